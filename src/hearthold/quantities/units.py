@@ -1,0 +1,132 @@
+"""Units at the edge: a string such as "1.5 hp" or "80 gal" becomes an SI float, once, here."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from math import isfinite
+
+from hearthold.errors import InputError
+
+_NUMBER = re.compile(r"\s*([+-]?(?:\d+-\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$", re.S)
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """One kind of quantity: its SI suffix, the unit of a bare number ("" = refused) and its units."""
+
+    name: str
+    si: str
+    plain: str
+    units: dict[str, float]
+    add: dict[str, float]
+
+    def to_si(self, value: float, unit: str) -> float:
+        """SI value of `value` in `unit`, which must be one of this dimension's units."""
+        return (value + self.add.get(unit, 0.0)) * self.units[unit]
+
+    def from_si(self, si_value: float, unit: str) -> float:
+        """Value in `unit` of an SI value."""
+        return si_value / self.units[unit] - self.add.get(unit, 0.0)
+
+
+@cache
+def dimensions() -> dict[str, Dimension]:
+    """Every dimension by name, read once from units.toml."""
+    raw = tomllib.loads(files("hearthold.quantities").joinpath("units.toml").read_text("utf-8"))
+    return {
+        name: Dimension(name, row["si"], row["plain"], row["units"], row.get("add", {}))
+        for name, row in raw.items()
+    }
+
+
+@cache
+def si_suffixes() -> frozenset[str]:
+    """Unit suffixes that end the names of SI quantities inside the program."""
+    return frozenset(d.si for d in dimensions().values())
+
+
+def parse(text: object, dimension: str) -> float:
+    """SI value of a number or of a string with a unit.
+
+    Bare numbers are taken in the dimension's plain unit, and refused where two everyday units compete
+    (gallons or litres, Fahrenheit or Celsius). Raises InputError.
+    """
+    dim = dimensions()[dimension]
+    if isinstance(text, bool) or not isinstance(text, int | float | str):
+        raise InputError(f"needs a quantity such as {example(dim)}.", code="not_a_quantity")
+    if not isinstance(text, str):
+        return _bare(float(text), dim)
+    match = _NUMBER.fullmatch(text)
+    if match is None:
+        raise InputError(f"has no number to read; write for example {example(dim)}.", code="not_a_quantity")
+    value, unit = _number(match[1]), " ".join(match[2].split())
+    if not unit:
+        return _bare(value, dim)
+    return _checked(dim.to_si(value, _unit_of(unit, dim)))
+
+
+def convert(value: float, unit: str, to: str, dimension: str) -> float:
+    """Value given in `unit`, in the unit `to` of the same dimension."""
+    dim = dimensions()[dimension]
+    return dim.from_si(dim.to_si(value, unit), to)
+
+
+def in_unit(si_value: float, unit: str, dimension: str) -> float:
+    """An SI value expressed in `unit`, for printing."""
+    return dimensions()[dimension].from_si(si_value, unit)
+
+
+def si(value: float, unit: str, dimension: str) -> float:
+    """A value given in `unit`, in SI."""
+    return dimensions()[dimension].to_si(value, unit)
+
+
+def example(dim: Dimension) -> str:
+    """A short example of how a quantity of this dimension is written."""
+    unit = dim.plain or next(iter(dim.units))
+    return '"50 %" or 0.5' if dim.name == "fraction" else f'"10 {unit}"'
+
+
+def _bare(value: float, dim: Dimension) -> float:
+    if not dim.plain:
+        first = ", ".join(dict.fromkeys(list(dim.units)[:1] + list(dim.units)[-3:]))
+        raise InputError(
+            f"{value:g} has no unit; write for example {example(dim)} (units: {first}, ...).", code="no_unit"
+        )
+    return _checked(dim.to_si(value, dim.plain))
+
+
+def _checked(value: float) -> float:
+    if not isfinite(value):
+        raise InputError("must be a finite number.", code="not_finite")
+    return value
+
+
+def _number(text: str) -> float:
+    """A float, "1/2", or the trade's "1-1/2"."""
+    whole, _, fraction = text.rpartition("-") if "/" in text and "-" in text.lstrip("+-") else ("", "", text)
+    if "/" not in fraction:
+        return float(text)
+    top, bottom = fraction.split("/")
+    if float(bottom) == 0:
+        raise InputError(f"{text} divides by zero.", code="not_a_quantity")
+    return float(whole or 0) + float(top) / float(bottom)
+
+
+def _unit_of(unit: str, dim: Dimension) -> str:
+    if unit in dim.units:
+        return unit
+    folded = {u.casefold(): u for u in dim.units}
+    if unit.casefold() in folded:
+        return folded[unit.casefold()]
+    near = difflib.get_close_matches(unit, dim.units, n=1, cutoff=0.5)
+    hint = f' Did you mean "{near[0]}"?' if near else ""
+    other = next((d.name.replace("_", " ") for d in dimensions().values() if unit in d.units), "")
+    kind = dim.name.replace("_", " ")
+    wrong = f'"{unit}" is a unit of {other}, and this is a {kind}' if other else f'"{unit}" is not a unit of {kind} known here'
+    raise InputError(f"{wrong}; use one of {', '.join(dim.units)}.{hint}", code="wrong_unit", unit=unit)
