@@ -1,0 +1,1 @@
+"""Layer card of faces (being written)."""

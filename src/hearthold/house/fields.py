@@ -1,0 +1,114 @@
+"""Field types of the house file: quantities with units, clock times, ids; and the rule from name to key.
+
+Inside the program a quantity's name ends in its SI unit (`tank_m3`); in the house file the key does not
+(`tank = "6.6 gal"`), because there the value carries its own unit.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import time
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
+
+from hearthold.errors import InputError
+from hearthold.quantities import units
+
+_CLOCK = re.compile(r"([01]?\d|2[0-4]):([0-5]\d)")
+DAY_S = 86400.0
+
+
+def key_of(name: str) -> str:
+    """House-file key of a field name: the name without its SI unit suffix."""
+    for suffix in sorted(units.si_suffixes(), key=len, reverse=True):
+        if name.endswith(f"_{suffix}"):
+            return name[: -len(suffix) - 1]
+    return name
+
+
+class Section(BaseModel):
+    """Base of every section of the house file: frozen, no unknown keys, keys without unit suffixes."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, alias_generator=key_of, hide_input_in_errors=False, ser_json_inf_nan="null"
+    )
+
+
+def quantity(dimension: str, low: float, high: float) -> Any:
+    """A field type that reads a quantity of `dimension` into SI and refuses values outside [low, high] (SI)."""
+    dim = units.dimensions()[dimension]
+
+    def read(value: object) -> float:
+        try:
+            si_value = units.parse(value, dimension)
+        except InputError as problem:
+            raise ValueError(str(problem)) from None
+        if not low <= si_value <= high:
+            unit = _written_unit(value, dim)
+            span = " to ".join(f"{units.in_unit(edge, unit, dimension):.4g}" for edge in (low, high))
+            raise ValueError(f"is outside the allowed {span} {unit}.")
+        return si_value
+
+    schema = {
+        "anyOf": [{"type": "string"}, {"type": "number"}] if dim.plain else [{"type": "string"}],
+        "description": f"{dimension.replace('_', ' ')}, for example {units.example(dim)}",
+    }
+    return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
+
+
+def _written_unit(value: object, dim: units.Dimension) -> str:
+    """The unit the user wrote, so that the allowed range is told in it."""
+    text = str(value)
+    written = [u for u in dim.units if text.rstrip().endswith(u)]
+    return max(written, key=len) if written else (dim.plain or next(iter(dim.units)))
+
+
+def _clock(value: object) -> float:
+    """Seconds after midnight of "HH:MM" (24:00 allowed) or of a TOML local time."""
+    if isinstance(value, time):
+        return value.hour * 3600.0 + value.minute * 60.0 + value.second
+    match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None or (match[1] == "24" and match[2] != "00"):
+        raise ValueError('needs a time of day such as "06:30".')
+    return int(match[1]) * 3600.0 + int(match[2]) * 60.0
+
+
+Clock = Annotated[
+    float, BeforeValidator(_clock), WithJsonSchema({"type": "string", "pattern": r"^\d{1,2}:\d{2}$"})
+]
+Id = Annotated[str, StringConstraints(strip_whitespace=True, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,39}$")]
+Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
+Fraction = quantity("fraction", 0.0, 1.0)
+Watts = quantity("power", 0.0, 200e3)
+VoltAmps = quantity("apparent_power", 0.0, 500e3)
+Volts = quantity("voltage", 1.0, 600.0)
+Amps = quantity("current", 0.0, 1000.0)
+Length = quantity("length", 0.0, 3000.0)
+Altitude = quantity("length", -450.0, 5500.0)
+Volume = quantity("volume", 0.0, 500.0)
+Mass = quantity("mass", 0.0, 20e3)
+Pressure = quantity("pressure", 0.0, 2e6)
+Flow = quantity("flow", 0.0, 1.0)
+Celsius = quantity("temperature", -60.0, 120.0)
+KelvinStep = quantity("temperature_difference", 0.0, 60.0)
+Duration = quantity("time", 0.0, 3.2e9)
+Energy = quantity("energy", 0.0, 1e12)
+YearlyPower = quantity("power", 0.0, 50e3)
+Conductance = quantity("conductance", 0.1, 5000.0)
+HeatCapacity = quantity("heat_capacity", 1e3, 1e10)
+Area = quantity("area", 1.0, 5000.0)
+Money = Annotated[float, Field(ge=0.0, le=1e7)]
+
+
+def choice(*words: str) -> Callable[[object], object]:
+    """A before-validator that folds case and spaces so that "Manual transfer" finds "manual_transfer"."""
+
+    def read(value: object) -> object:
+        if isinstance(value, str):
+            folded = value.strip().lower().replace(" ", "_").replace("-", "_")
+            return folded if folded in words else value
+        return value
+
+    return read

@@ -1,0 +1,98 @@
+"""Reading a house file: bytes to a checked `House`, or one `HouseFileError` with every located fault."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from hearthold.errors import Fault, HouseFileError
+from hearthold.house.document import HouseDocument
+from hearthold.house.faults import faults_of
+from hearthold.house.house import House
+from hearthold.house.pairing import pairing_faults
+from hearthold.house.resolve import resolve
+
+LARGEST_BYTES = 2_000_000  # two megabytes hold thousands of loads; more is not a house file
+
+
+def read_house(path: str | Path) -> House:
+    """The household in a house file. Raises HouseFileError naming file, line, key, value and remedy."""
+    return house_from_text(_text_of(Path(path)), str(path))
+
+
+def house_from_text(text: str, path: str = "house.toml") -> House:
+    """The household in the text of a house file; `path` is used in messages. Raises HouseFileError."""
+    document = document_from_text(text, path)
+    faults = pairing_faults(document, path, text)
+    if faults:
+        raise HouseFileError(faults)
+    return resolve(document)
+
+
+def document_from_text(text: str, path: str) -> HouseDocument:
+    """The checked document, before pairing checks and catalogue. Raises HouseFileError."""
+    raw = _parsed(text, path)
+    if not raw:
+        raise _single(path, None, "", "is empty.", "Write one with: hearthold new house.toml")
+    try:
+        return HouseDocument.model_validate(raw)
+    except ValidationError as problem:
+        raise HouseFileError(faults_of(problem, HouseDocument, path, text)) from None
+    except RecursionError:
+        raise _single(path, None, "", "is nested too deeply.", "A house file needs three levels at most.") from None
+
+
+def _text_of(path: Path) -> str:
+    """The file's text, with every way of not getting it told apart."""
+    name = str(path)
+    try:
+        size = path.stat().st_size
+        if path.is_dir():
+            raise _single(name, None, "", "is a folder.", "Name the house file inside it.")
+        if size > LARGEST_BYTES:
+            limit = LARGEST_BYTES // 1_000_000
+            raise _single(name, None, "", f"is {size / 1e6:.1f} MB; a house file has at most {limit} MB.", "Is this the right file?")
+        data = path.read_bytes()
+    except FileNotFoundError:
+        raise _single(name, None, "", "does not exist.", f"Write a starter with: hearthold new {name}") from None
+    except PermissionError:
+        raise _single(name, None, "", "may not be read by this user.", "Change its permissions.") from None
+    except (OSError, ValueError) as problem:
+        raise _single(name, None, "", f"cannot be read ({problem}).", "Check the path.") from None
+    return _decoded(data, name)
+
+
+def _decoded(data: bytes, name: str) -> str:
+    if b"\x00" in data:
+        kind = "looks like UTF-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "is a binary file, not text"
+        raise _single(name, None, "", f"{kind}.", "Save it as UTF-8 text.")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as problem:
+        line = data.count(b"\n", 0, problem.start) + 1
+        raise _single(name, line, "", "is not UTF-8 text at this line.", "Save it with the encoding UTF-8.") from None
+
+
+def _parsed(text: str, path: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as problem:
+        message = str(problem)
+        line = int(message.rsplit("line ", 1)[1].split(",")[0]) if "line " in message else None
+        reason = message.split(" (at")[0]
+        raise _single(path, line, "", f"is not valid TOML here: {reason}.", _toml_hint(text, line)) from None
+    except (RecursionError, ValueError) as problem:
+        raise _single(path, None, "", f"is not valid TOML: {problem}.", "Look for a value far too long or deep.") from None
+
+
+def _toml_hint(text: str, line: int | None) -> str:
+    lines = text.splitlines()
+    if line is None or line > len(lines):
+        return "Is a bracket or a quote left open?"
+    return f"The line reads: {lines[line - 1].strip()[:70]!r}. Text values need quotes."
+
+
+def _single(path: str, line: int | None, key: str, problem: str, remedy: str) -> HouseFileError:
+    return HouseFileError((Fault(path, line, key or "the file", "", problem, remedy),))

@@ -1,0 +1,1 @@
+"""Layer card of plan (being written)."""

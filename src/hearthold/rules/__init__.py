@@ -1,0 +1,1 @@
+"""Layer card of rules (being written)."""

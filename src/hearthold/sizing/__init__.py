@@ -1,0 +1,1 @@
+"""Layer card of sizing (being written)."""
