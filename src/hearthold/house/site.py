@@ -22,6 +22,11 @@ from hearthold.house.fields import (
 )
 from hearthold.quantities import units
 
+CarryMass = quantity("mass", 0.0, 200.0)
+ShortestSpell = quantity("time", 60.0, 86400.0)
+LongestSpell = quantity("time", 600.0, 86400.0)
+CoolDown = quantity("time", 0.0, 7200.0)
+
 
 class VoltageSystem(StrEnum):
     """The two supplies the program knows."""
@@ -90,7 +95,7 @@ class People(Section):
     awake_to_s: Clock = 22 * 3600.0
     quiet_from_s: Clock = 22 * 3600.0
     quiet_to_s: Clock = 6 * 3600.0
-    can_lift_kg: Annotated[float, quantity("mass", 0.0, 200.0)] = 20.0
+    can_lift_kg: CarryMass = 20.0
 
 
 class Medical(Section):
@@ -175,10 +180,10 @@ class Budget(Section):
 class Wishes(Section):
     """Limits on the running that people live by."""
 
-    shortest_spell_s: Annotated[float, quantity("time", 60.0, 86400.0)] = 30 * 60.0
-    longest_spell_s: Annotated[float, quantity("time", 600.0, 86400.0)] = 6 * 3600.0
+    shortest_spell_s: ShortestSpell = 30 * 60.0
+    longest_spell_s: LongestSpell = 6 * 3600.0
     spells_per_day: Annotated[int, Field(ge=1, le=24)] = 3
     run_at_night: bool = False
-    cool_down_s: Annotated[float, quantity("time", 0.0, 7200.0)] = 15 * 60.0
+    cool_down_s: CoolDown = 15 * 60.0
     indoor_comfort_c: Celsius = 16.0
     night_setback_k: KelvinStep = 0.0
