@@ -1,4 +1,4 @@
-"""Food as it freezes and thaws: enthalpy, ice, specific heat, and temperature as straight segments of enthalpy.
+"""Food as it freezes and thaws: enthalpy, ice, heat capacity, and temperature as straight segments of it.
 
 Water in food freezes over a range, not at one temperature. Chen's relation gives the enthalpy from the
 composition and the temperature at which ice begins to form; it is zero at -40 degC. Below freezing
