@@ -76,7 +76,7 @@ def leg_va_kernel(leg_w: Values, leg_var: Values) -> Values:
 
 def neutral_kernel(a_w: Values, a_var: Values, b_w: Values, b_var: Values, leg_voltage_v: Values) -> Values:
     """Size of the neutral current from the power sums of both legs, in A."""
-    return leg_va_kernel(a_w - b_w, a_var - b_var) / leg_voltage_v
+    return ((a_w - b_w) ** 2 + (a_var - b_var) ** 2) ** 0.5 / leg_voltage_v
 
 
 def imbalance_kernel(a_va: Values, b_va: Values) -> Values:
