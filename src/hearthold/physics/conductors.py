@@ -37,12 +37,9 @@ def two_wire_drop_kernel(
     power_factor: Values,
 ) -> Values:
     """Drop out and back along a two-wire circuit, in volt."""
-    return (
-        2.0
-        * length_m
-        * current_a
-        * effective_ohm_kernel(resistance_ohm_per_m, reactance_ohm_per_m, power_factor)
-    )
+    reactive_share = (1.0 - power_factor**2) ** 0.5
+    ohm_per_m = resistance_ohm_per_m * power_factor + reactance_ohm_per_m * reactive_share
+    return 2.0 * length_m * current_a * ohm_per_m
 
 
 # --- gauge and resistance --------------------------------------------------------------------------------
