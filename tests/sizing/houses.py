@@ -283,12 +283,12 @@ def cottage(**changes):
         on=[{"fuel": "gasoline", "running": "3000 W"}],
         voltage="230 V",
         breaker="16 A",
-        receptacle="CEE-16-230",
+        receptacle="CEE-16",
     )
     hookup = Hookup(
         kind="manual_transfer",
         cord={"wire": "2.5 mm2", "cable": "cord", "length": "10 m"},
-        inlet="CEE-16-230",
+        inlet="CEE-16",
         transfer="25 A",
         switched_neutral=True,
         earthing="TT",

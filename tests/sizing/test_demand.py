@@ -42,7 +42,7 @@ def test_equal_legs_leave_the_neutral_empty_and_240_v_loads_never_touch_it():
 def test_planning_peak_is_what_runs_plus_the_worst_single_start():
     found = demand(farm()).worst_start
     assert found.what == "well"
-    # by hand: others that run by themselves 180 + 150 + 90 + 250 + 20 + 350 = 1040 W, start 9360 x 0.8 = 7488 W
+    # by hand: 180 + 150 + 90 + 250 + 20 + 350 = 1040 W run by themselves, start 9360 x 0.8 = 7488 W
     assert found.demand.total_w == pytest.approx(1040.0 + 7488.0)
 
 

@@ -2,9 +2,9 @@
 
 Knows: demand by leg, switch-on order, the machine after derating, the chain from machine to panel, wiring,
 fuel, holds of every store unpowered, and load calculations. One answer a module, each a frozen result.
-May import: house, physics, reference, quantities, errors. It never judges (rules do) and never plans (plan does).
+May import: house, physics, reference, quantities, errors. It neither judges (rules) nor plans (plan).
 Main types: Demand, SwitchOn, Supply, Chain, CircuitWiring, FuelReport, Hold, LoadCalculation, Conditions.
 Read first: demand.py, then chain.py; docs/method/sizing.md has the equations and where they come from.
-Try: python -c "from hearthold.house.reader import read_house as r; from hearthold.sizing.demand import demand; \
-print(demand(r('examples/tarn_hollow.toml')))"
+Try: python -c "from hearthold.house import reader; from hearthold.sizing import demand; \
+print(demand.demand(reader.read_house('examples/tarn_hollow.toml')))"
 """

@@ -79,11 +79,11 @@ class Demand:
 def demand(house: House, circuit_ids: Iterable[str] | None = None, legs: Placement | None = None) -> Demand:
     """Demand of some circuits (all that the hookup feeds if none are named).
 
-    Cold-load pickup: after hours without power no thermostat is satisfied, so the usual diversity is gone and
-    every cycling load runs at once. `worst_start` is the planning peak of the trade: what runs already plus the
-    start of the one heaviest motor.
+    Cold-load pickup: after hours without power no thermostat is satisfied, so the usual diversity is gone
+    and every cycling load runs at once. `worst_start` is the planning peak of the trade: what runs already
+    plus the start of the one heaviest motor. Raises KeyError on an unknown circuit.
 
-    Source: cold-load pickup, IEEE distribution-restoration practice; planning peak, common practice, no source.
+    Source: cold-load pickup and planning peak are common practice, no source.
     """
     chosen = chosen_circuits(house, circuit_ids)
     seats = legs or placement(house)
@@ -138,13 +138,14 @@ def worst_start(house: House, loads: Sequence[Load], seats: Placement) -> Starti
 
 def figures(currents: LegCurrents) -> LegDemand:
     """Plain figures of phasor currents."""
+    leg_a_a, leg_b_a = complex(currents.leg_a_a), complex(currents.leg_b_a)
     total_va = complex(currents.total_va)
     return LegDemand(
         total_va.real,
         abs(total_va),
-        float(abs(currents.leg_a_a)),
-        float(abs(currents.leg_b_a)),
-        float(abs(currents.neutral_a)),
+        abs(leg_a_a),
+        abs(leg_b_a),
+        abs(leg_a_a - leg_b_a),
         currents.leg_voltage_v,
     )
 

@@ -2,11 +2,11 @@
 
 The peak of a step is what runs already plus the start of what is switched on. To make the largest peak as
 small as can be, switch first the circuit whose start exceeds its own running by most. Proof by exchange: with
-R running, i before j peaks at max(R + s_i, R + r_i + s_j); if s_i - r_i >= s_j - r_j then s_i + r_j is at least
-both s_i and r_i + s_j, and s_i + r_j is what j before i costs. So two neighbours in the wrong order can be
-exchanged without raising the peak, and sorting is optimal. (The trade says "largest motor first"; that is this
-rule where running is small beside starting.) The sums in the rule are plain sums of VA, which the phasor sums
-that are reported never exceed.
+R running, i before j peaks at max(R + s_i, R + r_i + s_j); if s_i - r_i >= s_j - r_j then s_i + r_j is at
+least both s_i and r_i + s_j, and s_i + r_j is what j before i costs. So two neighbours in the wrong order can
+be exchanged without raising the peak, and sorting is optimal. (The trade says "largest motor first"; that is
+this rule where running is small beside starting.) The sums in the rule are plain sums of VA, which the phasor
+sums that are reported never exceed.
 """
 
 from __future__ import annotations
@@ -92,8 +92,8 @@ def switch_on_order(
     """The order of least peak for some circuits (all that the hookup feeds if none are named).
 
     Everything that starts by itself is taken to call for power (cold-load pickup); what a person switches is
-    taken to be off. A vital circuit moves to the head only where its person's own battery would not last until
-    its turn. Raises KeyError on an unknown circuit.
+    taken to be off. A vital circuit moves to the head only where its person's own battery would not last
+    until its turn. Raises KeyError on an unknown circuit.
 
     Source: exchange argument in this module's text; largest start first is common practice, no source.
     """
@@ -117,7 +117,7 @@ def switch_on_order(
 
 
 def least_peak_order(items: Sequence[Item]) -> list[Item]:
-    """Items sorted so that the largest of (running before + start) is least; ties by id, for a steady page."""
+    """Items sorted so that the largest of (running before + start) is least; ties by size, then by id."""
     return sorted(items, key=lambda i: (-i.surplus_va, -i.start_va, i.circuit))
 
 

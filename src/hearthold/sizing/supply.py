@@ -1,0 +1,247 @@
+"""What the machine can give on one fuel, here and in this air: running, starting, by leg; and its dips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from hearthold.errors import InputError
+from hearthold.house.site import VoltageSystem
+from hearthold.house.supply import FuelKind
+from hearthold.physics.alternator import voltage_dip_frac
+from hearthold.physics.derating import available_power_w, linear_derate_frac
+from hearthold.reference import generator as practice
+from hearthold.sizing.demand import SELF_STARTING, figures, running_currents
+from hearthold.sizing.placement import Placement, placement
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from hearthold.house.house import House
+    from hearthold.house.loads import Load
+    from hearthold.house.supply import FuelRating, Generator
+    from hearthold.reference.generator import SetKind
+    from hearthold.sizing.conditions import Conditions
+
+_FUEL_ROW = {FuelKind.GASOLINE: "gasoline_e10"}  # the other fuels have their own name in the table
+_SET_ROW = {"inverter": "inverter", "standby": "standby"}
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """One machine on one fuel at the site. Watts are what the engine holds, VA what the alternator holds."""
+
+    name: str
+    fuel: FuelKind
+    rated_w: float  # running, as printed for this fuel (or for the fuel it was derived from)
+    fuel_frac: float  # 1 where the household gave a rating on this fuel
+    air_frac: float
+    running_w: float
+    running_va: float
+    start_w: float
+    start_va: float
+    held_w: float  # the most that should be held for hours
+    voltage_v: float
+    leg_limit_w: float
+    limits_current: bool  # an inverter set cuts off where an alternator dips
+    reactance_frac: tuple[float, float, float]  # low, typical, high; zeros where current is limited
+    notes: tuple[str, ...]
+
+    @property
+    def running_a(self) -> float:
+        """Running current at its voltage and unity power factor."""
+        return self.running_w / self.voltage_v
+
+
+@dataclass(frozen=True, slots=True)
+class MotorStart:
+    """One motor's start on this machine: dip of voltage, and how far the start uses the ratings up."""
+
+    load: str
+    name: str
+    start_va: float
+    start_w: float
+    dip_frac: float | None  # typical reactance; None where the set limits current instead
+    dip_high_frac: float | None  # high reactance
+    watts_frac: float  # running others and this start over the start rating, W
+    va_frac: float  # the same in VA
+
+    @property
+    def use_frac(self) -> float:
+        """The worse of the two shares; above 1 the machine cannot carry the start at full voltage."""
+        return max(self.watts_frac, self.va_frac)
+
+
+def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | None = None) -> Supply:
+    """The machine on a fuel (the preferred one if none is named) in the warmest hour of the weather.
+
+    P = min(alternator, rated x fuel x air). A rating that the household gives for the fuel is taken as it is;
+    altitude and heat still count. Without weather the air is taken at 25 degC.
+    Raises: InputError where the house has no machine, or it cannot burn the fuel.
+
+    Source: altitude 3.5 % per 1000 ft and 1 % per 10 F above 25 degC, rules of manuals (from memory).
+    """
+    machine = _machine(house)
+    chosen = fuel or preferred_fuel(house)
+    rating, fuel_frac = _rating(machine, chosen)
+    air = air_frac(house.site.altitude_m, weather.outdoor_high_c if weather else 25.0)
+    usual = practice.set_kind(_set_row(machine))
+    top = max(machine.on, key=lambda r: r.running_w)
+    ratio = usual.surge_ratio.typical
+    start_w = rating.start_w or rating.running_w * ratio
+    top_start_w = max(r.start_w or r.running_w * ratio for r in machine.on)
+    running_w = float(available_power_w(rating.running_w, top.running_w, fuel_frac, air))
+    volts = machine.voltage_v or house.system.full_voltage_v
+    split = house.system is VoltageSystem.SPLIT_120_240 and volts > 200.0
+    return Supply(
+        machine.name,
+        chosen,
+        rating.running_w,
+        fuel_frac,
+        air,
+        running_w,
+        top.running_w,
+        float(available_power_w(start_w, top_start_w, fuel_frac, air)),
+        top_start_w,
+        running_w * practice.load_limit_frac("held_load"),
+        volts,
+        _leg_limit_w(machine, running_w, split),
+        machine.kind == "inverter",
+        _reactances(usual),
+        _notes(machine, rating, chosen, fuel_frac, split),
+    )
+
+
+def supplies(house: House, weather: Conditions | None = None) -> tuple[Supply, ...]:
+    """The machine on every fuel it is rated for. Raises InputError where the house has no machine."""
+    return tuple(supply(house, weather, rating.fuel) for rating in _machine(house).on)
+
+
+def preferred_fuel(house: House) -> FuelKind:
+    """The household's preferred fuel, or the machine's first. Raises InputError where there is no machine."""
+    machine = _machine(house)
+    return house.fuel.preferred if house.fuel is not None else machine.on[0].fuel
+
+
+def air_frac(altitude_m: float, intake_c: float) -> float:
+    """Share of rated power left at an altitude and intake temperature; never above 1.
+
+    Source: linear rule of manuals; figures from the derating tables (from memory).
+    """
+    climb, warmth = practice.altitude_rule(), practice.temperature_rule()
+    return float(
+        linear_derate_frac(
+            altitude_m,
+            intake_c,
+            climb.loss_per_m_frac,
+            warmth.loss_per_k_frac,
+            climb.starts_at_m,
+            warmth.starts_at_c,
+        )
+    )
+
+
+def motor_starts(
+    house: House,
+    source: Supply,
+    circuit_ids: Iterable[str] | None = None,
+    legs: Placement | None = None,
+    idle: bool = False,
+) -> tuple[MotorStart, ...]:
+    """Every motor's start on this machine, deepest dip first, on top of what runs by itself (or `idle`).
+
+    Source: physics.alternator.voltage_dip_frac; start ratings as the maker prints them.
+    """
+    chosen = {c.id for c in house.fed_circuits} if circuit_ids is None else set(circuit_ids)
+    loads = [x for x in house.loads if x.circuit in chosen]
+    beside = [] if idle else [x for x in loads if x.pattern in SELF_STARTING]
+    seats = legs or placement(house)
+    found = [_motor_start(house, source, seats, x, beside) for x in loads if x.is_motor]
+    return tuple(sorted(found, key=lambda m: (-(m.dip_frac or 0.0), -m.use_frac, m.load)))
+
+
+def _motor_start(
+    house: House, source: Supply, seats: Placement, load: Load, beside: list[Load]
+) -> MotorStart:
+    running = figures(running_currents(house, seats, [x for x in beside if x.id != load.id]))
+    factor = running.total_w / running.total_va if running.total_va else 1.0
+    start_var = (load.start_va**2 - load.start_w**2) ** 0.5
+    running_var = (running.total_va**2 - running.total_w**2) ** 0.5 if running.total_va else 0.0
+    together_w = running.total_w + load.start_w
+    together_va = (together_w**2 + (running_var + start_var) ** 2) ** 0.5
+    dips = [_dip(source, load, x, running.total_va, factor) for x in source.reactance_frac[1:]]
+    return MotorStart(
+        load.id,
+        load.name,
+        load.start_va,
+        load.start_w,
+        dips[0],
+        dips[1],
+        together_w / source.start_w,
+        together_va / source.start_va,
+    )
+
+
+def _dip(source: Supply, load: Load, reactance_frac: float, running_va: float, factor: float) -> float | None:
+    if source.limits_current:
+        return None
+    found = voltage_dip_frac(
+        load.start_va, source.running_va, reactance_frac, running_va, load.start_power_factor, factor
+    )
+    return float(found)
+
+
+def _machine(house: House) -> Generator:
+    if house.generator is None:
+        raise InputError(
+            "the house file has no [generator]; describe the machine in hand or in mind.", code="no_generator"
+        )
+    return house.generator
+
+
+def _rating(machine: Generator, fuel: FuelKind) -> tuple[FuelRating, float]:
+    """The printed rating on this fuel, or the best gasoline one with the table's factor."""
+    for rating in machine.on:
+        if rating.fuel is fuel:
+            return rating, 1.0
+    spark = [r for r in machine.on if r.fuel is FuelKind.GASOLINE]
+    if fuel is FuelKind.DIESEL or not spark:
+        burns = ", ".join(r.fuel for r in machine.on)
+        raise InputError(
+            f"the machine has no rating on {fuel}; it burns {burns}. Add the rating from its plate.",
+            code="fuel_not_rated",
+        )
+    return spark[0], practice.fuel_power_ratio(_FUEL_ROW.get(fuel, fuel.value)).typical
+
+
+def _set_row(machine: Generator) -> str:
+    if machine.on[0].fuel is FuelKind.DIESEL and machine.kind != "inverter":
+        return "diesel"
+    return _SET_ROW.get(machine.kind, "open_frame")
+
+
+def _reactances(usual: SetKind) -> tuple[float, float, float]:
+    spread = usual.reactance_ratio
+    return (spread.low, spread.typical, spread.high) if spread is not None else (0.0, 0.0, 0.0)
+
+
+def _leg_limit_w(machine: Generator, running_w: float, split: bool) -> float:
+    """What one leg may carry: the maker's figure, else half of the whole on a 120/240 V set."""
+    if machine.leg_limit_w is not None:
+        return float(min(machine.leg_limit_w, running_w))
+    return running_w / 2.0 if split else running_w
+
+
+def _notes(
+    machine: Generator, rating: FuelRating, fuel: FuelKind, fuel_frac: float, split: bool
+) -> tuple[str, ...]:
+    notes = []
+    if fuel_frac != 1.0:
+        notes.append(f"no rating on {fuel} given; {fuel_frac:g} of the {rating.fuel} rating assumed")
+    if rating.start_w is None:
+        notes.append("start rating not given; a usual surge ratio assumed (from memory)")
+    if machine.leg_limit_w is None and split:
+        notes.append("limit of one leg not given; half of the whole assumed")
+    if machine.kind != "inverter":
+        notes.append("transient reactance assumed for the kind of set (from memory)")
+    return tuple(notes)
