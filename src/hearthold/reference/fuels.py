@@ -39,7 +39,7 @@ class ShelfLife:
 
 @dataclass(frozen=True, slots=True)
 class FuelLine:
-    """Fuel use of one kind of set: full-load efficiency (lower heating value), no-load over full-load fuel."""
+    """Fuel use of a kind of set: full-load efficiency (lower heating value), no-load over full-load fuel."""
 
     id: str
     rated_w: float
@@ -49,7 +49,9 @@ class FuelLine:
 
 
 def fuel(name: str) -> Fuel:
-    """A fuel by name (gasoline_e10, gasoline_e0, propane, diesel, heating_oil, natural_gas). Raises TableError.
+    """A fuel by name: gasoline_e10, gasoline_e0, propane, diesel, heating_oil, natural_gas.
+
+    Raises: TableError with near names.
 
     Source: EIA Energy Explained; US DOE AFDC.
     """
@@ -108,7 +110,7 @@ def shelf_life(name: str, treatment: str = "untreated") -> ShelfLife:
 
 
 def storage_limit_m3(place: str) -> float:
-    """Largest quantity of petrol at dwelling_total, attached_garage or one_container; the fire marshal decides.
+    """Most petrol to keep: dwelling_total, attached_garage or one_container; the local fire marshal decides.
 
     Raises: TableError for an unknown place.
     Source: articles quoting NFPA 30 and IFC practice; the code text was not seen.

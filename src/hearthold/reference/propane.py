@@ -93,7 +93,7 @@ def tank_chart_m3(draw_m3_per_s: float, air_c: float) -> float:
 
 
 def saturated_propane() -> tuple[tuple[float, float, float, float], ...]:
-    """Rows of saturated propane: degC, gauge Pa, J/kg of vaporisation, kg/m3 of liquid. Source: CoolProp 8.0.0."""
+    """Saturated propane: degC, gauge Pa, J/kg of vaporisation, kg/m3 of liquid. Source: CoolProp 8.0.0."""
     names = ("liquid_f", "gauge_psi", "vaporisation_btu_per_lb", "liquid_lb_per_gal")
     return tuple((r.si(names[0]), r.si(names[1]), r.si(names[2]), r.si(names[3])) for r in _saturation())
 
