@@ -170,7 +170,7 @@ def _metric(number: str, material: str, cable: str | None, lay: Lay) -> Carrying
     if cable == "XLPE90":
         notes.append("XLPE carries more than the PVC table used here")
     if cable == "cord":
-        notes.append("flexible cord taken as method B2, for want of a flex table")
+        notes = ["flexible cord taken as PVC cable of method B2, for want of a flex table"]
     return Carrying(
         f"{float(number):g} mm2",
         material,

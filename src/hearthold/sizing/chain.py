@@ -116,6 +116,20 @@ def chain(house: House, source: Supply, ambient_c: float = TABLE_AMBIENT_C) -> C
     )
 
 
+def plugs_of(house: House) -> tuple[Connector, ...]:
+    """The plugs that all the power passes; a standby machine is wired in and has none of its own."""
+    machine, hookup = house.generator, house.hookup
+    names = [machine.receptacle] if machine is not None and machine.kind != "standby" else []
+    names += [hookup.inlet] if hookup is not None and hookup.inlet is not None else []
+    return tuple(plugs.connector(n) for n in names)
+
+
+def chain_voltage_v(house: House) -> float:
+    """Voltage at which the power arrives: the lowest of machine and plugs."""
+    machine_v = house.generator.voltage_v if house.generator is not None else None
+    return min([machine_v or house.system.full_voltage_v] + [plug.working_v for plug in plugs_of(house)])
+
+
 class _Maker:
     """Builds the links of one hookup; holds what they share."""
 
@@ -123,15 +137,8 @@ class _Maker:
         self.house, self.hookup, self.source, self.ambient_c = house, hookup, source, ambient_c
         self.nec = house.system is VoltageSystem.SPLIT_120_240
         self.factor = nec.continuous_factor() if self.nec else 1.0
-        names = [self.receptacle, hookup.inlet]
-        self.plugs = [plugs.connector(n) for n in names if n is not None]
-        self.volts = min([source.voltage_v] + [plug.working_v for plug in self.plugs])
-
-    @property
-    def receptacle(self) -> str | None:
-        """The machine's plug; a standby machine is wired in and has none in this chain."""
-        machine = self.house.generator
-        return machine.receptacle if machine is not None and machine.kind != "standby" else None
+        self.plugs = plugs_of(house)
+        self.volts = chain_voltage_v(house)
 
     def links(self) -> Iterator[Link]:
         """Links in the order in which the power passes."""
@@ -140,8 +147,8 @@ class _Maker:
         yield Link("generator", self.source.name, machine_a, machine_a, self.volts, None, "a larger machine")
         if machine is not None:
             yield from self._device("generator breaker", machine.breaker_a)
-        if self.receptacle is not None:
-            yield self._connector("receptacle", self.receptacle)
+            if machine.kind != "standby":
+                yield self._connector("receptacle", machine.receptacle)
         yield from self._conductor("cord", hookup.cord, hookup.inlet_breaker_a)
         if hookup.inlet is not None:
             yield self._connector("inlet", hookup.inlet)

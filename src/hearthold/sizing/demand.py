@@ -155,12 +155,16 @@ def added(one: LegCurrents, other: LegCurrents) -> LegCurrents:
     return LegCurrents(one.leg_a_a + other.leg_a_a, one.leg_b_a + other.leg_b_a, one.leg_voltage_v)
 
 
-def _start_on_top(house: House, seats: Placement, load: Load, loads: Sequence[Load]) -> StartingDemand:
-    """One piece starts; its other pieces and every other self-starting load run."""
+def start_on_top_currents(house: House, seats: Placement, load: Load, loads: Sequence[Load]) -> LegCurrents:
+    """Currents while one piece of a load starts, its other pieces and every other self-starting load run."""
     others = [(x, 1.0) for x in loads if x.pattern in SELF_STARTING and x.id != load.id]
     siblings = [(load, (load.count - 1) / load.count)] if load.pattern in SELF_STARTING else []
     own = _sum(house, seats, [load.circuit], [load.start_w], [load.start_power_factor])
-    together = added(_weighted(house, seats, others + siblings), own)
+    return added(_weighted(house, seats, others + siblings), own)
+
+
+def _start_on_top(house: House, seats: Placement, load: Load, loads: Sequence[Load]) -> StartingDemand:
+    together = start_on_top_currents(house, seats, load, loads)
     return StartingDemand(load.id, load.name, load.start_va, load.start_w, figures(together))
 
 
