@@ -16,8 +16,10 @@ FARM = heat.house_nodes(
     ua_w_per_k=290.0, heated_area_m2=167.0, heat_class_j_per_k_m2=110e3, air_share_frac=0.45
 )
 house = st.builds(
-    heat.house_nodes,
-    ua_w_per_k=st.floats(40.0, 600.0),
+    lambda loss_w_per_k_m2, heated_area_m2, **rest: heat.house_nodes(
+        loss_w_per_k_m2 * heated_area_m2, heated_area_m2, **rest
+    ),
+    loss_w_per_k_m2=st.floats(0.3, 4.0),
     heated_area_m2=st.floats(80.0, 300.0),
     heat_class_j_per_k_m2=st.sampled_from([80e3, 110e3, 165e3, 260e3, 370e3]),
     air_share_frac=st.floats(0.1, 0.9),
@@ -48,7 +50,7 @@ def test_the_long_time_constant_is_near_c_over_ua(nodes):
     short, long = heat.house_time_constants_s(nodes)
     one_store = (nodes.air_j_per_k + nodes.mass_j_per_k) / ua
     assert short < 0.5 * H
-    assert 0.8 * one_store < long < 1.6 * one_store
+    assert 0.7 * one_store < long < 1.6 * one_store
 
 
 def test_holds_follow_weather_gains_and_start():
@@ -103,7 +105,7 @@ def test_load_is_never_negative():
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: heat.house_nodes(2500.0, 100.0, 110e3, 0.1), "too much for 100 m2"),
+        (lambda: heat.house_nodes(600.0, 100.0, 110e3, 0.1), "too much for 100 m2"),
         (lambda: heat.house_nodes(290.0, 167.0, 110.0, 0.5), "heat_class_j_per_k_m2 is 110"),
         (lambda: heat.house_hold_s(FARM, float("nan"), 19.0, -7.0, 0.0, 7.0), "air_c is nan"),
         (lambda: heat.steady_load_w(290.0, 20.0, -200.0), "outdoor_c is -200"),

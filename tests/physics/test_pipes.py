@@ -54,7 +54,7 @@ def test_a_better_place_more_heat_and_milder_weather_give_time():
 
 
 def test_a_dip_that_recovers_restarts_the_clock():
-    # Doors stood open: air at -5, walls at 18; the walls lift the air within ten minutes, then the house cools.
+    # Doors stood open: air at -5, walls at 18; the walls lift it within ten minutes, then all cools.
     cold_air = pipes.freeze_risk_s(HOUSE, -5.0, 18.0, -15.0, 300.0, 0.9, below_s=2.8 * H)
     level = pipes.freezing_indoor_c(-15.0, 0.9)
     up = heat.first_passage_s(HOUSE, -5.0, 18.0, -15.0, 300.0, level)

@@ -29,6 +29,8 @@ AIR_J_PER_K_M2 = 10e3  # air and furniture per floor area: ISO 52016-1:2017 defa
 AIR_TO_SURFACE_W_PER_K_M2 = 3.45 * 4.5  # per floor area: ISO 13790:2008, 7.2.2.2 (from memory)
 SURFACE_TO_MASS_W_PER_K_M2 = 9.1 * 2.5  # same, light to medium classes, 12.2.2 (from memory)
 NEVER_S = 1e9
+# Beyond this share of the coupling the mass would stand outside its own insulation and cool too fast.
+LARGEST_BEHIND_FRAC = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,7 @@ def house_nodes(
     require(heat_class_j_per_k_m2=heat_class_j_per_k_m2, air_share_frac=air_share_frac)
     between = heated_area_m2 / (1.0 / AIR_TO_SURFACE_W_PER_K_M2 + 1.0 / SURFACE_TO_MASS_W_PER_K_M2)
     behind = (1.0 - air_share_frac) * ua_w_per_k
-    if behind >= 0.9 * between:
+    if behind > LARGEST_BEHIND_FRAC * between:
         raise InputError(
             f"ua_w_per_k {ua_w_per_k:g} W/K is too much for {heated_area_m2:g} m2 of floor with "
             f"air_share_frac {air_share_frac:g}; check the floor area and the unit of the loss.",

@@ -52,7 +52,8 @@ def normalized_leakage(blower_m3_per_s: float, heated_area_m2: float, house_heig
     require(blower_m3_per_s=blower_m3_per_s, heated_area_m2=heated_area_m2, house_height_m=house_height_m)
     at_reference = blower_m3_per_s * (LEAKAGE_PA / BLOWER_PA) ** FLOW_EXPONENT
     ela_m2 = at_reference / sqrt(2.0 * LEAKAGE_PA / AIR_KG_PER_M3)
-    return 1000.0 * ela_m2 / heated_area_m2 * (house_height_m / STOREY_M) ** 0.3
+    found: float = 1000.0 * ela_m2 / heated_area_m2 * (house_height_m / STOREY_M) ** 0.3
+    return found
 
 
 def degree_heat_j(ua_w_per_k: float, degree_time_k_s: float) -> float:
