@@ -1,0 +1,52 @@
+"""Arguments and options that several commands share, so that they read the same everywhere."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+class UnitsChoice(StrEnum):
+    """Units of a printed page."""
+
+    US = "us"
+    METRIC = "metric"
+
+
+class FuelChoice(StrEnum):
+    """Fuels a machine may burn, as the house file spells them."""
+
+    GASOLINE = "gasoline"
+    PROPANE = "propane"
+    NATURAL_GAS = "natural_gas"
+    DIESEL = "diesel"
+
+
+HouseFile = Annotated[
+    Path, typer.Argument(metavar="FILE", help="The house file; - reads standard input.", show_default=False)
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON for another program instead of a page.")]
+Units = Annotated[
+    UnitsChoice | None,
+    typer.Option(
+        "--units", help="Units of the page; left out, those usual where the house stands.", show_default=False
+    ),
+]
+Month = Annotated[
+    int | None,
+    typer.Option(
+        "--month",
+        min=1,
+        max=12,
+        metavar="1-12",
+        help="Month to plan for; left out, the coldest.",
+        show_default=False,
+    ),
+]
+Fuel = Annotated[
+    FuelChoice | None,
+    typer.Option("--fuel", help="Fuel to run on; left out, the one the house prefers.", show_default=False),
+]

@@ -1,0 +1,74 @@
+"""`hearthold plan`: the whole plan of a house, as a page, as JSON, or as files in a folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from hearthold.faces.cli.exits import Exit
+from hearthold.faces.cli.options import AsJson, Fuel, HouseFile, Month, Units
+
+if TYPE_CHECKING:
+    from hearthold.plan.result import Plan
+
+
+def plan(
+    file: HouseFile,
+    month: Month = None,
+    fuel: Fuel = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="DIR", help="Write plan.txt and plan.json into this folder.", show_default=False
+        ),
+    ] = None,
+    units: Units = None,
+    every: Annotated[bool, typer.Option("--all", help="List every assumed value and every note.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Overwrite files in DIR.")] = False,
+    as_json: AsJson = False,
+) -> int:
+    """Plan what stays on, what carries it, and when to run.
+
+    The page begins with what the household does; the sections after it are for the electrician.
+    """
+    from datetime import date
+
+    from hearthold.faces import service
+    from hearthold.faces.cli.page import emit, working
+    from hearthold.faces.plan_json import plan_json
+
+    with working("planning"):
+        found = service.plan(file, date.today(), month, fuel)
+    if out is not None:
+        _write(found, out, units, force=force)
+    elif as_json:
+        emit(plan_json(found))
+    else:
+        print_plan(found, units, every=every)
+    return Exit.FINDINGS if any(f.needs_action for f in found.findings) else Exit.DONE
+
+
+def print_plan(found: Plan, units: str | None, *, every: bool) -> None:
+    """The plan on standard output."""
+    from hearthold.faces.cli.page import show
+    from hearthold.faces.cli.report.plan import plan_report
+    from hearthold.faces.cli.report.say import say_for
+
+    say = say_for(found.house, units)
+    show(lambda page: plan_report(found, say, page, every=every))
+
+
+def _write(found: Plan, out: Path, units: str | None, *, force: bool) -> None:
+    from hearthold.faces import files
+    from hearthold.faces.cli.page import plain_text, say
+    from hearthold.faces.cli.report.plan import plan_report
+    from hearthold.faces.cli.report.say import say_for
+    from hearthold.faces.plan_json import plan_json
+
+    files.make_folder(out)
+    text = plain_text(lambda page: plan_report(found, say_for(found.house, units), page, every=True))
+    for name, content in (("plan.txt", text), ("plan.json", plan_json(found))):
+        files.write_new(out / name, content, force=force)
+    say(f"Wrote plan.txt and plan.json into {out}.")

@@ -1,0 +1,119 @@
+"""The pieces every report is built from: headings, sentences, tables, marked values. Plain ASCII throughout.
+
+Meaning never rests on colour: severities are words, assumed values carry a sign, and a page sent to a file
+reads the same as one at a terminal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from rich.box import Box
+from rich.console import Console, Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+INDENT = 2
+ASSUMED = "~"  # stands before a value the household did not give
+
+# Only the line below the heads, broken between columns; everything else is white space.
+_OPEN = Box("    \n    \n -  \n    \n    \n    \n    \n    \n", ascii=True)
+
+STYLES = {
+    "danger": "bold red",
+    "act": "bold yellow",
+    "consider": "bold",
+    "note": "",
+    "head": "bold",
+    "quiet": "dim",
+    "caution": "bold red",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its head with unit, and whether it holds figures."""
+
+    head: str
+    figures: bool = False
+    narrow: int | None = None  # least width
+
+
+def title(text: str, page: Console) -> RenderableType:
+    """The page's first line, with a double rule below it."""
+    return Group(Text(text, style="bold"), Text("=" * min(len(text), page.width)))
+
+
+def heading(text: str, page: Console) -> RenderableType:
+    """A section's head: a blank line, the words, and a rule as long as the words."""
+    return Group(
+        Text(""),
+        Text(text, style=STYLES["head"]),
+        Text("-" * min(len(text), page.width), style=STYLES["quiet"]),
+    )
+
+
+def sentence(text: str | Text, indent: int = 0) -> RenderableType:
+    """Running text, wrapped at words."""
+    return Padding(text if isinstance(text, Text) else Text(text), (0, 0, 0, indent))
+
+
+def points(items: Iterable[str], indent: int = INDENT) -> RenderableType:
+    """Numbered sentences with a hanging indent."""
+    grid = Table.grid(padding=(0, 1))
+    grid.add_column(justify="right", no_wrap=True)
+    grid.add_column()
+    for number, item in enumerate(items, start=1):
+        grid.add_row(Text(f"{number}."), Text(item))
+    return Padding(grid, (0, 0, 0, indent))
+
+
+def table(
+    columns: Sequence[Column], rows: Iterable[Sequence[str | Text]], indent: int = INDENT
+) -> RenderableType:
+    """Figures to the right, words to the left, heads underlined, nothing boxed in."""
+    made = Table(box=_OPEN, pad_edge=False, padding=(0, 1), show_edge=False, header_style="bold")
+    for column in columns:
+        made.add_column(
+            column.head,
+            justify="right" if column.figures else "left",
+            vertical="top",
+            no_wrap=column.figures,
+            min_width=column.narrow,
+            overflow="fold",
+        )
+    for row in rows:
+        made.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in row))
+    return Padding(made, (0, 0, 0, indent))
+
+
+def pairs(rows: Iterable[tuple[str, str]], indent: int = INDENT) -> RenderableType:
+    """Name and value side by side, values hanging."""
+    grid = Table.grid(padding=(0, 2))
+    grid.add_column(no_wrap=True)
+    grid.add_column()
+    for name, value in rows:
+        grid.add_row(Text(name), Text(value))
+    return Padding(grid, (0, 0, 0, indent))
+
+
+def listing(name: str, meaning: str, tail: str) -> RenderableType:
+    """One entry of a long list: its name, then the meaning and a detail on the next line."""
+    text = Text(f"{meaning} ({tail})" if tail else meaning)
+    return Group(Text(name, style="bold"), Padding(text, (0, 0, 0, 4)))
+
+
+def caution(text: str, indent: int = INDENT) -> RenderableType:
+    """A warning where the danger is; the word stands without its colour too."""
+    grid = Table.grid(padding=(0, 1))
+    grid.add_column(no_wrap=True)
+    grid.add_column()
+    grid.add_row(Text("CAUTION", style=STYLES["caution"]), Text(text))
+    return Padding(grid, (1, 0, 0, indent))
+
+
+def blank() -> RenderableType:
+    """An empty line."""
+    return Text("")

@@ -1,0 +1,168 @@
+"""Quantities in the reader's units: SI in, words out. Figures keep three digits unless more are needed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isinf
+from typing import TYPE_CHECKING
+
+from hearthold.faces.settings import setting
+from hearthold.house.site import VoltageSystem
+from hearthold.quantities import units
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+
+_DAY_S = 86400.0
+# Everyday unit of each dimension in which the two systems differ: US customary, metric.
+_EVERYDAY = {
+    "volume": ("gal", "L"),
+    "length": ("ft", "m"),
+    "mass": ("lb", "kg"),
+    "temperature": ("F", "C"),
+    "pressure": ("psi", "kPa"),
+    "flow": ("gpm", "L/min"),
+    "area": ("sq ft", "m2"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """Says quantities in US customary or metric units."""
+
+    us: bool
+    currency: str = "USD"
+
+    def power(self, value_w: float) -> str:
+        """Watts below 10 kW, kilowatts above."""
+        return f"{figure(value_w)} W" if abs(value_w) < 10e3 else f"{value_w / 1e3:.1f} kW"
+
+    def volt_amps(self, value_va: float) -> str:
+        """Apparent power."""
+        return f"{figure(value_va)} VA" if abs(value_va) < 10e3 else f"{value_va / 1e3:.1f} kVA"
+
+    def current(self, value_a: float) -> str:
+        """Amperes."""
+        return f"{value_a:.1f} A" if value_a < 99.95 else f"{value_a:.0f} A"
+
+    def energy(self, value_j: float) -> str:
+        """Kilowatt-hours."""
+        return f"{figure(value_j / 3.6e6)} kWh"
+
+    def temperature(self, value_c: float) -> str:
+        """Degrees, as thermometers in the house show them."""
+        return f"{units.in_unit(value_c, 'F', 'temperature'):.0f} F" if self.us else f"{value_c:.1f} C"
+
+    def step(self, value_k: float) -> str:
+        """A difference of temperatures."""
+        return f"{value_k * 1.8:.0f} F" if self.us else f"{value_k:.1f} K"
+
+    def volume(self, value_m3: float) -> str:
+        """Gallons or litres."""
+        return self._of(value_m3, "volume", "gal", "L")
+
+    def length(self, value_m: float) -> str:
+        """Feet or metres."""
+        return self._of(value_m, "length", "ft", "m")
+
+    def mass(self, value_kg: float) -> str:
+        """Pounds or kilograms."""
+        return self._of(value_kg, "mass", "lb", "kg")
+
+    def fuel_rate(self, value_m3_per_s: float) -> str:
+        """Fuel burned in an hour."""
+        per_hour = units.in_unit(value_m3_per_s, self.volume_unit, "volume") * 3600.0
+        return f"{figure(per_hour)} {self.volume_unit}/h"
+
+    @property
+    def volume_unit(self) -> str:
+        """gal or L."""
+        return "gal" if self.us else "L"
+
+    @property
+    def length_unit(self) -> str:
+        """ft or m."""
+        return "ft" if self.us else "m"
+
+    @property
+    def temperature_unit(self) -> str:
+        """F or C."""
+        return "F" if self.us else "C"
+
+    def money(self, value: float) -> str:
+        """A sum with its currency, whole units."""
+        return f"{value:,.0f} {self.currency}"
+
+    def in_words(self, value: float, unit: str) -> str:
+        """A value in any unit the program knows, in the reader's unit where the two systems differ."""
+        if unit == "of 1":
+            return share(value)
+        dimension = next((d for d in _EVERYDAY if unit in units.dimensions()[d].units), None)
+        if dimension is None:
+            return f"{figure(value)} {unit}".rstrip()
+        wanted = _EVERYDAY[dimension][0 if self.us else 1]
+        return f"{figure(units.convert(value, unit, wanted, dimension))} {wanted}"
+
+    def _of(self, value: float, dimension: str, us_unit: str, metric_unit: str) -> str:
+        unit = us_unit if self.us else metric_unit
+        return f"{figure(units.in_unit(value, unit, dimension))} {unit}"
+
+
+def figure(value: float) -> str:
+    """A figure with three digits that count; whole above a hundred; thousands grouped."""
+    if isinf(value):
+        return "no end"
+    if abs(value) >= 99.95:
+        return f"{value:,.0f}"
+    if value == 0:
+        return "0"
+    return f"{value:.1f}" if abs(value) >= 9.995 else f"{value:.2f}"
+
+
+def whole(value: float) -> str:
+    """A figure for a column: no decimals, thousands grouped."""
+    return "no end" if isinf(value) else f"{value:,.0f}"
+
+
+def duration(seconds: float) -> str:
+    """A length of time as people say it: 40 s, 25 min, 3.5 h, 2.5 days."""
+    if isinf(seconds):
+        return "no end"
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    if seconds < 90 * 60:
+        return f"{seconds / 60:.0f} min"
+    if seconds < 72 * 3600:
+        hours = seconds / 3600
+        return f"{hours:.0f} h" if hours >= 10 or abs(hours - round(hours)) < 0.05 else f"{hours:.1f} h"
+    days = seconds / _DAY_S
+    return f"{days:.0f} days" if days >= 10 or abs(days - round(days)) < 0.05 else f"{days:.1f} days"
+
+
+def clock(seconds_of_day: float) -> str:
+    """Time of day, 24-hour."""
+    minutes = round(seconds_of_day / 60.0) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def share(fraction: float) -> str:
+    """A fraction in per cent."""
+    return (
+        f"{100 * fraction:.0f} %" if abs(fraction) >= 0.0995 or fraction == 0 else f"{100 * fraction:.1f} %"
+    )
+
+
+def names(items: tuple[str, ...] | list[str], most: int = 8) -> str:
+    """Names as a person lists them."""
+    if not items:
+        return "none"
+    if len(items) > most:
+        return f"{', '.join(items[: most - 1])} and {len(items) - most + 1} more"
+    return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)
+
+
+def say_for(house: House, asked: str | None) -> Say:
+    """The reader's units: as asked, as the settings say, else those usual where the house stands."""
+    wanted = asked or setting("units")
+    at_home = house.system is VoltageSystem.SPLIT_120_240 and house.site.country == "US"
+    return Say(us=at_home if wanted == "auto" else wanted == "us", currency=house.prices.currency)

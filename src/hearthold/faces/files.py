@@ -1,0 +1,70 @@
+"""Files that faces write for people: never over an older one unasked, never half written."""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from hearthold.errors import InputError
+
+
+def write_new(path: Path, text: str, *, force: bool = False) -> None:
+    """Write a text file whole or not at all. Raises InputError if it exists and is not forced, or cannot be."""
+    refuse_existing(path, force=force)
+    try:
+        _replace(path, text)
+    except OSError as problem:
+        raise InputError(
+            f"{path} cannot be written: {problem.strerror}. Choose another place.", code="unwritable"
+        ) from None
+
+
+def refuse_existing(path: Path, *, force: bool = False) -> None:
+    """Raise InputError where `write_new` would refuse before writing."""
+    if path.is_dir():
+        raise InputError(f"{path} is a folder; name the file to write.", code="is_folder")
+    if path.exists() and not force:
+        raise InputError(
+            f"{path} is already there. Choose another name, or overwrite it with --force.", code="exists"
+        )
+    if not path.parent.is_dir():
+        raise InputError(
+            f"{path.parent} is not a folder; make it first, or choose another place.", code="no_folder"
+        )
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder with its parents, or keep the one that is there. Raises InputError."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        raise InputError(f"{path} cannot be made a folder: {problem.strerror}.", code="no_folder") from None
+
+
+def json_text(value: Any) -> str:
+    """JSON for people and programs: indented, keys in our order, no NaN."""
+    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _replace(path: Path, text: str) -> None:
+    """Through a neighbour file, so that a full disk or a power cut leaves the old file whole."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+            stream.flush()
+            os.fsync(stream.fileno())
+        Path(name).chmod(0o666 & ~_umask())
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _umask() -> int:
+    mask = os.umask(0o022)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,163 @@
+"""The actions every face offers: the table of contents of the program, the only place that joins layers.
+
+Each action takes plain values and returns frozen results; faces render them. Imports stand inside the
+actions, so that asking for help never loads the solver.
+"""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass, is_dataclass
+from datetime import date
+from enum import Enum
+from importlib.resources import files as package_files
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from hearthold.errors import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from hearthold.house.house import House
+    from hearthold.house.starter import Answers
+    from hearthold.plan.result import Plan
+    from hearthold.quantities.glossary import Term
+    from hearthold.reference.loads import Load
+    from hearthold.rules.finding import Finding
+    from hearthold.rules.rows import RuleRow
+
+EXAMPLES = {"split_120_240": "tarn_hollow", "single_230": "skerrow_croft"}
+STDIN = "-"
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A house file that can be used, and what the rules found in it."""
+
+    house: House
+    findings: tuple[Finding, ...]
+
+    @property
+    def needs_action(self) -> bool:
+        """True where something must be mended before anybody relies on the power."""
+        return any(f.needs_action for f in self.findings)
+
+
+def read(path: str | Path) -> House:
+    """The household in a house file, or on standard input for "-". Raises HouseFileError."""
+    from hearthold.house import reader
+
+    if str(path) == STDIN:
+        return reader.house_from_bytes(sys.stdin.buffer.read(reader.LARGEST_BYTES + 1), "standard input")
+    return reader.read_house(path)
+
+
+def check(path: str | Path, today: date) -> Checked:
+    """Read a house file and hold it against every rule. Raises HouseFileError."""
+    from hearthold.rules.case import Case
+    from hearthold.rules.check import check as check_case
+    from hearthold.sizing.conditions import conditions, harshest_month
+
+    house = read(path)
+    weather = conditions(house, harshest_month(house))
+    return Checked(house, check_case(Case(house, weather, today)))
+
+
+def plan(path: str | Path, today: date, month: int | None = None, fuel: str | None = None) -> Plan:
+    """The whole plan of a house file. Raises HouseFileError, InputError, CannotMeetError."""
+    from hearthold.plan.house import plan_house
+
+    return plan_house(read(path), today=today, month=month, fuel=fuel)
+
+
+def example_path(system: str = "split_120_240") -> Path:
+    """Where the bundled example for a voltage system lies. Raises InputError if it is not installed."""
+    name = f"{EXAMPLES[system]}.toml"
+    beside = Path(str(package_files("hearthold"))) / "examples" / name
+    checkout = Path(str(package_files("hearthold"))).parents[1] / "examples" / name
+    found = next((p for p in (beside, checkout) if p.is_file()), None)
+    if found is None:
+        raise InputError(f"the example {name} is not installed; reinstall hearthold.", code="no_example")
+    return found
+
+
+def starter(answers: Answers | None = None) -> str:
+    """The text of a new house file, from answers or from plain defaults; it passes `check`."""
+    from hearthold.house.starter import Answers, starter_text
+
+    return starter_text(answers or Answers())
+
+
+def house_schema() -> dict[str, Any]:
+    """JSON Schema of the house file."""
+    from hearthold.house.schema import house_schema
+
+    return house_schema()
+
+
+def plan_schema() -> dict[str, Any]:
+    """JSON Schema of a plan as `plan --json` prints it."""
+    from hearthold.faces.plan_json import plan_schema
+
+    return plan_schema()
+
+
+def load_catalogue(word: str | None = None) -> tuple[Load, ...]:
+    """Kinds of the load catalogue by group, all or those that contain a word. Raises InputError if none does."""
+    from hearthold.reference.loads import load_groups, loads
+
+    found = [kind for kind in loads() if _contains(word, kind.id, kind.name, kind.group)]
+    if not found:
+        raise InputError(
+            f'no load of the catalogue contains "{word}". Try a shorter word: pump, freez, light.',
+            code="no_such_load",
+        )
+    return tuple(sorted(found, key=lambda kind: load_groups().index(kind.group)))
+
+
+def rule_list() -> tuple[RuleRow, ...]:
+    """Every rule, by family."""
+    from hearthold.rules.rows import rule_book
+
+    return tuple(sorted(rule_book().values(), key=lambda row: row.family))
+
+
+def explain_rule(rule_id: str) -> str:
+    """One rule in words. Raises InputError with the nearest ids if there is none."""
+    from hearthold.rules.check import explain
+
+    return explain(rule_id)
+
+
+def glossary(word: str | None = None) -> tuple[Term, ...]:
+    """Names of quantities, all or those that contain a word, by name. Raises InputError if none does."""
+    from hearthold.quantities.glossary import terms
+
+    found = tuple(t for _, t in sorted(terms().items()) if _contains(word, t.name, t.meaning))
+    if not found:
+        raise InputError(
+            f'no name or meaning contains "{word}". Without a word, all are listed.', code="no_such_term"
+        )
+    return found
+
+
+def plain(value: Any) -> Any:
+    """A frozen result as plain JSON values, for the small lists that need no schema of their own."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {key: plain(item) for key, item in _fields(value).items()}
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, dict) or hasattr(value, "items"):
+        return {str(key): plain(item) for key, item in value.items()}
+    if isinstance(value, tuple | list | frozenset | set):
+        return [plain(item) for item in value]
+    return value
+
+
+def _fields(value: Any) -> Mapping[str, Any]:
+    return {name: getattr(value, name) for name in value.__dataclass_fields__}
+
+
+def _contains(word: str | None, *texts: str) -> bool:
+    return word is None or any(word.casefold() in text.casefold() for text in texts)
