@@ -4,9 +4,23 @@ A case may name one of these as `helpers.<function>`. A helper converts, calls a
 no physics of its own, or the case would check the helper instead of the program.
 """
 
+from dataclasses import replace
 from math import pi
 
-from hearthold.physics import alternator, conductors, derating, loadcalc, motors
+from hearthold.physics import (
+    alternator,
+    cold,
+    coldmarch,
+    conductors,
+    derating,
+    food,
+    heat,
+    heating,
+    ice,
+    loadcalc,
+    motors,
+    tankheater,
+)
 from hearthold.quantities.units import convert, si
 
 CIRCULAR_MIL_M2 = 5.067074790974977e-10  # pi/4 of (0.001 in) squared
@@ -156,3 +170,233 @@ def standard_dwelling_steps(floor_ft2, va_per_ft2, circuit_count, circuit_va, ra
     net_va = lighting_demand_va + range_va + dryer_va
     neutral_va = loadcalc.neutral_demand_va(lighting_demand_va, range_va, dryer_va, 0.7)
     return [lighting_demand_va, net_va, loadcalc.service_current_a(net_va, voltage_v), neutral_va]
+
+
+# Cold stores. The chest and the upright are the boxes that the label and the guidance describe.
+
+MIXED_LOAD = food.enthalpy_segments(
+    0.65, 0.12, -1.8, count=20
+)  # 65 % water, 12 % protein, ice from -1.8 degC
+HOUR_S = 3600.0
+
+
+def food_enthalpy_kj_per_kg(food_c, water, protein, freezing_c):
+    return food.food_enthalpy_j_per_kg(food_c, water, protein, freezing_c) / 1000.0
+
+
+def food_heat_kj_per_kg_k(food_c, water, protein, freezing_c):
+    return food.food_heat_j_per_kg_k(food_c, water, protein, freezing_c) / 1000.0
+
+
+def food_latent_kj_per_kg(water):
+    return food.latent_j_per_kg(water) / 1000.0
+
+
+def food_heat_removed_kj(mass_kg, from_c, to_c, water, protein, freezing_c):
+    of = (water, protein, freezing_c)
+    return mass_kg * (food_enthalpy_kj_per_kg(from_c, *of) - food_enthalpy_kj_per_kg(to_c, *of))
+
+
+def food_ice_kg(mass_kg, food_c, water, protein, freezing_c):
+    return mass_kg * food.ice_frac(food_c, water, protein, freezing_c)
+
+
+def chest():
+    """Full 15 ft3 chest freezer: walls from the label limit, 20 lb/ft3 of food."""
+    return cold.planning_box(cold.cold_box(1.32, 136.0, 25e3, MIXED_LOAD))
+
+
+def upright():
+    """Full 17 ft3 upright freezer with automatic defrost, walls from the label limit."""
+    return cold.planning_box(cold.cold_box(1.70, 154.0, 30e3, MIXED_LOAD))
+
+
+def chest_planning_h(fill, room_c):
+    box = replace(chest(), food_kg=fill * 136.0)
+    start = cold.FREEZER_START_C
+    return cold.hold_planning_s(box, start, start, room_c, cold.DANGER_C) / HOUR_S
+
+
+def chest_rise_h(likely):
+    if likely:
+        return cold.hold_likely_s(chest(), -18.0, 25.0, -9.0) / HOUR_S
+    return cold.hold_planning_s(chest(), -18.0, -18.0, 25.0, -9.0) / HOUR_S
+
+
+def fridge_planning_h(ua_w_per_k):
+    return fridge_hold_h(
+        cold.fridge_planning_j_per_k(ua_w_per_k) / 1000.0, ua_w_per_k, cold.FRIDGE_START_C, cold.RULE_ROOM_C
+    )
+
+
+def fridge_hold_h(c_kj_per_k, ua_w_per_k, start_c, room_c):
+    return cold.fridge_hold_s(c_kj_per_k * 1000.0, ua_w_per_k, start_c, room_c, cold.DANGER_C) / HOUR_S
+
+
+def label_ua_w_per_k(kwh_per_yr, usage, aux_w, compartment_c):
+    heat_w = cold.label_heat_w(convert(kwh_per_yr, "kWh/yr", "W", "power"), usage, aux_w)
+    return cold.label_ua_w_per_k(heat_w, compartment_c)
+
+
+def upright_empty_h():
+    return cold.hold_likely_s(replace(upright(), food_kg=0.0), -20.0, 19.0, 0.0) / HOUR_S
+
+
+def upright_after_c(food_kg, hours, likely):
+    """Shell temperature of the upright, room 19 degC, from -20 degC, by marching the exact steps."""
+    share = 1.0 if likely else upright().shell_frac
+    shell_kg, core_kg = share * food_kg, (1.0 - share) * food_kg
+    g = 0.0 if likely else upright().coupling_w_per_k_kg * food_kg
+    knots, heats = MIXED_LOAD.knots_c, MIXED_LOAD.heat_j_per_kg_k
+    left, t1, t2 = hours * HOUR_S, -20.0, -20.0
+    while left > 0.0:
+        step, t1, t2, _, _ = coldmarch.cold_step_kernel(
+            knots, heats, shell_kg, core_kg, 30e3, 1.70, g, 19.0, 0.0, t1, t2, 1e9, left
+        )
+        left -= step
+    return t1
+
+
+def upright_place_frac(food_kg, hours, measured_c):
+    low, high = (upright_after_c(food_kg, hours, likely) for likely in (1, 0))
+    return (measured_c - low) / (high - low)
+
+
+def dry_ice_h(dry_ice_lb, ua_w_per_k, room_c):
+    stock_j = ice.dry_ice_cold_j(si(dry_ice_lb, "lb", "mass"), cold.FREEZER_START_C)
+    return ice.cold_lasts_s(stock_j, ua_w_per_k, room_c, cold.FREEZER_START_C) / HOUR_S
+
+
+def dry_ice_w(dry_ice_lb, hours):
+    return ice.dry_ice_cold_j(si(dry_ice_lb, "lb", "mass"), cold.FREEZER_START_C) / (hours * HOUR_S)
+
+
+def jug_h(gallons):
+    melting_j = ice.ice_cold_j(si(gallons, "gal", "volume") * 1000.0, 0.0, 0.0)
+    return ice.cold_lasts_s(melting_j, 1.15, 22.0, 2.78) / HOUR_S
+
+
+# Houses and hot water in the units of the trade.
+
+F_DAY_K_S = 86400.0 / 1.8
+HOUSE_M2 = 1800 * FT_M**2
+
+
+def ua_of_btu(btu_h_f):
+    return convert(btu_h_f, "Btu/h/F", "W/K", "conductance")
+
+
+def f_to_c(degf):
+    return si(degf, "F", "temperature")
+
+
+def c_to_f(degc):
+    return convert(degc, "C", "F", "temperature")
+
+
+def btu(joules):
+    return convert(joules, "J", "Btu", "energy")
+
+
+def air_heat_btu_h_ft3_f():
+    return (
+        convert(heating.leakage_w_per_k(100.0, 1.0 / HOUR_S), "W/K", "Btu/h/F", "conductance")
+        * FT_M**3
+        / 100.0
+    )
+
+
+def leakage_of_blower(ach50, area_m2, height_m):
+    return heating.normalized_leakage(ach50 * area_m2 * height_m / HOUR_S, area_m2, height_m)
+
+
+def degree_heat_btu(ua_btu_h_f, hdd_f):
+    return btu(heating.degree_heat_j(ua_of_btu(ua_btu_h_f), hdd_f * F_DAY_K_S))
+
+
+def degree_fuel_gal(ua_btu_h_f, hdd_f, btu_per_gal, efficiency):
+    density = si(btu_per_gal, "Btu", "energy") / si(1.0, "gal", "volume")
+    fuel_m3 = heating.degree_fuel_m3(ua_of_btu(ua_btu_h_f), hdd_f * F_DAY_K_S, density, efficiency)
+    return convert(fuel_m3, "m3", "gal", "volume")
+
+
+def ua_from_oil_btu_h_f(gallons, hdd_f, btu_per_gal, efficiency):
+    density = si(btu_per_gal, "Btu", "energy") / si(1.0, "gal", "volume")
+    fuel_m3 = si(gallons, "gal", "volume")
+    ua_w_per_k = heating.ua_from_fuel_w_per_k(fuel_m3, hdd_f * F_DAY_K_S, density, efficiency)
+    return convert(ua_w_per_k, "W/K", "Btu/h/F", "conductance")
+
+
+def loss_btu_h(area_ft2, u_btu_h_ft2_f, rise_f):
+    load_w = heat.steady_load_w(ua_of_btu(area_ft2 * u_btu_h_ft2_f), rise_f / 1.8, 0.0)
+    return convert(load_w, "W", "Btu/h", "power")
+
+
+def house_hold_h(ua_btu_h_f, c_kj_per_k_m2, outdoor_f, limit_f):
+    capacity = c_kj_per_k_m2 * 1000.0 * HOUSE_M2
+    hold_s = heat.cool_down_s(
+        ua_of_btu(ua_btu_h_f), capacity, f_to_c(68.0), f_to_c(outdoor_f), 400.0, f_to_c(limit_f)
+    )
+    return hold_s / HOUR_S
+
+
+def wood_btu(pounds, moisture, btu_per_lb_dry, efficiency):
+    dry_j_per_kg = si(btu_per_lb_dry, "Btu", "energy") / si(1.0, "lb", "mass")
+    return btu(heating.wood_heat_j(si(pounds, "lb", "mass"), moisture, dry_j_per_kg, efficiency))
+
+
+def stove_btu_h(pounds, moisture, btu_per_lb_dry, efficiency, hours):
+    dry_j_per_kg = si(btu_per_lb_dry, "Btu", "energy") / si(1.0, "lb", "mass")
+    out_w = heating.stove_w(si(pounds, "lb", "mass"), moisture, dry_j_per_kg, efficiency, hours * HOUR_S)
+    return convert(out_w, "W", "Btu/h", "power")
+
+
+def recovery_gal_per_h(heater_w, rise_f, efficiency):
+    flow = tankheater.recovery_m3_per_s(heater_w, 10.0, 10.0 + rise_f / 1.8, efficiency)
+    return convert(flow, "m3/s", "gph", "flow")
+
+
+def recovery_gas_gal_per_h(input_btu_h, rise_f, efficiency):
+    return recovery_gal_per_h(si(input_btu_h, "Btu/h", "power"), rise_f, efficiency)
+
+
+def standby_gas_btu_h_f(energy_factor, recovery, input_btu_h):
+    ua_w_per_k = tankheater.standby_ua_w_per_k(energy_factor, recovery, si(input_btu_h, "Btu/h", "power"))
+    return convert(ua_w_per_k, "W/K", "Btu/h/F", "conductance")
+
+
+def standby_w_per_k_of_federal_minimum(gallons):
+    return tankheater.standby_ua_w_per_k(0.93 - 0.00132 * gallons, 0.98, 4500.0)
+
+
+def tank_after_f(gallons, ua_w_per_k, start_f, room_f, hours):
+    tank_m3 = si(gallons, "gal", "volume")
+    return c_to_f(
+        tankheater.tank_after_c(tank_m3, ua_w_per_k, f_to_c(start_f), f_to_c(room_f), hours * HOUR_S)
+    )
+
+
+def tank_hold_h(gallons, ua_w_per_k, start_f, room_f, limit_f):
+    tank_m3 = si(gallons, "gal", "volume")
+    return (
+        tankheater.tank_hold_s(tank_m3, ua_w_per_k, f_to_c(start_f), f_to_c(room_f), f_to_c(limit_f)) / HOUR_S
+    )
+
+
+def reheat_kwh(gallons, rise_f):
+    joules = tankheater.reheat_j(si(gallons, "gal", "volume"), 10.0, 10.0 + rise_f / 1.8)
+    return convert(joules, "J", "kWh", "energy")
+
+
+def heat_up_h(gallons, rise_f, heater_w):
+    tank_m3 = si(gallons, "gal", "volume")
+    return tankheater.heat_up_s(tank_m3, 1.5, 10.0, 18.0, heater_w, 10.0 + rise_f / 1.8) / HOUR_S
+
+
+def hot_gal(gallons, tank_f, inlet_f, delivery_f):
+    return gallons * tankheater.hot_share_frac(f_to_c(tank_f), f_to_c(inlet_f), f_to_c(delivery_f))
+
+
+def layered_gal(gallons):
+    tank_m3 = si(gallons, "gal", "volume")
+    return convert(tankheater.usable_layered_m3(tank_m3, 50.0, 10.0, 50.0), "m3", "gal", "volume")
