@@ -81,9 +81,9 @@ def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | Non
 
     Source: altitude 3.5 % per 1000 ft and 1 % per 10 F above 25 degC, rules of manuals (from memory).
     """
-    machine = _machine(house)
+    machine = machine_of(house)
     chosen = fuel or preferred_fuel(house)
-    rating, fuel_frac = _rating(machine, chosen)
+    rating, fuel_frac = rating_on(machine, chosen)
     air = air_frac(house.site.altitude_m, weather.outdoor_high_c if weather else 25.0)
     usual = practice.set_kind(_set_row(machine))
     top = max(machine.on, key=lambda r: r.running_w)
@@ -114,12 +114,12 @@ def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | Non
 
 def supplies(house: House, weather: Conditions | None = None) -> tuple[Supply, ...]:
     """The machine on every fuel it is rated for. Raises InputError where the house has no machine."""
-    return tuple(supply(house, weather, rating.fuel) for rating in _machine(house).on)
+    return tuple(supply(house, weather, rating.fuel) for rating in machine_of(house).on)
 
 
 def preferred_fuel(house: House) -> FuelKind:
     """The household's preferred fuel, or the machine's first. Raises InputError where there is no machine."""
-    machine = _machine(house)
+    machine = machine_of(house)
     return house.fuel.preferred if house.fuel is not None else machine.on[0].fuel
 
 
@@ -191,7 +191,8 @@ def _dip(source: Supply, load: Load, reactance_frac: float, running_va: float, f
     return float(found)
 
 
-def _machine(house: House) -> Generator:
+def machine_of(house: House) -> Generator:
+    """The house's machine. Raises InputError where there is none."""
     if house.generator is None:
         raise InputError(
             "the house file has no [generator]; describe the machine in hand or in mind.", code="no_generator"
@@ -199,8 +200,11 @@ def _machine(house: House) -> Generator:
     return house.generator
 
 
-def _rating(machine: Generator, fuel: FuelKind) -> tuple[FuelRating, float]:
-    """The printed rating on this fuel, or the best gasoline one with the table's factor."""
+def rating_on(machine: Generator, fuel: FuelKind) -> tuple[FuelRating, float]:
+    """The printed rating on this fuel with factor 1, or the gasoline one with the table's factor.
+
+    Raises: InputError where neither serves.
+    """
     for rating in machine.on:
         if rating.fuel is fuel:
             return rating, 1.0
