@@ -43,12 +43,12 @@ def equation_of_time_s(day_of_year: Values) -> Values:
     """Solar time less mean time, by Spencer's series; within about 35 s.
 
     Raises: InputError outside the glossary ranges.
-    Source: Spencer, Search 2, 1971; Iqbal 1983, eq. 1.4.1.
+    Source: Spencer, Search 2, 1971; first and last coefficient as in his original, not as often reprinted.
     """
     require(day_of_year=day_of_year)
     a = _day_angle(day_of_year)
     series = 0.0000075 + 0.001868 * np.cos(a) - 0.032077 * np.sin(a)
-    series += -0.014615 * np.cos(2 * a) - 0.04089 * np.sin(2 * a)
+    series += -0.014615 * np.cos(2 * a) - 0.040849 * np.sin(2 * a)
     return _plain(series * 43200.0 / pi)  # radians of hour angle to seconds
 
 
