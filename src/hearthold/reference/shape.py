@@ -94,8 +94,9 @@ class Row:
         return self.si(column) if column in self.cells else None
 
     def source(self, *columns: str) -> Source:
-        """Where the row, or the named cells of it, come from; the standing is the weakest of them."""
-        names = columns or tuple(self.cells)
+        """Where the row's figures, or the named cells, come from; the standing is the weakest of them."""
+        figures = (n for n, v in self.cells.items() if not isinstance(v, str | bool))
+        names = columns or tuple(figures) or tuple(self.cells)
         return Source(self.cited, max((self.standing_of(c) for c in names), key=TRUST.index))
 
     def standing_of(self, column: str) -> Standing:
