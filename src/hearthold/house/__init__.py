@@ -4,5 +4,5 @@ Knows: sections and keys (site, loads, stores, supply), units at the edge, what 
 May import: reference, physics, quantities, errors.
 Main types: House (what leaves this layer), HouseDocument (the file), Load, Circuit, Generator, Hookup.
 Read first: document.py, then house.py; reader.py is the way in.
-Try: python -c "from hearthold.house.reader import read_house; print(read_house('examples/tarn_hollow.toml').name)"
+Try: hearthold check examples/tarn_hollow.toml
 """

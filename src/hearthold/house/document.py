@@ -22,7 +22,7 @@ from hearthold.house.site import (
 from hearthold.house.stores import ColdEntry, HeatEntry, HotWaterEntry, PitEntry, Reading, WaterEntry
 from hearthold.house.supply import Battery, Fuel, Generator, Hookup, Prices, Safety, Solar
 
-FORMAT = 1
+FORMAT: Literal[1] = 1
 
 
 class HouseDocument(Section):

@@ -1,4 +1,4 @@
-"""From what the validator found to what a person can act on: file, line, key, value, what is allowed, what to do."""
+"""From what the validator found to what a person can act on: file, line, key, value, remedy."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _PLAIN = {
 def faults_of(problem: ValidationError, model: type[BaseModel], path: str, text: str) -> tuple[Fault, ...]:
     """One fault for each place the validator refused, in file order."""
     index = locate.line_index(text)
-    found = {}
+    found: dict[tuple[int | None, str], Fault] = {}
     for error in problem.errors(include_url=False):
         where = _place(error["loc"])
         fault = _fault(error, where, model, path, locate.line_of(index, where))

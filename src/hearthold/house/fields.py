@@ -8,10 +8,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import time
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    StringConstraints,
+    WithJsonSchema,
+)
+from pydantic_core import CoreSchema, core_schema
 
 from hearthold.errors import InputError
 from hearthold.quantities import units
@@ -32,30 +43,47 @@ class Section(BaseModel):
     """Base of every section of the house file: frozen, no unknown keys, keys without unit suffixes."""
 
     model_config = ConfigDict(
-        extra="forbid", frozen=True, alias_generator=key_of, hide_input_in_errors=False, ser_json_inf_nan="null"
+        extra="forbid",
+        frozen=True,
+        alias_generator=key_of,
+        hide_input_in_errors=False,
+        ser_json_inf_nan="null",
     )
 
 
-def quantity(dimension: str, low: float, high: float) -> Any:
-    """A field type that reads a quantity of `dimension` into SI and refuses values outside [low, high] (SI)."""
-    dim = units.dimensions()[dimension]
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """Marks a float field as a quantity of `dimension`, read into SI and refused outside [low, high] (SI)."""
 
-    def read(value: object) -> float:
+    dimension: str
+    low: float
+    high: float
+
+    def read(self, value: object) -> float:
+        """SI value of what the file holds. Raises ValueError, as the validator wants it."""
+        dim = units.dimensions()[self.dimension]
         try:
-            si_value = units.parse(value, dimension)
+            si_value = units.parse(value, self.dimension)
         except InputError as problem:
             raise ValueError(str(problem)) from None
-        if not low <= si_value <= high:
+        if not self.low <= si_value <= self.high:
             unit = _written_unit(value, dim)
-            span = " to ".join(f"{units.in_unit(edge, unit, dimension):.4g}" for edge in (low, high))
+            span = " to ".join(f"{dim.from_si(edge, unit):.4g}" for edge in (self.low, self.high))
             raise ValueError(f"is outside the allowed {span} {unit}.")
         return si_value
 
-    schema = {
-        "anyOf": [{"type": "string"}, {"type": "number"}] if dim.plain else [{"type": "string"}],
-        "description": f"{dimension.replace('_', ' ')}, for example {units.example(dim)}",
-    }
-    return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Read before the plain float is checked."""
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Text with a unit; a bare number too where only one unit is usual."""
+        dim = units.dimensions()[self.dimension]
+        kinds = [{"type": "string"}, {"type": "number"}] if dim.plain else [{"type": "string"}]
+        told = f"{self.dimension.replace('_', ' ')}, for example {units.example(dim)}"
+        return {"anyOf": kinds, "description": told}
 
 
 def _written_unit(value: object, dim: units.Dimension) -> str:
@@ -80,25 +108,25 @@ Clock = Annotated[
 ]
 Id = Annotated[str, StringConstraints(strip_whitespace=True, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,39}$")]
 Name = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
-Fraction = quantity("fraction", 0.0, 1.0)
-Watts = quantity("power", 0.0, 200e3)
-VoltAmps = quantity("apparent_power", 0.0, 500e3)
-Volts = quantity("voltage", 1.0, 600.0)
-Amps = quantity("current", 0.0, 1000.0)
-Length = quantity("length", 0.0, 3000.0)
-Altitude = quantity("length", -450.0, 5500.0)
-Volume = quantity("volume", 0.0, 500.0)
-Mass = quantity("mass", 0.0, 20e3)
-Pressure = quantity("pressure", 0.0, 2e6)
-Flow = quantity("flow", 0.0, 1.0)
-Celsius = quantity("temperature", -60.0, 120.0)
-KelvinStep = quantity("temperature_difference", 0.0, 60.0)
-Duration = quantity("time", 0.0, 3.2e9)
-Energy = quantity("energy", 0.0, 1e12)
-YearlyPower = quantity("power", 0.0, 50e3)
-Conductance = quantity("conductance", 0.1, 5000.0)
-HeatCapacity = quantity("heat_capacity", 1e3, 1e10)
-Area = quantity("area", 1.0, 5000.0)
+Fraction = Annotated[float, Quantity("fraction", 0.0, 1.0)]
+Watts = Annotated[float, Quantity("power", 0.0, 200e3)]
+VoltAmps = Annotated[float, Quantity("apparent_power", 0.0, 500e3)]
+Volts = Annotated[float, Quantity("voltage", 1.0, 600.0)]
+Amps = Annotated[float, Quantity("current", 0.0, 1000.0)]
+Length = Annotated[float, Quantity("length", 0.0, 3000.0)]
+Altitude = Annotated[float, Quantity("length", -450.0, 5500.0)]
+Volume = Annotated[float, Quantity("volume", 0.0, 500.0)]
+Mass = Annotated[float, Quantity("mass", 0.0, 20e3)]
+Pressure = Annotated[float, Quantity("pressure", 0.0, 2e6)]
+Flow = Annotated[float, Quantity("flow", 0.0, 1.0)]
+Celsius = Annotated[float, Quantity("temperature", -60.0, 120.0)]
+KelvinStep = Annotated[float, Quantity("temperature_difference", 0.0, 60.0)]
+Duration = Annotated[float, Quantity("time", 0.0, 3.2e9)]
+Energy = Annotated[float, Quantity("energy", 0.0, 1e12)]
+YearlyPower = Annotated[float, Quantity("power", 0.0, 50e3)]
+Conductance = Annotated[float, Quantity("conductance", 0.1, 5000.0)]
+HeatCapacity = Annotated[float, Quantity("heat_capacity", 1e3, 1e10)]
+Area = Annotated[float, Quantity("area", 1.0, 5000.0)]
 Money = Annotated[float, Field(ge=0.0, le=1e7)]
 
 

@@ -75,7 +75,10 @@ class House:
     @cached_property
     def fed_circuits(self) -> tuple[Circuit, ...]:
         """Circuits that the hookup can feed: the essential panel's, or all where the whole panel is fed."""
-        whole = self.hookup is not None and self.hookup.kind in (HookupKind.INTERLOCK, HookupKind.AUTOMATIC_STANDBY)
+        whole = self.hookup is not None and self.hookup.kind in (
+            HookupKind.INTERLOCK,
+            HookupKind.AUTOMATIC_STANDBY,
+        )
         return tuple(c for c in self.circuits if whole or c.panel == "essential")
 
     def loads_on(self, circuit_id: str) -> tuple[Load, ...]:

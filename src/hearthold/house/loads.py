@@ -1,4 +1,4 @@
-"""Loads and circuits: as the file gives them, and as the program uses them once the catalogue has filled the gaps."""
+"""Loads and circuits: as the file gives them, and as the program uses them once gaps are filled."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class UseWindow(Section):
 
 
 class LoadEntry(Section):
-    """One load as the house file gives it; what is left out comes from the catalogue kind and is shown as assumed."""
+    """One load as the house file gives it; what is left out comes from its catalogue kind."""
 
     id: Id
     kind: Id | None = None
@@ -68,9 +68,9 @@ class LoadEntry(Section):
     running_w: Watts | None = None
     amps_a: Amps | None = None
     power_factor: Annotated[float, Field(gt=0.0, le=1.0)] | None = None
-    horsepower: Annotated[
-        float, BeforeValidator(lambda v: _horsepower(v)), Field(gt=0.0, le=50.0)
-    ] | None = None
+    horsepower: Annotated[float, BeforeValidator(lambda v: _horsepower(v)), Field(gt=0.0, le=50.0)] | None = (
+        None
+    )
     code_letter: Annotated[str, Field(pattern=r"^[A-HJ-NPR-V]$")] | None = None
     lra_a: Amps | None = None
     start_va: VoltAmps | None = None

@@ -1,4 +1,4 @@
-"""Where a key stands in a TOML text: the parser gives no line numbers, and an error without one is no help."""
+"""Where a key stands in a TOML text: the parser gives no line numbers, and errors need them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from collections import defaultdict
 Path = tuple[str | int, ...]
 
 _HEADER = re.compile(r"\s*(\[\[?)\s*([^\]]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(r"""\s*((?:"[^"]*"|'[^']*'|[A-Za-z0-9_-]+)(?:\s*\.\s*(?:"[^"]*"|'[^']*'|[A-Za-z0-9_-]+))*)\s*=""")
+_KEY = re.compile(
+    r"""\s*((?:"[^"]*"|'[^']*'|[A-Za-z0-9_-]+)(?:\s*\.\s*(?:"[^"]*"|'[^']*'|[A-Za-z0-9_-]+))*)\s*="""
+)
 _QUOTES = re.compile(r"'''|\"\"\"")
 
 

@@ -41,7 +41,9 @@ def document_from_text(text: str, path: str) -> HouseDocument:
     except ValidationError as problem:
         raise HouseFileError(faults_of(problem, HouseDocument, path, text)) from None
     except RecursionError:
-        raise _single(path, None, "", "is nested too deeply.", "A house file needs three levels at most.") from None
+        raise _single(
+            path, None, "", "is nested too deeply.", "A house file needs three levels at most."
+        ) from None
 
 
 def _text_of(path: Path) -> str:
@@ -53,10 +55,18 @@ def _text_of(path: Path) -> str:
             raise _single(name, None, "", "is a folder.", "Name the house file inside it.")
         if size > LARGEST_BYTES:
             limit = LARGEST_BYTES // 1_000_000
-            raise _single(name, None, "", f"is {size / 1e6:.1f} MB; a house file has at most {limit} MB.", "Is this the right file?")
+            raise _single(
+                name,
+                None,
+                "",
+                f"is {size / 1e6:.1f} MB; a house file has at most {limit} MB.",
+                "Is this the right file?",
+            )
         data = path.read_bytes()
     except FileNotFoundError:
-        raise _single(name, None, "", "does not exist.", f"Write a starter with: hearthold new {name}") from None
+        raise _single(
+            name, None, "", "does not exist.", f"Write a starter with: hearthold new {name}"
+        ) from None
     except PermissionError:
         raise _single(name, None, "", "may not be read by this user.", "Change its permissions.") from None
     except (OSError, ValueError) as problem:
@@ -72,7 +82,9 @@ def _decoded(data: bytes, name: str) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
         line = data.count(b"\n", 0, problem.start) + 1
-        raise _single(name, line, "", "is not UTF-8 text at this line.", "Save it with the encoding UTF-8.") from None
+        raise _single(
+            name, line, "", "is not UTF-8 text at this line.", "Save it with the encoding UTF-8."
+        ) from None
 
 
 def _parsed(text: str, path: str) -> dict[str, object]:
@@ -84,7 +96,9 @@ def _parsed(text: str, path: str) -> dict[str, object]:
         reason = message.split(" (at")[0]
         raise _single(path, line, "", f"is not valid TOML here: {reason}.", _toml_hint(text, line)) from None
     except (RecursionError, ValueError) as problem:
-        raise _single(path, None, "", f"is not valid TOML: {problem}.", "Look for a value far too long or deep.") from None
+        raise _single(
+            path, None, "", f"is not valid TOML: {problem}.", "Look for a value far too long or deep."
+        ) from None
 
 
 def _toml_hint(text: str, line: int | None) -> str:

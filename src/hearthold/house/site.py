@@ -17,15 +17,15 @@ from hearthold.house.fields import (
     Id,
     KelvinStep,
     Name,
+    Quantity,
     Section,
-    quantity,
 )
 from hearthold.quantities import units
 
-CarryMass = quantity("mass", 0.0, 200.0)
-ShortestSpell = quantity("time", 60.0, 86400.0)
-LongestSpell = quantity("time", 600.0, 86400.0)
-CoolDown = quantity("time", 0.0, 7200.0)
+CarryMass = Annotated[float, Quantity("mass", 0.0, 200.0)]
+ShortestSpell = Annotated[float, Quantity("time", 60.0, 86400.0)]
+LongestSpell = Annotated[float, Quantity("time", 600.0, 86400.0)]
+CoolDown = Annotated[float, Quantity("time", 0.0, 7200.0)]
 
 
 class VoltageSystem(StrEnum):
@@ -72,7 +72,9 @@ class Site(Section):
     altitude_m: Altitude = 0.0
     time_zone: str = "UTC"
     system: VoltageSystem
-    code: Annotated[str, Field(description="wiring rules in force, with edition, as the local authority says")] = ""
+    code: Annotated[
+        str, Field(description="wiring rules in force, with edition, as the local authority says")
+    ] = ""
 
     @field_validator("time_zone")
     @classmethod
@@ -127,7 +129,9 @@ class Climate(Section):
             raise ValueError("needs twelve monthly means (mean = [...]) or a weather_file.")
         low, high = (-60.0, 45.0) if self.unit == "C" else (-76.0, 113.0)
         if any(not low <= m <= high for m in self.mean):
-            raise ValueError(f"has a monthly mean outside {low:g} to {high:g} {self.unit}; is the unit right?")
+            raise ValueError(
+                f"has a monthly mean outside {low:g} to {high:g} {self.unit}; is the unit right?"
+            )
         return self
 
     @property

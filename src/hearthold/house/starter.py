@@ -1,6 +1,6 @@
 """A new house file: a short, commented one from a few answers or from none, that can be read at once.
 
-Every value nobody gave is a plain guess and says so beside it. What a rule about danger reads is never guessed:
+Values nobody gave are plain guesses and say so beside them. What a rule about danger reads is never guessed:
 where the machine stands and what guards it must stay unknown until somebody says it.
 """
 
@@ -73,7 +73,7 @@ def starter_text(answers: Answers) -> str:
     most_w = units.parse(machine.running, "power") if machine is not None else float("inf")
     wiring = planned_circuits(chosen, answers.system, most_w)
     parts = [
-        _head(answers),
+        _head(),
         *_place(answers),
         *_circuits(wiring),
         *_loads(wiring),
@@ -83,9 +83,9 @@ def starter_text(answers: Answers) -> str:
     return "\n".join(parts)
 
 
-def _head(answers: Answers) -> str:
+def _head() -> str:
     lines = [
-        f"# House file of {answers.name.splitlines()[0] if answers.name.strip() else 'the house'}.",
+        "# The house file: everything Hearthold knows about this house.",
         "# Put right what is marked (guess); nobody was asked, or nobody knew. Quantities carry their unit.",
         "# Read it back with: hearthold check FILE        Every key: hearthold schema",
         "",

@@ -15,12 +15,13 @@ def store_sections(
     values = {
         key: quoted(value) for key, value in system_data(system)["usual"].items() if isinstance(value, str)
     }
+    wells = tuple(starter_data()["well"]["starts_with"])
     return [
         "# What lasts a while without power.\n",
         *explained_once([_cold(k) for k in chosen if k in starter_data()["cold"]]),
         _heat(chosen, system, floor_area),
-        *(_water(k, values) for k in chosen if k.startswith(tuple(starter_data()["well"]["starts_with"]))),
-        *(_hot_water(k, values) for k in chosen if k in starter_data()["hot_water"]),
+        *[_water(k, values) for k in chosen if k.startswith(wells)][:1],  # a house file has one well
+        *[_hot_water(k, values) for k in chosen if k in starter_data()["hot_water"]][:1],
         *(_pit(k, values) for k in chosen if k in starter_data()["pit"]),
     ]
 

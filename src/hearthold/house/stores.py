@@ -1,4 +1,4 @@
-"""Everything that lasts a while without power: food, warmth, water, pits. File sections and resolved stores."""
+"""What lasts a while without power: food, warmth, water, pits. File sections and resolved stores."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ class HeatEntry(Section):
     ua_w_per_k: Conductance | None = None
     capacity_j_per_k: HeatCapacity | None = None
     set_c: Celsius = 20.0
-    lowest_c: Celsius = 12.8
+    lowest_c: Celsius = 10.0
     gains_w: Watts | None = None
     heater: Heater | None = None
     stove: Stove | None = None
@@ -168,6 +168,7 @@ class HouseHeat:
     air_j_per_k: float
     mass_j_per_k: float
     air_mass_w_per_k: float
+    air_outdoor_w_per_k: float
     mass_outdoor_w_per_k: float
     gains_w: float
     set_c: float

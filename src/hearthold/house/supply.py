@@ -18,6 +18,7 @@ from hearthold.house.fields import (
     Mass,
     Money,
     Name,
+    Quantity,
     Section,
     Volts,
     Volume,
@@ -95,7 +96,9 @@ class FuelStock(Section):
     container_mass_kg: Mass | None = None
     stabilised: bool = False
     bought: date | None = None
-    place: Literal["outside", "detached_shed", "attached_garage", "house", "basement", "tank", "unknown"] = "unknown"
+    place: Literal["outside", "detached_shed", "attached_garage", "house", "basement", "tank", "unknown"] = (
+        "unknown"
+    )
     mains: bool = False
 
 
@@ -193,13 +196,17 @@ class Solar(Section):
     performance: Fraction = 0.8
 
 
+FuelPrice = Annotated[float, Quantity("money_per_volume", 0.0, 50e3)]
+PowerPrice = Annotated[float, Quantity("money_per_energy", 0.0, 1e-5)]
+
+
 class Prices(Section):
     """Prices the household knows; what is left out comes from the cost table and is shown as assumed."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "USD"
-    gasoline_per_m3: Annotated[float, Field(ge=0.0)] | None = None
-    propane_per_m3: Annotated[float, Field(ge=0.0)] | None = None
-    diesel_per_m3: Annotated[float, Field(ge=0.0)] | None = None
-    electricity_per_j: Annotated[float, Field(ge=0.0)] | None = None
+    gasoline_per_m3: FuelPrice | None = None
+    propane_per_m3: FuelPrice | None = None
+    diesel_per_m3: FuelPrice | None = None
+    electricity_per_j: PowerPrice | None = None
     electrician_per_hour: Money | None = None
     own_hour: Money | None = None

@@ -35,12 +35,13 @@ def terms() -> dict[str, Term]:
         for name, row in tomllib.loads(page.read_text("utf-8")).items():
             if name in found:
                 raise TableError(f"glossary: {name} is defined in {found[name].family} and in {page.name}")
-            found[name] = Term(name, row["unit"], row["meaning"], *row["range"], page.name[:-5])
+            low, high = row["range"]
+            found[name] = Term(name, row["unit"], row["meaning"], float(low), float(high), page.name[:-5])
     return found
 
 
 def require(**values: Any) -> None:
-    """Refuse a value outside its glossary range (scalars or arrays). Raises InputError, TableError if unknown."""
+    """Refuse values (scalars or arrays) outside their glossary range. Raises InputError, TableError."""
     table = terms()
     for name, value in values.items():
         term = table.get(name)
@@ -50,7 +51,8 @@ def require(**values: Any) -> None:
         if not (term.low <= low and high <= term.high):
             shown = low if not term.low <= low else high
             raise InputError(
-                f"{name} is {shown:g} {term.unit}; allowed {term.low:g} to {term.high:g} {term.unit} ({term.meaning}).",
+                f"{name} is {shown:g} {term.unit}; allowed {term.low:g} to {term.high:g} {term.unit} "
+                f"({term.meaning}).",
                 code="out_of_range",
                 name=name,
                 value=shown,

@@ -1,0 +1,161 @@
+"""Fridges and freezers as both hold models need them, from kind, size, energy label and table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hearthold.house.loads import Assumption, Load
+from hearthold.house.stores import ColdEntry, ColdStore
+from hearthold.physics import cold
+from hearthold.physics.food import EnthalpyCurve, enthalpy_segments
+from hearthold.quantities import units
+from hearthold.quantities.source import Source, Standing
+from hearthold.reference.reader import table
+from hearthold.reference.shape import Row
+
+_USAGE_FRAC = {"chest_freezer": 0.7, "upright_freezer": 0.85}  # 10 CFR 430 subpart B Appendix B, from memory
+_AUX_W = {"upright_freezer": 10.0, "fridge": 8.0, "fridge_freezer": 8.0}  # fans and defrost, from memory
+_VOLUME_FT3 = {"chest_freezer": 15.0, "upright_freezer": 17.0, "fridge": 13.5, "fridge_freezer": 13.5}
+_OLD_BEFORE, _OLD_RATIO = 1993, 2.0  # older cabinets lose 1.5 to 2.5 times as much, from memory
+_FOOD_USD_PER_KG = 10.0  # mixed frozen load, 3 to 6 USD a pound, from memory
+_FRIDGE_USD = 250.0  # contents of a fridge, 150 to 350 USD, from memory
+_MEMORY = Source("common practice, no source", Standing.MEMORY)
+
+
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """Figures of one cabinet before the planning calibration."""
+
+    volume_m3: float
+    full_kg: float
+    ua_w_per_k: float
+    cabinet_j_per_k: float
+    cooling_w: float
+
+
+def fill_cold(
+    entries: tuple[ColdEntry, ...], loads: dict[str, Load], readings_c: dict[str, float]
+) -> tuple[tuple[ColdStore, ...], tuple[Assumption, ...]]:
+    """Every cold store with every figure, and what had to be assumed; a reading replaces the start."""
+    stores, assumed = [], []
+    for entry in entries:
+        maker = _freezer if entry.kind in _USAGE_FRAC else _fridge
+        store, notes = maker(entry, loads[entry.load], readings_c.get(entry.id, entry.reading_c))
+        stores.append(store)
+        assumed.extend(notes)
+    return tuple(stores), tuple(assumed)
+
+
+def mixed_load_curve() -> EnthalpyCurve:
+    """Temperature on enthalpy of a mixed freezer load, in straight segments."""
+    row = table("foods").row("mixed_freezer_load")
+    return enthalpy_segments(row.number("water_frac"), row.number("protein_frac"), row.number("freezing_c"))
+
+
+def _freezer(entry: ColdEntry, load: Load, reading_c: float | None) -> tuple[ColdStore, list[Assumption]]:
+    box, assumed = _cabinet(entry, load, _set_row(entry))
+    curve = mixed_load_curve()
+    full = cold.cold_box(box.ua_w_per_k, box.full_kg, box.cabinet_j_per_k, curve)
+    planning = cold.planning_box(full)
+    return _store(
+        entry, load, box, planning.shell_frac, planning.coupling_w_per_k_kg, 0.0, reading_c
+    ), assumed
+
+
+def _fridge(entry: ColdEntry, load: Load, reading_c: float | None) -> tuple[ColdStore, list[Assumption]]:
+    row = table("cold_appliances").row("fresh_food_18_ft3")
+    box, assumed = _cabinet(entry, load, row)
+    full_j_per_k = cold.fridge_planning_j_per_k(box.ua_w_per_k)
+    fresh = box.cabinet_j_per_k + max(0.0, full_j_per_k - box.cabinet_j_per_k) * entry.fill
+    return _store(entry, load, box, 1.0, 0.0, fresh, reading_c), assumed
+
+
+def _store(
+    entry: ColdEntry,
+    load: Load,
+    box: _Box,
+    shell_frac: float,
+    coupling: float,
+    fresh_j_per_k: float,
+    reading_c: float | None,
+) -> ColdStore:
+    freezer = entry.kind in _USAGE_FRAC
+    usual_c = cold.FREEZER_START_C if freezer else cold.FRIDGE_START_C
+    set_c = entry.set_c if entry.set_c is not None else usual_c
+    contents_kg = box.full_kg * entry.fill
+    value = entry.contents_value
+    if value is None:
+        value = contents_kg * _FOOD_USD_PER_KG if freezer else _FRIDGE_USD
+    return ColdStore(
+        id=entry.id, name=entry.name or load.name, kind=entry.kind, load=entry.load, is_freezer=freezer,
+        volume_m3=box.volume_m3, fill_frac=entry.fill, contents_kg=contents_kg, ua_w_per_k=box.ua_w_per_k,
+        cabinet_j_per_k=box.cabinet_j_per_k, shell_frac=shell_frac, coupling_w_per_k_kg=coupling,
+        cooling_w=box.cooling_w, set_c=set_c, start_c=reading_c if reading_c is not None else set_c,
+        limit_c=cold.DANGER_C, room=entry.room, contents_value=value, fresh_j_per_k=fresh_j_per_k,
+    )  # fmt: skip
+
+
+def _cabinet(entry: ColdEntry, load: Load, row: Row) -> tuple[_Box, list[Assumption]]:
+    """Volume, walls and cooling of the cabinet, with the assumptions that went in."""
+    assumed: list[Assumption] = []
+    volume_m3 = entry.volume_m3
+    if volume_m3 is None:
+        volume_m3 = units.si(_VOLUME_FT3[entry.kind], "cu ft", "volume")
+        assumed.append(
+            _assumption(entry, "volume_m3", volume_m3, "m3", 0.5 * volume_m3, 1.5 * volume_m3, _MEMORY)
+        )
+    ua = _label_ua(entry, row, entry.label_w if entry.label_w is not None else load.energy_day_j / 86400.0)
+    if entry.built is not None and entry.built < _OLD_BEFORE and entry.label_w is None:
+        ua *= _OLD_RATIO
+    assumed.append(_assumption(entry, "ua_w_per_k", ua, "W/K", 0.75 * ua, 1.5 * ua, row.source("ua_w_per_k")))
+    density = table("freezer_fill").row("mixed_packages").si("density_lb_per_ft3")
+    ratio = _cooling_ratio() * _fresh_share(entry)
+    cooling_w = ratio * load.running_w
+    assumed.append(
+        _assumption(
+            entry, "cooling_w", cooling_w, "W", 0.8 * cooling_w, 1.25 * cooling_w, row.source("cooling_w")
+        )
+    )
+    cabinet = row.si("cabinet_kj_per_k") * volume_m3 / units.si(_VOLUME_FT3[entry.kind], "cu ft", "volume")
+    return _Box(volume_m3, density * volume_m3, ua, cabinet, cooling_w), assumed
+
+
+def _label_ua(entry: ColdEntry, row: Row, label_w: float) -> float:
+    """Conductance of the walls from the mean power of the label (or of the load's day)."""
+    usage, aux_w = _USAGE_FRAC.get(entry.kind, 1.0), min(_AUX_W.get(entry.kind, 0.0), 0.3 * label_w)
+    heat_w = cold.label_heat_w(label_w, usage, aux_w)
+    if entry.kind in _USAGE_FRAC:
+        return cold.label_ua_w_per_k(heat_w, cold.FREEZER_START_C)
+    return cold.label_ua_w_per_k(heat_w * _fresh_share(entry), cold.FRIDGE_START_C)
+
+
+def _fresh_share(entry: ColdEntry) -> float:
+    """Share of the heat (and of the cooling) that belongs to the fresh-food space."""
+    if entry.kind != "fridge_freezer":
+        return 1.0
+    sets = table("cold_appliances")
+    fresh = sets.row("fresh_food_18_ft3").si("ua_w_per_k") * (cold.LABEL_ROOM_C - cold.FRIDGE_START_C)
+    frozen = sets.row("top_mount_freezer_4_5_ft3").si("ua_w_per_k") * (
+        cold.LABEL_ROOM_C - cold.FREEZER_START_C
+    )
+    return fresh / (fresh + frozen)
+
+
+def _cooling_ratio() -> float:
+    """Heat removed over electricity drawn while a compressor runs, from the table's chest freezer."""
+    row = table("cold_appliances").row("chest_15_ft3")
+    return row.si("cooling_w") / row.si("running_w")
+
+
+def _set_row(entry: ColdEntry) -> Row:
+    sets = table("cold_appliances")
+    if entry.kind == "upright_freezer":
+        return sets.row("upright_17_ft3")
+    small = entry.volume_m3 is not None and entry.volume_m3 < units.si(11.0, "cu ft", "volume")
+    return sets.row("chest_7_ft3" if small else "chest_15_ft3")
+
+
+def _assumption(
+    entry: ColdEntry, figure: str, value: float, unit: str, low: float, high: float, source: Source
+) -> Assumption:
+    return Assumption(f"cold {entry.id}: {figure}", value, unit, low, high, source)

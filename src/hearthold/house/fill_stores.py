@@ -1,0 +1,180 @@
+"""House warmth, water, hot water and pits with every figure filled in, each assumption listed."""
+
+from __future__ import annotations
+
+from hearthold.house.document import HouseDocument
+from hearthold.house.loads import Assumption, Load
+from hearthold.house.stores import HeatEntry, HotWater, HouseHeat, Pit, PitEntry, WaterEntry, WaterSystem
+from hearthold.physics import heat as heat_physics
+from hearthold.physics import pressuretank, pump
+from hearthold.quantities import units
+from hearthold.quantities.source import Source, Standing
+from hearthold.reference.reader import table
+
+Notes = list[Assumption]
+
+_ROOM_HEIGHT_M = 2.4
+_AIR_J_PER_M3_K = 1206.0  # rho c of air at 20 degC: 1.2 kg/m3 x 1005 J/(kg K)
+_WINDOW_SHARE = 0.2  # of the loss, through panes, at once; judgement
+_DEFAULT_CLASS = "partly_insulated"
+_STOVE_FREE_HOURS = 24.0
+_WASHING_M3 = 0.011  # hot water a person a day beside showers, 3 US gal; judgement
+_HOT_SHARE = (
+    0.786  # of a shower's water at 120 degF tank, 50 degF inlet, 105 degF at the head (mixing arithmetic)
+)
+_JUDGED = Source("judgement, no source", Standing.ASSUMED)
+
+
+def fill_heat(document: HouseDocument) -> tuple[HouseHeat | None, Notes]:
+    """The house as two nodes with its heaters; None where the file has no [heat]."""
+    entry = document.heat
+    if entry is None:
+        return None, []
+    row = table("house_classes").row(entry.house_class or _DEFAULT_CLASS)
+    notes: Notes = []
+    ua = _ua(entry, notes)
+    capacity = row.si("capacity_kj_per_m2_k")
+    if entry.capacity_j_per_k is not None:
+        capacity = entry.capacity_j_per_k / entry.floor_area_m2
+    else:
+        total = capacity * entry.floor_area_m2
+        notes.append(
+            Assumption(
+                "heat: capacity", total / 1e6, "MJ/K", 0.6 * total / 1e6, 1.6 * total / 1e6, row.source()
+            )
+        )
+    leak = row.number("air_changes_per_h") * _ROOM_HEIGHT_M * entry.floor_area_m2 * _AIR_J_PER_M3_K / 3600.0
+    share = min(0.8, leak / ua + _WINDOW_SHARE)
+    nodes = heat_physics.house_nodes(ua, entry.floor_area_m2, capacity, share)
+    gains_w = entry.gains_w
+    if gains_w is None:
+        gains_w = _gains(document, notes)
+    heater, stove = entry.heater, entry.stove
+    return HouseHeat(
+        floor_area_m2=entry.floor_area_m2, ua_w_per_k=ua, air_j_per_k=nodes.air_j_per_k,
+        mass_j_per_k=nodes.mass_j_per_k, air_mass_w_per_k=nodes.air_mass_w_per_k,
+        air_outdoor_w_per_k=nodes.air_ua_w_per_k, mass_outdoor_w_per_k=nodes.mass_ua_w_per_k,
+        gains_w=gains_w, set_c=entry.set_c, lowest_c=entry.lowest_c,
+        comfort_c=document.wishes.indoor_comfort_c,
+        pipe_ratio=entry.pipe_ratio, pipes_drained=entry.pipes_drained,
+        heater_load=heater.load if heater else None, heater_output_w=heater.output_w if heater else 0.0,
+        heater_fuel=heater.fuel if heater else None, stove_output_w=stove.output_w if stove else 0.0,
+        stove_hours_per_day=stove.hours_per_day if stove else 0.0,
+        stove_blower_load=stove.blower_load if stove else None,
+        stove_without_blower_frac=stove.without_blower if stove and stove.blower_load else 1.0,
+    ), notes  # fmt: skip
+
+
+def _ua(entry: HeatEntry, notes: Notes) -> float:
+    """Heat loss per kelvin: as given, else the class's, in proportion to the floor."""
+    if entry.ua_w_per_k is not None:
+        return entry.ua_w_per_k
+    row = table("house_classes").row(entry.house_class or _DEFAULT_CLASS)
+    scale = entry.floor_area_m2 / row.si("floor_ft2")
+    ua, low, high = (row.si(f"{c}_btu_per_h_f") * scale for c in ("loss", "low", "high"))
+    notes.append(Assumption("heat: ua_w_per_k", ua, "W/K", low, high, row.source()))
+    return ua
+
+
+def _gains(document: HouseDocument, notes: Notes) -> float:
+    gains = table("indoor_gains")
+    people_w = document.people.count * gains.row("person_sensible").si("low_w")
+    house = gains.row("house_in_outage")
+    low_w, high_w = house.si("low_w"), house.si("high_w")
+    value = min(max(people_w, low_w), high_w)
+    notes.append(Assumption("heat: gains", value, "W", low_w, high_w, house.source()))
+    return value
+
+
+def fill_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[WaterSystem | None, Notes]:
+    """The well, its pump and pressure tank; None where the file has no [water]."""
+    entry = document.water
+    if entry is None:
+        return None, []
+    notes: Notes = []
+    tank_m3 = entry.tank_m3
+    if tank_m3 is None:
+        tank_m3 = units.si(44.0, "gal", "volume")
+        notes.append(Assumption("water: tank", tank_m3 * 1000, "L", 76.0, 330.0, _JUDGED))
+    precharge_pa = entry.precharge_pa
+    if precharge_pa is None:
+        precharge_pa = pressuretank.usual_precharge_pa(entry.cut_in_pa)
+    return WaterSystem(
+        pump_load=entry.pump_load,
+        pump_m3_per_s=_pump_flow(entry, loads[entry.pump_load], notes),
+        drawdown_m3=pressuretank.drawdown_m3(tank_m3, entry.cut_in_pa, entry.cut_out_pa, precharge_pa),
+        below_cut_in_m3=pressuretank.water_above_m3(tank_m3, precharge_pa, entry.cut_in_pa),
+        use_day_m3=_use(document, entry, notes),
+        stored_m3=entry.stored_m3,
+    ), notes
+
+
+def _pump_flow(entry: WaterEntry, load: Load, notes: Notes) -> float:
+    """Pump flow as given, else what its watts lift against depth and pressure at a usual efficiency."""
+    if entry.flow_m3_per_s is not None:
+        return entry.flow_m3_per_s
+    row = table("pump_efficiency").row("submersible")
+    low, high = row.number("low_frac"), row.number("high_frac")
+    lift_m = entry.lift_m if entry.lift_m is not None else 45.0
+    head_m = pump.total_dynamic_head_m(lift_m, entry.cut_out_pa)
+    per_frac = load.running_w / pump.hydraulic_power_w(1e-3, head_m) * 1e-3
+    flow = 0.5 * (low + high) * per_frac
+    notes.append(
+        Assumption(
+            "water: flow", flow * 6e4, "L/min", low * per_frac * 6e4, high * per_frac * 6e4, row.source()
+        )
+    )
+    return flow
+
+
+def _use(document: HouseDocument, entry: WaterEntry, notes: Notes) -> float:
+    each_m3 = entry.per_person_day_m3
+    if each_m3 is None:
+        row = table("water_use").row("outage_modest")
+        low, high = (row.si(f"{c}_gal_per_day") * 86400.0 for c in ("low", "high"))
+        each_m3 = 0.5 * (low + high)
+        notes.append(
+            Assumption("water: per_person_day", each_m3 * 1e3, "L", low * 1e3, high * 1e3, row.source())
+        )
+    return each_m3 * document.people.count + entry.livestock_day_m3
+
+
+def fill_hot_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[HotWater | None, Notes]:
+    """The tank water heater; None where the file has no [hot_water]."""
+    entry = document.hot_water
+    if entry is None:
+        return None, []
+    notes: Notes = []
+    ua = entry.standby_w_per_k
+    if ua is None:
+        row = table("water_heater_loss").row(0.9)
+        ua = row.si("ua_w_per_k")
+        notes.append(Assumption("hot_water: standby", ua, "W/K", 0.5, 2.5, row.source()))
+    showers = entry.showers_per_day
+    if showers is None:
+        showers = 0.5 * document.people.count
+        notes.append(
+            Assumption(
+                "hot_water: showers_per_day", showers, "a day", 0.0, 1.0 * document.people.count, _JUDGED
+            )
+        )
+    shower_m3 = table("water_fixtures").row("shower").si("low_gal") * _HOT_SHARE
+    element_w = entry.element_w
+    if element_w is None:
+        element_w = loads[entry.load].running_w if entry.load else 0.0
+    return HotWater(
+        load=entry.load, heated_by=entry.heated_by, volume_m3=entry.volume_m3, element_w=element_w,
+        ua_w_per_k=ua, set_c=entry.set_c, lowest_c=entry.lowest_c, inlet_c=entry.inlet_c,
+        draw_day_m3=showers * shower_m3 + _WASHING_M3 * document.people.count,
+    ), notes  # fmt: skip
+
+
+def fill_pits(entries: tuple[PitEntry, ...]) -> tuple[Pit, ...]:
+    """Sump and effluent pits with the inflow of an outage."""
+    return tuple(
+        Pit(
+            id=p.id, name=p.name, kind=p.kind, load=p.load, headroom_m3=p.headroom_m3, cycle_m3=p.cycle_m3,
+            inflow_m3_per_s=p.inflow_m3_per_s * p.outage_inflow, pump_m3_per_s=p.pump_m3_per_s,
+        )
+        for p in entries
+    )  # fmt: skip

@@ -1,0 +1,30 @@
+"""From the checked document to `House`: every gap filled from the catalogue, every filled figure listed."""
+
+from __future__ import annotations
+
+from hearthold.house.document import HouseDocument
+from hearthold.house.fill_cold import fill_cold
+from hearthold.house.fill_loads import fill_loads
+from hearthold.house.fill_stores import fill_heat, fill_hot_water, fill_pits, fill_water
+from hearthold.house.house import House
+
+
+def resolve(document: HouseDocument) -> House:
+    """The household with every figure the computations need. The document must have passed its checks."""
+    loads, load_notes = fill_loads(document.load, document.site.system)
+    by_id = {load.id: load for load in loads}
+    readings = {r.store: r.value_c for r in document.reading if r.value_c is not None}
+    cold, cold_notes = fill_cold(document.cold, by_id, readings)
+    heat, heat_notes = fill_heat(document)
+    water, water_notes = fill_water(document, by_id)
+    hot_water, hot_notes = fill_hot_water(document, by_id)
+    return House(
+        name=document.house.name, note=document.house.note, site=document.site, people=document.people,
+        medical=document.medical, climate=document.climate, outages=document.outages,
+        past_outages=document.past_outage, loads=loads, circuits=document.circuit,
+        generator=document.generator,
+        fuel=document.fuel, hookup=document.hookup, battery=document.battery, solar=document.solar, cold=cold,
+        heat=heat, water=water, hot_water=hot_water, pits=fill_pits(document.pit), safety=document.safety,
+        wishes=document.wishes, budget=document.budget, prices=document.prices,
+        assumptions=(*load_notes, *cold_notes, *heat_notes, *water_notes, *hot_notes),
+    )  # fmt: skip
