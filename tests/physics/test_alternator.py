@@ -36,6 +36,11 @@ def test_dip_grows_with_the_start_and_shrinks_with_a_larger_set():
     assert alt.voltage_dip_frac(0.0, 7500.0, 0.2, running_va=3000.0, running_power_factor=0.9) == 0.0
 
 
+def test_running_load_shares_the_dip_by_hand():
+    # X s / (1 + X (s + r)) with s = 2/3, r = 0.4, X = 0.2: 0.13333 / 1.21333
+    assert alt.voltage_dip_frac(5000.0, 7500.0, 0.2, running_va=3000.0) == pytest.approx(0.10989, abs=1e-5)
+
+
 def test_reactive_start_is_the_worst_on_an_idle_set():
     # machine handbooks: the dip comes with the reactive part, a resistive load of the same VA dips less
     by_factor = alt.voltage_dip_frac(7500.0, 7500.0, 0.2, 0.0, np.array([0.0, 0.4, 0.8, 1.0]))
@@ -56,6 +61,13 @@ def test_start_demand_on_a_handbook_triangle():
     assert found.start_demand_va == pytest.approx(1000.0 * math.sqrt(58.0))
     # and it is never more than adding the sizes
     assert found.start_demand_va <= 8000.0
+
+
+def test_running_reactive_power_adds_to_that_of_the_start():
+    # 4000 W at 0.8 is 3000 var; a start of 5000 VA at 0.6 is 3000 W and 4000 var: 7000 W, 7000 var
+    found = alt.start_demand(4000.0, 0.8, 5000.0, 0.6)
+    assert found.start_demand_w == pytest.approx(7000.0)
+    assert found.start_demand_va == pytest.approx(7000.0 * math.sqrt(2.0))
 
 
 def test_surge_takes_the_worse_of_engine_and_alternator():

@@ -82,6 +82,11 @@ def test_current_at_drop_and_least_area_are_inverses_of_the_drop():
     assert c.voltage_drop_two_wire_v(20.0, 2.1e-8 / area, 0.0, 30.0, 1.0) == pytest.approx(3.6, rel=1e-12)
 
 
+def test_short_heavy_circuit_still_has_a_current_limit():
+    # Ohm's law: 1 m of 1 mohm/m out and back is 2 mohm, so 0.1 V is 50 A
+    assert c.current_at_drop_a(0.1, 0.001, 0.0, 1.0, 1.0) == pytest.approx(50.0)
+
+
 def test_no_length_has_no_current_limit_and_says_so():
     with pytest.raises(InputError, match="no length or no resistance"):
         c.current_at_drop_a(3.6, 0.005, 0.0, 0.0, 1.0)

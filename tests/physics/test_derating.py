@@ -35,6 +35,8 @@ def test_adjusted_power_at_reference_and_by_hand():
     assert d.adjusted_power_frac(100e3, 25.0, 1.0, 0.5) == pytest.approx(1.0)
     # by hand: k = 0.9, alpha = 0.9 - 0.7 x 0.1 x 0.25 = 0.8825
     assert d.adjusted_power_frac(90e3, 25.0, 1.0, 0.5, 0.80) == pytest.approx(0.8825)
+    # by hand, a gas engine at 35 degC: k = 0.9^0.86 (298.15/308.15)^0.55 = 0.91337 x 0.98202 = 0.89695
+    assert d.adjusted_power_frac(90e3, 35.0, 0.86, 0.55) == pytest.approx(0.87892, abs=2e-5)
     # a perfect engine has no friction to pay: alpha = k
     assert d.adjusted_power_frac(90e3, 25.0, 1.0, 0.5, 1.0) == pytest.approx(0.9)
 

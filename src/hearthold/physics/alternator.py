@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hearthold.errors import InputError
+from hearthold.physics.legs import reactive_kernel
 from hearthold.physics.values import Values
 from hearthold.quantities.glossary import require
 
@@ -116,7 +117,7 @@ def start_demand(
             "bound; give the power factor of the running loads (1 for heaters).",
             code="out_of_range",
         )
-    running_var = running_w * (1.0 / running_power_factor**2 - 1.0) ** 0.5
+    running_var = reactive_kernel(running_w, running_power_factor)
     start_var = start_va * (1.0 - start_power_factor**2) ** 0.5
     return StartDemand(*start_demand_kernel(running_w, running_var, start_va * start_power_factor, start_var))
 

@@ -92,7 +92,7 @@ def adjusted_power_frac(
     )
     thinness = (pressure_pa / reference_pressure_pa) ** pressure_exponent
     indicated = thinness * ((reference_c + ZERO_C_K) / (intake_c + ZERO_C_K)) ** temperature_exponent
-    return _held(indicated - 0.7 * (1.0 - indicated) * (1.0 / mechanical_efficiency_frac - 1.0), 2.0)
+    return _held(indicated - 0.7 * (1.0 - indicated) * (1.0 / mechanical_efficiency_frac - 1.0), np.inf)
 
 
 def linear_derate_frac(
