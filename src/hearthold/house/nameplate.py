@@ -1,4 +1,4 @@
-"""From what a nameplate says (watts; amps and volts; horsepower; kWh a year) to running and starting demand."""
+"""From what a nameplate says (watts; amps, volts; horsepower; kWh a year) to running and starting demand."""
 
 from __future__ import annotations
 

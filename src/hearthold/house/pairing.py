@@ -14,6 +14,7 @@ from hearthold.house.near import did_you_mean
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import HookupKind
 from hearthold.reference import loads
+from hearthold.reference.outages import outage_regions
 from hearthold.reference.reader import table
 
 Where = tuple[str | int, ...]
@@ -216,8 +217,10 @@ def _wires(document: HouseDocument) -> Iterator[Problem]:
             yield (
                 ("circuit", i, "breaker"),
                 f"{circuit.breaker_a:g} A",
-                f"is too large for {circuit.wire} {circuit.material}: at most {limit_a:g} A "
-                f"({wire.limit_source(circuit)}).",
+                (
+                    f"is too large for {circuit.wire} {circuit.material}: at most {limit_a:g} A "
+                    f"({wire.limit_source(circuit)})."
+                ),
                 "If the house is really wired so, switch the circuit off and call an electrician.",
             )
     yield from _supply_wires(document)

@@ -22,6 +22,13 @@ def read_house(path: str | Path) -> House:
     return house_from_text(_text_of(Path(path)), str(path))
 
 
+def house_from_bytes(data: bytes, name: str) -> House:
+    """The household in the bytes of a house file, as from standard input. Raises HouseFileError."""
+    if len(data) > LARGEST_BYTES:
+        raise _too_large(len(data), name)
+    return house_from_text(_decoded(data, name), name)
+
+
 def house_from_text(text: str, path: str = "house.toml") -> House:
     """The household in the text of a house file; `path` is used in messages. Raises HouseFileError."""
     document = document_from_text(text, path)
@@ -54,14 +61,7 @@ def _text_of(path: Path) -> str:
         if path.is_dir():
             raise _single(name, None, "", "is a folder.", "Name the house file inside it.")
         if size > LARGEST_BYTES:
-            limit = LARGEST_BYTES // 1_000_000
-            raise _single(
-                name,
-                None,
-                "",
-                f"is {size / 1e6:.1f} MB; a house file has at most {limit} MB.",
-                "Is this the right file?",
-            )
+            raise _too_large(size, name)
         data = path.read_bytes()
     except FileNotFoundError:
         raise _single(
@@ -72,6 +72,11 @@ def _text_of(path: Path) -> str:
     except (OSError, ValueError) as problem:
         raise _single(name, None, "", f"cannot be read ({problem}).", "Check the path.") from None
     return _decoded(data, name)
+
+
+def _too_large(size: int, name: str) -> HouseFileError:
+    told = f"is {size / 1e6:.1f} MB; a house file has at most {LARGEST_BYTES // 1_000_000} MB."
+    return _single(name, None, "", told, "Is this the right file?")
 
 
 def _decoded(data: bytes, name: str) -> str:

@@ -35,7 +35,7 @@ def _cold(kind: str) -> str:
 
 def _heat(chosen: list[str], system: VoltageSystem, floor_area: tuple[str, bool]) -> str:
     area = (quoted(floor_area[0]), floor_area[1])
-    keys = {"house_class": ('"typical_1990s"', True), "floor_area": area}
+    keys = {"house_class": ('"nineties"', True), "floor_area": area}
     heater = next((k for k in chosen if k in starter_data()["heater"]), None)
     if heater is not None:
         given = {

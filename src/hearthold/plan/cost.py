@@ -1,0 +1,170 @@
+"""What the hookup in hand costs: first cost by part, what of it is still to be spent, and cost by year."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from hearthold.house.supply import FuelKind, HookupKind
+from hearthold.quantities.source import Source, Standing
+from hearthold.reference.costs import cost
+from hearthold.reference.outages import outage_model
+from hearthold.reference.upkeep import upkeep_task
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.sizing.burn import Burn
+
+_GAL_M3 = 0.003785411784
+_EXERCISES_PER_YEAR = 12.0
+# Sizes from which the table's rows count: a portable up to 6 kW, up to 9 kW, and above.
+_PORTABLE = ((6000.0, "portable_5_kw"), (9000.0, "portable_7_5_kw"), (float("inf"), "portable_10_kw_dual_fuel"))
+_SMALL_PLUG_A = 32.0
+_PRICE_ITEM = {FuelKind.GASOLINE: "gasoline_gal", FuelKind.PROPANE: "propane_gal", FuelKind.DIESEL: "diesel_gal"}
+
+
+@dataclass(frozen=True, slots=True)
+class CostLine:
+    """One part of the cost, as a range in one currency."""
+
+    item: str
+    low: float
+    typical: float
+    high: float
+    currency: str
+    in_place: bool  # already bought or done
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """First cost and yearly cost of the hookup; table prices are US dollars and are not converted."""
+
+    first: tuple[CostLine, ...]
+    yearly: tuple[CostLine, ...]
+    notes: tuple[str, ...]
+
+    def total(self, yearly: bool = False, still_to_spend: bool = False) -> dict[str, tuple[float, float, float]]:
+        """Low, typical and high sum by currency, of all lines or of those not yet in place."""
+        sums: dict[str, tuple[float, float, float]] = {}
+        for line in self.yearly if yearly else self.first:
+            if still_to_spend and line.in_place:
+                continue
+            low, typical, high = sums.get(line.currency, (0.0, 0.0, 0.0))
+            sums[line.currency] = (low + line.low, typical + line.typical, high + line.high)
+        return sums
+
+
+def hookup_cost(house: House, burn: Burn | None) -> Cost:
+    """First and yearly cost of the house's own hookup; empty where it has none.
+
+    Prices the household gives come first, then the cost table, nearly all of it from memory: editable
+    defaults, shown as ranges. Source: cost table; outage rates by region for the fuel of a usual year.
+    """
+    if house.hookup is None:
+        return Cost((), (), ("No hookup is described, so nothing is priced.",))
+    notes = ["Table prices are US dollars of the year they name, mostly from memory; ask for quotes."]
+    if house.prices.currency != "USD":
+        notes.append(f"They are not converted to {house.prices.currency}; prices you give are used as given.")
+    return Cost(tuple(_first(house)), tuple(_yearly(house, burn, notes)), tuple(notes))
+
+
+def _first(house: House) -> list[CostLine]:
+    hookup, machine = house.hookup, house.generator
+    if hookup is None:
+        return []
+    done = hookup.installed
+    lines = [] if machine is None else [_line(_machine_item(house), machine.owned)]
+    if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+        return [_line("standby_installed", done)]
+    if hookup.kind is HookupKind.BATTERY_INVERTER and house.battery is not None:
+        lines.append(_line("battery_inverter_installed", done, house.battery.capacity_j / 3.6e6))
+    large = (hookup.inlet_breaker_a or _SMALL_PLUG_A) > _SMALL_PLUG_A
+    if hookup.cord is not None:
+        lines.append(_line("cord_50_a_25_ft" if large else "cord_30_a_25_ft", done))
+    if hookup.inlet is not None:
+        lines.append(_line("inlet_50_a" if large else "inlet_30_a", done))
+    if hookup.kind is HookupKind.INTERLOCK:
+        lines += [_line("interlock", done), _labour(house, "labour_interlock", done), _line("permit", done)]
+    if hookup.kind is HookupKind.MANUAL_TRANSFER:
+        lines += [_line("sub_panel_parts", done), _line("transfer_switch_manual", done)]
+        lines += [_labour(house, "labour_transfer_switch", done), _line("permit", done)]
+    return lines
+
+
+def _machine_item(house: House) -> str:
+    machine = house.generator
+    if machine is None or machine.kind == "inverter":
+        return "inverter_3_5_kw"
+    largest_w = max(rating.running_w for rating in machine.on)
+    return next(item for limit_w, item in _PORTABLE if largest_w <= limit_w)
+
+
+def _labour(house: House, item: str, done: bool) -> CostLine:
+    """The electrician: the table's job price, or its hours at the household's own hourly price."""
+    own = house.prices.electrician_per_hour
+    if own is None:
+        return _line(item, done)
+    job, hour = cost(item), cost("electrician_billed")
+    hours = (job.low_usd / hour.high_usd, job.typical_usd / hour.typical_usd, job.high_usd / hour.low_usd)
+    source = Source(f"your hourly price; hours from {job.source.text}", Standing.COMPUTED)
+    low, typical, high = (h * own for h in hours)
+    return CostLine(job.meaning, low, typical, high, house.prices.currency, done, source)
+
+
+def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]:
+    hookup = house.hookup
+    lines: list[CostLine] = []
+    if hookup is not None and hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+        lines.append(_line("standby_service", False))
+    elif house.generator is not None:
+        lines.append(_line("portable_upkeep", False))
+    if burn is None:
+        return lines
+    price, currency, source = _fuel_price(house, burn.fuel)
+    exercise_s = upkeep_task("exercise").exercise_s or 0.0
+    exercise_m3 = _EXERCISES_PER_YEAR * exercise_s * burn.m3_per_s(0.25 * burn.rated_w)
+    outage_s, spread = _outage_s_per_year(house, notes)
+    running_m3 = outage_s * _RUNNING_SHARE * burn.m3_per_s(0.35 * burn.rated_w)
+    for what, volume_m3, band in (
+        ("fuel for monthly exercise", exercise_m3, (0.8, 1.2)),
+        ("fuel in the outages of a usual year", running_m3, spread),
+    ):
+        typical = volume_m3 * price
+        lines.append(CostLine(what, band[0] * typical, typical, band[1] * typical, currency, False, source))
+    return lines
+
+
+_RUNNING_SHARE = 0.35  # of an outage that a machine run in spells is on; common practice, no source
+
+
+def _outage_s_per_year(house: House, notes: list[str]) -> tuple[float, tuple[float, float]]:
+    """Seconds without grid in a usual year, and a low and high factor about it."""
+    stats = house.outages
+    if stats.saidi_s is not None:
+        return stats.saidi_s, (0.5, 2.0)
+    model = outage_model(stats.region or "us_average")
+    if stats.region is None:
+        notes.append("Outage hours a year: national average, since the file names no region and no SAIDI.")
+    hours_s = sum(s.rate_per_year * s.mean_s for s in (model.routine, model.major))
+    return hours_s, (0.4, 2.5)
+
+
+def _fuel_price(house: House, fuel: FuelKind) -> tuple[float, str, Source]:
+    """Price of a cubic metre of liquid fuel (of gas: by its energy as propane), with currency and source."""
+    prices = house.prices
+    given = {
+        FuelKind.GASOLINE: prices.gasoline_per_m3,
+        FuelKind.PROPANE: prices.propane_per_m3,
+        FuelKind.DIESEL: prices.diesel_per_m3,
+    }.get(fuel)
+    if given is not None:
+        return given, prices.currency, Source("your price", Standing.GIVEN)
+    row = cost(_PRICE_ITEM.get(fuel, "propane_gal"))
+    return row.typical_usd / _GAL_M3, "USD", row.source
+
+
+def _line(item: str, in_place: bool, count: float = 1.0) -> CostLine:
+    row = cost(item)
+    low, typical, high = (count * usd for usd in (row.low_usd, row.typical_usd, row.high_usd))
+    return CostLine(row.meaning, low, typical, high, "USD", in_place, row.source)
