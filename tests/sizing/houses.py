@@ -7,6 +7,7 @@ from hearthold.house.loads import Circuit, Load, Pattern, Priority
 from hearthold.house.site import Budget, Climate, OutageStatistics, People, Site, VoltageSystem, Wishes
 from hearthold.house.stores import ColdStore, HotWater, HouseHeat, Pit, WaterSystem
 from hearthold.house.supply import Fuel, Generator, Hookup, Prices, Safety
+from hearthold.physics.heat import house_nodes
 
 VERMONT_C = (-7.0, -6.0, -1.0, 6.0, 13.0, 18.0, 21.0, 20.0, 15.0, 9.0, 3.0, -4.0)
 
@@ -156,75 +157,83 @@ def farm_fuel():
     )
 
 
+def chest_freezer(**changes):
+    """The 15 cu ft chest of the calibrated reference set: 136 kg full, 1.32 W/K, exposed share 0.150."""
+    plain = {
+        "id": "freezer",
+        "name": "chest freezer",
+        "kind": "chest_freezer",
+        "load": "freezer",
+        "is_freezer": True,
+        "volume_m3": 0.425,
+        "fill_frac": 1.0,
+        "contents_kg": 136.0,
+        "ua_w_per_k": 1.32,
+        "cabinet_j_per_k": 25e3,
+        "shell_frac": 0.150,
+        "coupling_w_per_k_kg": 0.002,
+        "cooling_w": 150.0,
+        "set_c": -17.78,
+        "start_c": -17.78,
+        "limit_c": 4.44,
+        "room": "house",
+        "contents_value": 600.0,
+        "fresh_j_per_k": 0.0,
+    }
+    return ColdStore(**(plain | changes))
+
+
+def fridge(**changes):
+    """Fresh food on the planning capacity of the reference: 183.3 kJ/K behind 1.15 W/K."""
+    plain = {
+        "id": "fridge",
+        "name": "fridge",
+        "kind": "fridge",
+        "load": "fridge",
+        "is_freezer": False,
+        "contents_kg": 60.0,
+        "ua_w_per_k": 1.15,
+        "cabinet_j_per_k": 20e3,
+        "shell_frac": 1.0,
+        "coupling_w_per_k_kg": 0.0,
+        "set_c": 2.78,
+        "start_c": 2.78,
+        "contents_value": 200.0,
+        "fresh_j_per_k": 183.3e3,
+    }
+    return chest_freezer(**(plain | changes))
+
+
 def farm_cold():
-    return (
-        ColdStore(
-            "freezer",
-            "chest freezer",
-            "chest_freezer",
-            "freezer",
-            True,
-            0.425,
-            1.0,
-            170.0,
-            1.32,
-            30e3,
-            0.36,
-            0.002,
-            150.0,
-            -18.0,
-            -17.78,
-            4.44,
-            "house",
-            600.0,
-            0.0,
-        ),
-        ColdStore(
-            "fridge",
-            "fridge",
-            "fridge",
-            "fridge",
-            False,
-            0.4,
-            0.75,
-            40.0,
-            1.15,
-            20e3,
-            0.0,
-            0.0,
-            150.0,
-            2.78,
-            2.78,
-            4.44,
-            "house",
-            200.0,
-            183.3e3,
-        ),
-    )
+    return (chest_freezer(), fridge())
 
 
-def farm_heat():
-    return HouseHeat(
-        167.0,
-        290.0,
-        2.0e6,
-        16.4e6,
-        2500.0,
-        0.0,
-        400.0,
-        20.0,
-        16.0,
-        7.2,
-        0.5,
-        False,
-        "boiler",
-        20e3,
-        "oil",
-        0.0,
-        0.0,
-        None,
-        1.0,
-    )
+def farm_heat(**changes):
+    """290 W/K over 167 m2, two fifths of it straight from the air."""
+    nodes = house_nodes(290.0, 167.0, 110e3, 0.4)
+    plain = {
+        "floor_area_m2": 167.0,
+        "ua_w_per_k": 290.0,
+        "air_j_per_k": nodes.air_j_per_k,
+        "mass_j_per_k": nodes.mass_j_per_k,
+        "air_mass_w_per_k": nodes.air_mass_w_per_k,
+        "air_outdoor_w_per_k": nodes.air_ua_w_per_k,
+        "mass_outdoor_w_per_k": nodes.mass_ua_w_per_k,
+        "gains_w": 400.0,
+        "set_c": 20.0,
+        "comfort_c": 16.0,
+        "lowest_c": 7.2,
+        "pipe_ratio": 0.5,
+        "pipes_drained": False,
+        "heater_load": "boiler",
+        "heater_output_w": 20e3,
+        "heater_fuel": "oil",
+        "stove_output_w": 0.0,
+        "stove_hours_per_day": 0.0,
+        "stove_blower_load": None,
+        "stove_without_blower_frac": 1.0,
+    }
+    return HouseHeat(**(plain | changes))
 
 
 def farm(**changes):

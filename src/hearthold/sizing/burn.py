@@ -80,7 +80,7 @@ def burn(house: House, fuel: FuelKind | None = None) -> Burn:
     """
     machine, kind = machine_of(house), fuel or preferred_fuel(house)
     rating, _ = rating_on(machine, kind)
-    if rating.fuel is not kind:
+    if rating.fuel != kind:
         rating = rating.model_copy(update={"tank_m3": None, "cylinder_kg": None, "printed": ()})
     typical = _typical_line(machine, kind, rating.running_w)
     name = TABLE_FUEL[kind]
@@ -154,7 +154,7 @@ def _bounds(
     machine: Generator, fuel: FuelKind, typical: FuelLine, load_frac: float
 ) -> tuple[float, float, float]:
     """Poor below, at the edge from, beyond above: for this kind of machine at this share of load."""
-    if fuel is FuelKind.DIESEL:
+    if fuel == FuelKind.DIESEL:
         full = efficiency_bounds("full_load_diesel")
         return _scaled(full.low_frac, typical, load_frac), full.high_frac, full.high_frac
     spark, full = efficiency_bounds("any_load_spark"), efficiency_bounds("full_load_spark")
@@ -171,7 +171,7 @@ def _scaled(full_load_frac: float, typical: FuelLine, load_frac: float) -> float
 
 def _highest(machine: Generator, fuel: FuelKind) -> tuple[float, float]:
     """Best efficiency at half and at full load that a plan may count on."""
-    if fuel is FuelKind.DIESEL:
+    if fuel == FuelKind.DIESEL:
         best = efficiency_bounds("full_load_diesel").high_frac
         return best, best
     half = "half_load_any_spark" if machine.kind == "inverter" else "half_load_carburetted"
@@ -191,7 +191,7 @@ def _line(printed: tuple[PrintedRun, ...], rating: FuelRating, typical: FuelLine
 def _typical_line(machine: Generator, fuel: FuelKind, rated_w: float) -> FuelLine:
     """The table's line for this kind of machine nearest in size."""
     prefix = "portable_"
-    if fuel is FuelKind.DIESEL:
+    if fuel == FuelKind.DIESEL:
         prefix = "diesel_"
     elif machine.kind in ("inverter", "standby"):
         prefix = f"{machine.kind}_"

@@ -51,7 +51,7 @@ def tank_runs(
     Source: planning line of `burn`; energy balance.
     """
     rating, _ = rating_on(machine_of(house), line.fuel)
-    held_m3 = container_m3(rating) if rating.fuel is line.fuel else None
+    held_m3 = container_m3(rating) if rating.fuel == line.fuel else None
     if held_m3 is None:
         return ()
     filling_m3 = held_m3 * (rating.cylinders_joined if rating.tank_m3 is None else 1)
@@ -78,7 +78,7 @@ def stock(house: House, today: date, weather: Conditions | None = None) -> tuple
 
 def stock_m3(house: House, fuel: FuelKind) -> float:
     """All fuel of one kind at home, as liquid; infinite where it comes by a main."""
-    kept = [x for x in lots(house) if x.fuel is fuel]
+    kept = [x for x in lots(house) if x.fuel == fuel]
     if any(x.mains for x in kept):
         return float("inf")
     return sum(amount_m3(x) for x in kept)
@@ -115,9 +115,9 @@ def _stock_item(lot: FuelStock, today: date, weather: Conditions | None) -> Stoc
 
 
 def _shelf_s(lot: FuelStock) -> float | None:
-    if lot.fuel is FuelKind.GASOLINE:
+    if lot.fuel == FuelKind.GASOLINE:
         return fuels.shelf_life("gasoline", "stabilised" if lot.stabilised else "untreated").plan_s
-    if lot.fuel is FuelKind.DIESEL:
+    if lot.fuel == FuelKind.DIESEL:
         return fuels.shelf_life("diesel").plan_s
     return None
 

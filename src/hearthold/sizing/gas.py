@@ -74,12 +74,12 @@ def vapour(house: House, line: Burn, outdoor_c: float) -> Vapour | None:
     Source: widely reprinted industry table; regulator floor of 10 psi gauge, our reading of its note; tanks
     by the trade formula D L K.
     """
-    if line.fuel is not FuelKind.PROPANE:
+    if line.fuel != FuelKind.PROPANE:
         return None
     rating, _ = rating_on(machine_of(house), line.fuel)
     if rating.cylinder_kg is not None:
         return _cylinder_vapour(line, float(rating.cylinder_kg), rating.cylinders_joined, outdoor_c)
-    tanks = [x for x in lots(house) if x.fuel is line.fuel and x.place == "tank" and x.container_m3]
+    tanks = [x for x in lots(house) if x.fuel == line.fuel and x.place == "tank" and x.container_m3]
     return _tank_vapour(line, tanks[0], outdoor_c) if tanks else None
 
 

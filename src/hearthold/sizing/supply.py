@@ -206,10 +206,10 @@ def rating_on(machine: Generator, fuel: FuelKind) -> tuple[FuelRating, float]:
     Raises: InputError where neither serves.
     """
     for rating in machine.on:
-        if rating.fuel is fuel:
+        if rating.fuel == fuel:
             return rating, 1.0
-    spark = [r for r in machine.on if r.fuel is FuelKind.GASOLINE]
-    if fuel is FuelKind.DIESEL or not spark:
+    spark = [r for r in machine.on if r.fuel == FuelKind.GASOLINE]
+    if fuel == FuelKind.DIESEL or not spark:
         burns = ", ".join(r.fuel for r in machine.on)
         raise InputError(
             f"the machine has no rating on {fuel}; it burns {burns}. Add the rating from its plate.",
@@ -219,7 +219,7 @@ def rating_on(machine: Generator, fuel: FuelKind) -> tuple[FuelRating, float]:
 
 
 def _set_row(machine: Generator) -> str:
-    if machine.on[0].fuel is FuelKind.DIESEL and machine.kind != "inverter":
+    if machine.on[0].fuel == FuelKind.DIESEL and machine.kind != "inverter":
         return "diesel"
     return _SET_ROW.get(machine.kind, "open_frame")
 
