@@ -52,6 +52,8 @@ def test_an_empty_box_is_a_plain_exponential():
 
 def test_a_cold_room_keeps_for_ever_and_a_warm_box_not_at_all():
     assert planning_h(PLANNING, room=4.0) == inf
+    assert planning_h(PLANNING, room=cold.DANGER_C) == inf
+    assert likely_h(PLANNING, room=cold.DANGER_C) == inf
     assert likely_h(PLANNING, room=-5.0) == inf
     assert planning_h(PLANNING, start=5.0) == 0.0
     assert likely_h(PLANNING, start=cold.DANGER_C) == 0.0

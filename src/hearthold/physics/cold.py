@@ -132,6 +132,8 @@ def hold_planning_s(box: ColdBox, shell_c: float, core_c: float, room_c: float, 
     require(shell_c=shell_c, core_c=core_c, room_c=room_c, limit_c=limit_c)
     if shell_c >= limit_c:
         return 0.0
+    if max(room_c, core_c) <= limit_c:
+        return inf
     return _march_s(box, shell_c, core_c, room_c, 0.0, limit_c)
 
 
@@ -146,6 +148,8 @@ def hold_likely_s(box: ColdBox, start_c: float, room_c: float, limit_c: float) -
     require(start_c=start_c, room_c=room_c, limit_c=limit_c)
     if start_c >= limit_c:
         return 0.0
+    if room_c <= limit_c:
+        return inf
     return _march_s(replace(box, shell_frac=1.0), start_c, start_c, room_c, 0.0, limit_c)
 
 

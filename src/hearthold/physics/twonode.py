@@ -156,7 +156,10 @@ def twonode_mean_kernel(
 def twonode_crossing_kernel(
     modes: Modes, t1_c: float, f1_k_per_s: float, f2_k_per_s: float, level_c: float, dt_s: float
 ) -> float:
-    """First time in (0, dt] at which node 1 crosses the level, -1 if it does not (dt finite)."""
+    """First time in (0, dt] at which node 1 crosses the level, -1 if it does not (dt finite).
+
+    A level that is exactly where the node settles is reached by rounding, after some 37 time constants.
+    """
     fast, slow, w1, w2, b1, _ = modes
     a_fast = w1 * f1_k_per_s + b1 * f2_k_per_s
     a_slow = w2 * f1_k_per_s - b1 * f2_k_per_s
