@@ -12,7 +12,7 @@ from hearthold.errors import InputError
 
 
 def write_new(path: Path, text: str, *, force: bool = False) -> None:
-    """Write a text file whole or not at all. Raises InputError if it exists and is not forced, or cannot be."""
+    """Write a text file whole or not at all. Raises InputError if it exists or cannot be."""
     refuse_existing(path, force=force)
     try:
         _replace(path, text)

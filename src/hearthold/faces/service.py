@@ -104,7 +104,7 @@ def plan_schema() -> dict[str, Any]:
 
 
 def load_catalogue(word: str | None = None) -> tuple[Load, ...]:
-    """Kinds of the load catalogue by group, all or those that contain a word. Raises InputError if none does."""
+    """Kinds of the load catalogue by group, or those that contain a word. Raises InputError if none does."""
     from hearthold.reference.loads import load_groups, loads
 
     found = [kind for kind in loads() if _contains(word, kind.id, kind.name, kind.group)]

@@ -12,6 +12,7 @@ from hearthold.faces.cli.page import say
 if TYPE_CHECKING:
     from hearthold.house.site import VoltageSystem
     from hearthold.house.starter import Answers, Machine
+    from hearthold.reference.loads import Load
 
 _SYSTEMS = (
     ("split_120_240", "120/240 V, two legs and neutral (North America)"),
@@ -44,7 +45,7 @@ def interview() -> Answers:
     offered = usual(system)
     place = _place(offered)
     loads = _loads(system, offered["loads"])
-    machine = _machine(offered)
+    machine = _machine(system, offered)
     hookup = (
         ask.one_of("How does (or will) its power get into the house?", _HOOKUPS, "manual_transfer")
         if machine
@@ -89,15 +90,15 @@ def _loads(system: VoltageSystem, offered: list[str]) -> tuple[str, ...]:
     return chosen or tuple(offered)
 
 
-def _of_groups(groups: dict[str, list[object]], names: list[str], offered: list[str]) -> tuple[str, ...]:
+def _of_groups(groups: dict[str, list[Load]], names: list[str], offered: list[str]) -> tuple[str, ...]:
     chosen: tuple[str, ...] = ()
     for name in names:
-        options = [(kind.id, f"{kind.name}, {kind.running_w:.0f} W") for kind in groups[name]]  # type: ignore[attr-defined]
+        options = [(kind.id, f"{kind.name}, {kind.running_w:.0f} W") for kind in groups[name]]
         chosen += ask.some_of(f"Which of these are in the house? ({name})", options, offered)
     return chosen
 
 
-def _machine(offered: dict[str, str]) -> Machine | None:
+def _machine(system: VoltageSystem, offered: dict[str, str]) -> Machine | None:
     from hearthold.house.starter import Machine
     from hearthold.reference.connectors import connectors
 
@@ -108,7 +109,7 @@ def _machine(offered: dict[str, str]) -> Machine | None:
     sockets = [
         (c.id, f"{c.id}: {c.rating_a:g} A, {c.working_v:g} V")
         for c in connectors()
-        if _fits(c.systems, offered)
+        if system.value in c.systems
     ]
     return Machine(
         fuel=fuel,
@@ -129,10 +130,6 @@ def _stock(fuel: str, offered: dict[str, str]) -> str:
     if fuel == "propane":
         return ask.text("Propane kept at home, by weight", offered["propane_stock"], _quantity("mass"))
     return ask.text("Fuel kept at home", offered["fuel_stock"], _quantity("volume"))
-
-
-def _fits(systems: tuple[str, ...], offered: dict[str, str]) -> bool:
-    return ("single_230" in systems) == offered["receptacle"].startswith("CEE") or not systems
 
 
 def _named(answer: str) -> str:

@@ -13,12 +13,14 @@ from hearthold.faces.cli import check, demo, glossary, loads, new, plan, rules, 
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.layout import ByPurpose
 from hearthold.faces.cli.messages import error_message, exit_code, unexpected_message
-from hearthold.faces.cli.page import PipeClosedError, page_width, say
+from hearthold.faces.cli.page import PipeClosedError, message_width, say
 
 EPILOG = (
     "Exit codes: 0 done, 1 something found needs action, 2 bad input, 3 could not finish. "
     "Hearthold advises; a licensed electrician, your permit office and local code decide."
 )
+
+STOPPED = "\nStopped; nothing was changed."
 
 app = typer.Typer(
     name="hearthold",
@@ -87,10 +89,10 @@ def main(arguments: list[str]) -> int:
     except HeartholdError as problem:
         if debug:
             raise
-        say(error_message(problem, page_width()))
+        say(error_message(problem, message_width()))
         return exit_code(problem)
     except (KeyboardInterrupt, typer.Abort):
-        say("\nStopped; nothing was changed.")
+        say(STOPPED)
         return Exit.INTERRUPTED
     except (PipeClosedError, BrokenPipeError):
         return _pipe_closed()
@@ -104,6 +106,9 @@ def main(arguments: list[str]) -> int:
 
 
 def _code(result: object) -> int:
+    """The command's own code; the parser turns Ctrl-C into a code too."""
+    if result == Exit.INTERRUPTED:
+        say(STOPPED)
     return int(result) if isinstance(result, int) else Exit.DONE
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -50,6 +51,11 @@ def page_width() -> int:
     if not sys.stdout.isatty():
         return PIPED
     return max(40, min(WIDEST, os.get_terminal_size(sys.stdout.fileno()).columns))
+
+
+def message_width() -> int:
+    """Columns of a message on stderr; asks no setting, for a bad setting is a message too."""
+    return max(40, min(WIDEST, shutil.get_terminal_size((PIPED, 24)).columns))
 
 
 def colourless() -> bool:

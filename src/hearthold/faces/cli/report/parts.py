@@ -6,7 +6,7 @@ reads the same as one at a terminal.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from rich.box import Box
@@ -74,7 +74,7 @@ def table(
     columns: Sequence[Column], rows: Iterable[Sequence[str | Text]], indent: int = INDENT
 ) -> RenderableType:
     """Figures to the right, words to the left, heads underlined, nothing boxed in."""
-    made = Table(box=_OPEN, pad_edge=False, padding=(0, 1), show_edge=False, header_style="bold")
+    made = Table(box=_OPEN, pad_edge=False, padding=(0, 1, 0, 0), show_edge=False, header_style="bold")
     for column in columns:
         made.add_column(
             column.head,
@@ -111,9 +111,17 @@ def caution(text: str, indent: int = INDENT) -> RenderableType:
     grid.add_column(no_wrap=True)
     grid.add_column()
     grid.add_row(Text("CAUTION", style=STYLES["caution"]), Text(text))
-    return Padding(grid, (1, 0, 0, indent))
+    return Padding(grid, (0, 0, 0, indent))
 
 
 def blank() -> RenderableType:
     """An empty line."""
     return Text("")
+
+
+def remarks(notes: Iterable[str], indent: int = 0) -> Iterator[RenderableType]:
+    """What was taken for granted, each once, quietly."""
+    said = tuple(dict.fromkeys(note for note in notes if note))
+    if said:
+        text = "Taken for granted: " + "; ".join(note.rstrip(".") for note in said) + "."
+        yield Padding(Text(text, style=STYLES["quiet"]), (0, 0, 0, indent))

@@ -109,11 +109,12 @@ class Say:
 
 
 def figure(value: float) -> str:
-    """A figure with three digits that count; whole above a hundred; thousands grouped."""
+    """A figure with three digits that count, thousands grouped."""
     if isinf(value):
         return "no end"
     if abs(value) >= 99.95:
-        return f"{value:,.0f}"
+        step = 10.0 ** max(0, len(str(int(abs(value)))) - 3)
+        return f"{round(value / step) * step:,.0f}"
     if value == 0:
         return "0"
     return f"{value:.1f}" if abs(value) >= 9.995 else f"{value:.2f}"

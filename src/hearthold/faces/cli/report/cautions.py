@@ -1,0 +1,24 @@
+"""Cautions, printed where the danger is; the words are the reference table's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from hearthold.faces.cli.report.parts import caution
+from hearthold.reference import cautions as table
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+
+
+def cautions_of(sheet: Sheet, *idents: str) -> Iterator[RenderableType]:
+    """Cautions by id, in order; one that belongs to the other voltage system is left out."""
+    yield Text("")
+    for ident in idents:
+        found = table.caution(ident)
+        if sheet.house.system.value in found.systems:
+            yield caution(found.text[:1].upper() + found.text[1:].rstrip(".") + ".")

@@ -1,0 +1,62 @@
+"""The limit chain: what each part on the way lets through, and which one decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.say import names, whole
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.sizing.chain import Chain, Link
+
+
+def chain_section(sheet: Sheet, found: Chain) -> Iterator[RenderableType]:
+    """Links in order, the weakest marked."""
+    yield heading("From the machine to the panel", sheet.page)
+    yield sentence(_words(sheet, found))
+    columns = [
+        Column("part"),
+        Column("size"),
+        Column("A", True),
+        Column("A for 3 h", True),
+        Column("W", True),
+    ]
+    yield table([*columns, Column("")], (_row(found, link) for link in found.links))
+    yield sentence("A part passes the first figure for up to three hours and the second for longer.")
+    if found.unknown:
+        yield sentence(f"Not in the house file, so not counted: {names(found.unknown)}.")
+    yield from remarks(found.notes)
+    yield from cautions_of(sheet, "no_backfeed")
+
+
+def _words(sheet: Sheet, found: Chain) -> str:
+    power = sheet.say.power
+    parts = names([f"{link.kind} ({link.name})" for link in found.weakest])
+    text = (
+        f"{power(found.delivered_w)} arrive at the panel, {power(found.continuous_w)} for three hours or "
+        f"more; the {parts} decides. "
+    )
+    if found.with_next_w > found.delivered_w * 1.005:
+        bigger = names([f"{x.kind} {x.next_name}" for x in found.weakest if x.next_a])
+        text += f"With {bigger} it would be {power(found.with_next_w)}."
+    return text.strip()
+
+
+def _row(found: Chain, link: Link) -> tuple[str | Text, ...]:
+    weakest = link in found.weakest
+    mark = Text("<- decides", style="bold") if weakest else Text("")
+    return (
+        link.kind,
+        link.name,
+        f"{link.rated_a:.1f}",
+        f"{link.continuous_a:.1f}",
+        whole(link.rated_w),
+        mark,
+    )

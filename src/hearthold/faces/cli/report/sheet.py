@@ -1,0 +1,49 @@
+"""What every section of a report shares: page, units, the house's names, the mark of an assumption."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from hearthold.faces.cli.report.parts import ASSUMED
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from hearthold.faces.cli.report.say import Say
+    from hearthold.house.house import House
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One report being printed."""
+
+    page: Console
+    say: Say
+    house: House
+    every: bool = False
+
+    @cached_property
+    def assumed(self) -> frozenset[str]:
+        """Places whose value the household did not give, as the house lists them."""
+        return frozenset(a.item for a in self.house.assumptions)
+
+    def mark(self, text: str, *places: str) -> str:
+        """The text, with the sign of an assumption before it where any of the places was assumed."""
+        return f"{ASSUMED}{text}" if self.assumed.intersection(places) else text
+
+    def load(self, ident: str) -> str:
+        """A load's name; its id where the house has none of that id."""
+        found = self.house.load_by_id.get(ident)
+        return found.name if found else ident
+
+    def circuit(self, ident: str) -> str:
+        """A circuit's name; its id where the house has none of that id."""
+        found = self.house.circuit_by_id.get(ident)
+        return found.name if found else ident
+
+    @property
+    def two_legs(self) -> bool:
+        """True on a 120/240 V supply."""
+        return len(self.house.system.legs) == 2

@@ -1,0 +1,81 @@
+"""What the machine gives here on each fuel, and how hard each motor's start is for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.say import figure, names, share, whole
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.sizing.supply import MotorStart, Supply
+
+
+def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[RenderableType]:
+    """Ratings at the site, fuel by fuel."""
+    yield heading("What the machine gives here", sheet.page)
+    first = supplies[0]
+    yield sentence(
+        f"{first.name}: {sheet.say.power(first.running_w)} running, {sheet.say.power(first.start_w)} starting "
+        f"on  {words(first.fuel)}, after height and the warmest hour have taken "
+        f"{share(1.0 - first.air_frac)} off; hold no more than {sheet.say.power(first.held_w)} for hours."
+    )
+    columns = [Column("fuel"), Column("rated W", True), Column("runs W", True), Column("starts W", True)]
+    columns += [Column("starts VA", True), Column("hold W", True)]
+    columns += [Column("one leg W", True)] if sheet.two_legs else []
+    yield table(columns, (_row(sheet, s) for s in supplies))
+    yield from remarks(note for s in supplies for note in s.notes)
+    yield from cautions_of(sheet, "never_indoors", "co_distance", "co_symptoms", "co_symptoms_230")
+
+
+def starts_section(sheet: Sheet, source: Supply, starts: tuple[MotorStart, ...]) -> Iterator[RenderableType]:
+    """Every motor's start on top of what runs by itself."""
+    yield heading("Motors starting", sheet.page)
+    if not starts:
+        yield sentence("No motor on the fed circuits starts with a clear surge.")
+        return
+    yield sentence(_starts_words(starts))
+    columns = [Column("motor"), Column("starts VA", True), Column("dip", True), Column("at worst", True)]
+    columns += [Column("of W", True), Column("of VA", True)]
+    yield table(columns, (_start_row(sheet, m) for m in starts))
+    yield sentence(
+        "Dip: how far the voltage falls for a moment, with a usual and with a soft alternator. Of W, of VA: "
+        f"the share of the machine's start rating ({whole(source.start_w)} W, {whole(source.start_va)} VA) in "
+        "use then, with everything else that switches itself on running."
+    )
+
+
+def words(name: str) -> str:
+    """A word of the house file as people read it."""
+    return str(name).replace("_", " ")
+
+
+def _row(sheet: Sheet, found: Supply) -> tuple[str, ...]:
+    cells = [words(found.fuel), whole(found.rated_w), whole(found.running_w), whole(found.start_w)]
+    cells += [whole(found.start_va), whole(found.held_w)]
+    return tuple(cells + ([whole(found.leg_limit_w)] if sheet.two_legs else []))
+
+
+def _starts_words(starts: tuple[MotorStart, ...]) -> str:
+    over = [m.name for m in starts if m.use_frac > 1.0]
+    hardest = max(starts, key=lambda m: m.use_frac)
+    if not over:
+        worst = f"{hardest.name}, {share(hardest.use_frac)} of the rating"
+        return f"Each can start with the rest running; the hardest is {worst}."
+    count = "The one start" if len(starts) == 1 else f"{len(over)} of {len(starts)} starts"
+    return (
+        f"{count} would ask more than the machine's start rating with all else running: {names(over, 4)}. "
+        "Expect a stall, a tripped breaker, or a motor that hums and does not turn. Switch in the order "
+        "given below, keep big loads off meanwhile, or fit a soft starter."
+    )
+
+
+def _start_row(sheet: Sheet, found: MotorStart) -> tuple[str, ...]:
+    dips = ["limited" if d is None else share(d) for d in (found.dip_frac, found.dip_high_frac)]
+    start = sheet.mark(figure(found.start_va), f"load {found.load}: start_va")
+    return (found.name, start, *dips, share(found.watts_frac), share(found.va_frac))
