@@ -26,9 +26,9 @@ class Term:
 
 @cache
 def terms() -> dict[str, Term]:
-    """Every term by name, read once from the files in glossary/. Raises TableError on a name given twice."""
+    """Every term by name, read once from the files in pages/. Raises TableError on a name given twice."""
     found: dict[str, Term] = {}
-    folder = files("hearthold.quantities").joinpath("glossary")
+    folder = files("hearthold.quantities").joinpath("pages")
     for page in sorted(folder.iterdir(), key=lambda p: p.name):
         if not page.name.endswith(".toml"):
             continue

@@ -12,7 +12,9 @@ from math import isfinite
 
 from hearthold.errors import InputError
 
-_NUMBER = re.compile(r"\s*([+-]?(?:\d+-\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$", re.S)
+_NUMBER = re.compile(
+    r"\s*([+-]?(?:\d+-\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$", re.S
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,5 +130,9 @@ def _unit_of(unit: str, dim: Dimension) -> str:
     hint = f' Did you mean "{near[0]}"?' if near else ""
     other = next((d.name.replace("_", " ") for d in dimensions().values() if unit in d.units), "")
     kind = dim.name.replace("_", " ")
-    wrong = f'"{unit}" is a unit of {other}, and this is a {kind}' if other else f'"{unit}" is not a unit of {kind} known here'
+    wrong = (
+        f'"{unit}" is a unit of {other}, and this is a {kind}'
+        if other
+        else f'"{unit}" is not a unit of {kind} known here'
+    )
     raise InputError(f"{wrong}; use one of {', '.join(dim.units)}.{hint}", code="wrong_unit", unit=unit)
