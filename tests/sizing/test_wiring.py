@@ -55,7 +55,7 @@ def test_metric_drop_follows_the_mv_table():
 
 
 def test_lighting_has_its_own_iec_limit():
-    house = replace(cottage(), loads=(load("l", "w_lights", 100.0, voltage_v=230.0, group="lighting"),))
+    house = replace(cottage(), loads=(load("l", "w_lights", 100.0, voltage_v=230.0, kind="led_house"),))
     assert found(house, "w_lights").drop.limit_frac == 0.03
 
 

@@ -150,6 +150,11 @@ def figures(currents: LegCurrents) -> LegDemand:
     )
 
 
+def is_lighting(load: Load) -> bool:
+    """Whether a load is lamps, by the catalogue kind it was given."""
+    return load.kind is not None and any(word in load.kind for word in ("led_", "light"))
+
+
 def added(one: LegCurrents, other: LegCurrents) -> LegCurrents:
     """Two demands at the same time."""
     return LegCurrents(one.leg_a_a + other.leg_a_a, one.leg_b_a + other.leg_b_a, one.leg_voltage_v)

@@ -20,6 +20,7 @@ from hearthold.sizing.demand import (
     SELF_STARTING,
     LegDemand,
     figures,
+    is_lighting,
     running_currents,
     start_on_top_currents,
     worst_start,
@@ -275,5 +276,4 @@ def _ohm(run: Run) -> complex:
 
 def _use(loads: Sequence[Load]) -> str:
     """Which IEC limit holds: the lighting one where everything on the circuit is lighting."""
-    lit = bool(loads) and all("light" in x.group for x in loads)
-    return "lighting" if lit else "other_uses"
+    return "lighting" if loads and all(is_lighting(x) for x in loads) else "other_uses"

@@ -1,0 +1,97 @@
+"""Load calculations against the code's own worked example and hand sums."""
+
+import pytest
+from houses import circuit, cottage, farm, farm_heat, load, motor
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hearthold.errors import InputError
+from hearthold.house.loads import Pattern
+from hearthold.quantities.units import si
+from hearthold.sizing.loadcalc import essential_panel, whole_house
+
+
+def annex_d_house():
+    """NEC 2005 Annex D, Example D2(a): 1500 ft2, four appliances, heat in five rooms, air conditioning."""
+    loads = (
+        load("range", "r", 12000.0, voltage_v=240.0, kind="range_electric"),
+        load("heater", "w", 2500.0, voltage_v=240.0, kind="heater_storage_4500_w"),
+        load("dishes", "d", 1200.0, kind="dishwasher"),
+        load("dryer", "y", 5000.0, voltage_v=240.0, kind="dryer_electric"),
+        load("heat", "h", 9000.0, voltage_v=240.0, count=5, kind="baseboard_1500_w"),
+        load("air", "a", 6.0 * 230.0, voltage_v=240.0, kind="central_ac_3_ton"),
+        load("lamps", "l", 500.0, kind="led_house"),
+    )
+    circuits = tuple(circuit(x.circuit, 50.0, 2 if x.voltage_v > 200.0 else 1, "6 AWG") for x in loads)
+    return farm(loads=loads, circuits=circuits, heat=farm_heat(floor_area_m2=si(1500.0, "sq ft", "area")))
+
+
+def test_optional_method_gives_the_printed_answer():
+    # general 29 700 VA, after demand 17 880, heat 3600 (40 % of 9 kW in five rooms), total 21 480 VA, 89.5 A
+    found = whole_house(annex_d_house())
+    assert found.general_va == pytest.approx(29700.0)
+    assert found.general_demand_va == pytest.approx(17880.0)
+    assert found.hvac_va == pytest.approx(3600.0)
+    assert found.total_va == pytest.approx(21480.0)
+    assert found.current_a == pytest.approx(89.5)
+
+
+def test_optional_method_needs_the_floor_area():
+    with pytest.raises(InputError, match="starts from the floor area"):
+        whole_house(farm(heat=None))
+
+
+def test_essential_panel_is_its_own_list():
+    # 16 A of continuous heater at 120 V counts as 20 A; the pump, largest motor, a quarter more
+    house = farm(
+        loads=(
+            load("c", "a", 1920.0, pattern=Pattern.CONTINUOUS),
+            motor("p", "b", 1000.0, 5000.0, power_factor=1.0, voltage_v=240.0),
+            motor("q", "a", 100.0, 600.0, power_factor=1.0),
+        ),
+        circuits=(circuit("a", 20.0), circuit("b", 20.0, 2)),
+    )
+    found = essential_panel(house)
+    assert [x.counted_va for x in found.lines] == pytest.approx([2400.0, 1250.0, 100.0])
+    assert found.total_va == pytest.approx(3750.0)
+    assert found.current_a == pytest.approx(15.625)
+
+
+def test_water_heater_counts_as_continuous():
+    line = next(x for x in essential_panel(farm(), ["c_tank"]).lines if x.load == "heater_tank")
+    assert line.factor == 1.25
+
+
+def test_panel_counts_only_the_circuits_named():
+    everything, some = essential_panel(farm()), essential_panel(farm(), ["c_fridge"])
+    assert {x.load for x in some.lines} == {"fridge"}
+    assert some.total_va < everything.total_va
+
+
+def test_iec_house_never_sees_the_nec():
+    for found in (essential_panel(cottage()), whole_house(cottage())):
+        told = f"{found.method} {found.source} {' '.join(found.notes)} {' '.join(x.why for x in found.lines)}"
+        assert "NEC" not in told
+        assert "220" not in told
+        assert all(x.factor <= 1.0 for x in found.lines)
+    # 800 W / 0.75 + 100 W / 0.75 in full, 120 W of lights as the largest switched by hand
+    assert whole_house(cottage()).total_va == pytest.approx(900.0 / 0.75 + 120.0)
+
+
+def test_iec_diversity_is_said_line_by_line():
+    lit = cottage()
+    lights = tuple(
+        x if x.id != "lights" else load("lights", "w_lights", 120.0, voltage_v=230.0, kind="led_house")
+        for x in lit.loads
+    )
+    found = whole_house(replace(lit, loads=lights))
+    assert {x.why for x in found.lines} == {"runs by itself", "lighting"}
+    assert found.total_va == pytest.approx(1200.0 + 0.66 * 120.0)
+
+
+@settings(derandomize=True, max_examples=40, deadline=None)
+@given(st.floats(1.0, 5000.0), st.sampled_from(list(Pattern)))
+def test_adding_a_load_never_lowers_the_panel(watts, pattern):
+    house = farm()
+    more = replace(house, loads=(*house.loads, load("extra", "c_lights", watts, pattern=pattern)))
+    assert essential_panel(more).total_va > essential_panel(house).total_va
