@@ -1,5 +1,7 @@
 """Load calculations against the code's own worked example and hand sums."""
 
+from dataclasses import replace
+
 import pytest
 from houses import circuit, cottage, farm, farm_heat, load, motor
 from hypothesis import given, settings
