@@ -52,6 +52,12 @@ def test_the_sun_stands_on_the_horizon_at_sunset(lat, day_of_year):
         assert sun.elevation_deg(lat, dec, sunset) == pytest.approx(-0.833, abs=1e-6)
 
 
+def test_days_are_counted_with_refraction_unless_said():
+    """Twelve hours of geometry at the equator and about 6.7 minutes more of almanac day."""
+    assert sun.day_length_s(0.0, 80, 0.0) == pytest.approx(43200.0, abs=1.0)
+    assert sun.day_length_s(0.0, 80) == pytest.approx(43200.0 + 2 * 0.833 * 240.0, abs=1.0)
+
+
 def test_polar_day_and_night():
     assert sun.day_length_s(75.0, 172) == 86400.0
     assert sun.day_length_s(75.0, 355) == 0.0
@@ -113,6 +119,12 @@ def test_overcast_is_all_sky_light_and_clearer_is_less():
     shares = sun.monthly_diffuse_frac(np.array([0.3, 0.4, 0.5, 0.6, 0.7]), 90.0)
     assert np.all(np.diff(shares) < 0.0)
     assert sun.monthly_diffuse_frac(0.1, 90.0) == shares[0]
+
+
+def test_winter_days_have_their_own_sky_light():
+    """At clearness 0.5 the two published curves give 0.391 and 0.429, parting at 81.4 deg of sunset angle."""
+    shares = sun.monthly_diffuse_frac(0.5, np.array([70.0, 81.3, 81.5, 110.0]))
+    assert shares == pytest.approx([0.3913, 0.3913, 0.4291, 0.4291], abs=5e-4)
 
 
 def test_panel_energy():

@@ -130,6 +130,14 @@ def test_the_planning_line_never_beats_the_claim_or_the_bounds(no_load_w, slope,
     assert wl.no_load_share_frac(plan, rated_w) >= least - 1e-12
 
 
+def test_the_planning_line_stands_on_the_bound_that_binds_and_gives_away_no_more():
+    too_good = wl.line_from_efficiency(8000.0, 0.40, 0.33)
+    by_half = wl.planning_line(too_good, 8000.0, 0.20, 0.30)
+    assert wl.line_efficiency_frac(by_half, 4000.0) == pytest.approx(0.20, rel=1e-12)
+    by_full = wl.planning_line(too_good, 8000.0, 0.24, 0.25)
+    assert wl.line_efficiency_frac(by_full, 8000.0) == pytest.approx(0.25, rel=1e-12)
+
+
 def test_a_modest_claim_is_planned_as_it_stands():
     honest = wl.line_from_efficiency(7500.0, 0.20, 0.35)
     plan = wl.planning_line(honest, 7500.0, 0.24, 0.27, 0.25)
