@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from hearthold.house.house import House
 from hearthold.house.pairing import pairing_faults
 from hearthold.house.resolve import resolve
 
+_AT_LINE = re.compile(r"\(at line (\d+)")
 LARGEST_BYTES = 2_000_000  # two megabytes hold thousands of loads; more is not a house file
 
 
@@ -97,7 +99,8 @@ def _parsed(text: str, path: str) -> dict[str, object]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         message = str(problem)
-        line = int(message.rsplit("line ", 1)[1].split(",")[0]) if "line " in message else None
+        place = _AT_LINE.search(message)
+        line = int(place[1]) if place else None
         reason = message.split(" (at")[0]
         raise _single(path, line, "", f"is not valid TOML here: {reason}.", _toml_hint(text, line)) from None
     except (RecursionError, ValueError) as problem:
