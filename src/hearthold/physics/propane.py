@@ -69,6 +69,7 @@ def chill_kernel(
 
     The heat capacity falls linearly with the liquid drawn, so the approach to the settling temperature is a
     power of the capacity left, not an exponential; with no draw it is the exponential.
+    Needs no more drawn than the liquid there was.
     """
     settles_c = outdoor_c - drawn_kg_per_s * latent_j_per_kg / wetted_w_per_k
     lost_w_per_k = drawn_kg_per_s * _LIQUID_J_PER_KG_K
