@@ -1,4 +1,4 @@
-"""The command line from outside: help, versions, exit codes, silence about tracebacks, closed pipes, Ctrl-C."""
+"""The command line from outside: help, version, exit codes, no tracebacks, closed pipes, Ctrl-C."""
 
 import json
 import os

@@ -1,4 +1,4 @@
-"""Whatever comes out of `new` can be read: for both systems, every kind of load, and with the samples uncommented."""
+"""Whatever comes out of `new` can be read: both systems, every kind of load, samples uncommented."""
 
 import re
 import tomllib

@@ -11,15 +11,28 @@ from hearthold.plan.result import Plan
 
 
 def plan_json(plan: Plan) -> str:
-    """The plan as JSON text: SI throughout, names end in their units; infinity is written as null."""
+    """The plan as JSON text: SI throughout, names end in their units; what never ends is null."""
     return _adapter().dump_json(plan, indent=2).decode("utf-8")
 
 
 def plan_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of `plan_json`."""
-    schema = _adapter().json_schema(mode="serialization")
+    schema: dict[str, Any] = _endless(_adapter().json_schema(mode="serialization"))
     schema["title"] = "Plan of Hearthold"
+    schema["description"] = "SI units, named at the end of each key. A number that has no end is null."
     return {"$schema": DIALECT, **schema}
+
+
+def _endless(schema: Any) -> Any:
+    """JSON has no infinity: wherever a number may stand, null may stand too, and the schema says so."""
+    if isinstance(schema, list):
+        return [_endless(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    found = {
+        key: _endless(value) for key, value in schema.items() if key != "title" or isinstance(value, dict)
+    }
+    return found | {"type": ["number", "null"]} if found.get("type") == "number" else found
 
 
 def _adapter() -> TypeAdapter[Plan]:

@@ -44,6 +44,14 @@ class Checked:
         return any(f.needs_action for f in self.findings)
 
 
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A plan with the house it is for: the plan alone is what leaves the program as data."""
+
+    house: House
+    plan: Plan
+
+
 def read(path: str | Path) -> House:
     """The household in a house file, or on standard input for "-". Raises HouseFileError."""
     from hearthold.house import reader
@@ -64,11 +72,13 @@ def check(path: str | Path, today: date) -> Checked:
     return Checked(house, check_case(Case(house, weather, today)))
 
 
-def plan(path: str | Path, today: date, month: int | None = None, fuel: str | None = None) -> Plan:
+def plan(path: str | Path, today: date, month: int | None = None, fuel: str | None = None) -> Planned:
     """The whole plan of a house file. Raises HouseFileError, InputError, CannotMeetError."""
+    from hearthold.house.supply import FuelKind
     from hearthold.plan.house import plan_house
 
-    return plan_house(read(path), today=today, month=month, fuel=fuel)
+    house = read(path)
+    return Planned(house, plan_house(house, today=today, month=month, fuel=FuelKind(fuel) if fuel else None))
 
 
 def example_path(system: str = "split_120_240") -> Path:

@@ -11,7 +11,7 @@ from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.options import AsJson, Fuel, HouseFile, Month, Units
 
 if TYPE_CHECKING:
-    from hearthold.plan.result import Plan
+    from hearthold.faces.service import Planned
 
 
 def plan(
@@ -44,13 +44,13 @@ def plan(
     if out is not None:
         _write(found, out, units, force=force)
     elif as_json:
-        emit(plan_json(found))
+        emit(plan_json(found.plan))
     else:
         print_plan(found, units, every=every)
-    return Exit.FINDINGS if any(f.needs_action for f in found.findings) else Exit.DONE
+    return Exit.FINDINGS if found.plan.needs_action else Exit.DONE
 
 
-def print_plan(found: Plan, units: str | None, *, every: bool) -> None:
+def print_plan(found: Planned, units: str | None, *, every: bool) -> None:
     """The plan on standard output."""
     from hearthold.faces.cli.page import show
     from hearthold.faces.cli.report.plan import plan_report
@@ -60,7 +60,7 @@ def print_plan(found: Plan, units: str | None, *, every: bool) -> None:
     show(lambda page: plan_report(found, say, page, every=every))
 
 
-def _write(found: Plan, out: Path, units: str | None, *, force: bool) -> None:
+def _write(found: Planned, out: Path, units: str | None, *, force: bool) -> None:
     from hearthold.faces import files
     from hearthold.faces.cli.page import plain_text, say
     from hearthold.faces.cli.report.plan import plan_report
@@ -69,6 +69,6 @@ def _write(found: Plan, out: Path, units: str | None, *, force: bool) -> None:
 
     files.make_folder(out)
     text = plain_text(lambda page: plan_report(found, say_for(found.house, units), page, every=True))
-    for name, content in (("plan.txt", text), ("plan.json", plan_json(found))):
+    for name, content in (("plan.txt", text), ("plan.json", plan_json(found.plan))):
         files.write_new(out / name, content, force=force)
     say(f"Wrote plan.txt and plan.json into {out}.")

@@ -9,7 +9,7 @@ from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
-from hearthold.faces.cli.report.say import duration, figure, share, whole
+from hearthold.faces.cli.report.say import duration, share, whole
 from hearthold.faces.cli.report.supply import words
 
 if TYPE_CHECKING:
@@ -27,9 +27,7 @@ def fuel_section(
     if runs:
         columns = [Column("load", True), Column("W", True), Column(f"{sheet.say.volume_unit} an hour", True)]
         yield table([*columns, Column("one filling lasts", True)], (_run(sheet, run) for run in runs))
-        yield sentence(
-            "A machine at a quarter of its load burns far more than a quarter: run few hours, well loaded."
-        )
+        yield sentence(_thirst(runs))
     if lots:
         columns = [Column("at home"), Column("amount", True), Column("kept in"), Column("good until")]
         yield table(columns, (_lot(sheet, lot) for lot in lots))
@@ -47,6 +45,15 @@ def _run(sheet: Sheet, run: TankRun) -> tuple[str, ...]:
     return (share(run.load_frac), whole(run.output_w), per_hour, duration(run.run_s))
 
 
+def _thirst(runs: tuple[TankRun, ...]) -> str:
+    least, most = runs[0], runs[-1]
+    burned = share(least.burn_m3_per_s / most.burn_m3_per_s)
+    return (
+        f"At {share(least.load_frac)} of its load it still burns {burned} of what full load takes: run"
+        " it few hours, well loaded."
+    )
+
+
 def _lot(sheet: Sheet, lot: StockItem) -> tuple[str, ...]:
     until = lot.keeps_until.isoformat() if lot.keeps_until else "not known"
     stale = " (too old now)" if lot.stale else ""
@@ -54,14 +61,24 @@ def _lot(sheet: Sheet, lot: StockItem) -> tuple[str, ...]:
 
 
 def _cold(sheet: Sheet, found: Vapour) -> str:
+    """What the cold leaves of the propane: steadily, and for one spell."""
     say = sheet.say
-    cylinders = "one cylinder" if found.joined == 1 else f"{found.joined} joined cylinders"
-    text = (
-        f"At {say.temperature(found.outdoor_c)}, {cylinders} of {say.mass(found.each_kg)} give, half empty, "
-        f" gas for {say.power(found.output_limit_w)} of electrical load."
+    held = "the tank" if found.held_in == "tank" else _cylinders(found.joined)
+    able = (
+        f"can feed {say.power(found.output_limit_w)} on end"
+        if found.output_limit_w
+        else "cannot feed it on end"
     )
-    if found.cylinders_for_rated is None:
-        return f"{text} In this cold propane does not boil well enough for the machine at all."
-    if found.cylinders_for_rated > found.joined:
-        return f"{text} Full load would take {figure(found.cylinders_for_rated)} joined."
+    text = f"At {say.temperature(found.outdoor_c)}, {held}, half empty, {able}."
+    if found.spell_s is not None and found.ends:
+        text += f" A run at half load from full lasts {duration(found.spell_s)}, until {_END[found.ends]}."
+    if found.cylinders_for_half is not None and found.cylinders_for_half > found.joined:
+        text += f" Half load on end would take {found.cylinders_for_half} joined."
     return text
+
+
+_END = {"empty": "they are empty", "cold": "the liquid is too cold to boil"}
+
+
+def _cylinders(count: int) -> str:
+    return "one cylinder" if count == 1 else f"{count} joined cylinders"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from math import isinf
 from typing import TYPE_CHECKING
@@ -103,9 +104,20 @@ class Say:
         wanted = _EVERYDAY[dimension][0 if self.us else 1]
         return f"{figure(units.convert(value, unit, wanted, dimension))} {wanted}"
 
+    def retold(self, text: str) -> str:
+        """A sentence of the layers below, its temperatures and litres in the reader's units."""
+        if not self.us:
+            return text.replace(" degC", " C")
+        text = _DEG_C.sub(lambda m: self.temperature(float(m[1])), text)
+        return _LITRES.sub(lambda m: self.volume(float(m[1]) / 1000.0), text)
+
     def _of(self, value: float, dimension: str, us_unit: str, metric_unit: str) -> str:
         unit = us_unit if self.us else metric_unit
         return f"{figure(units.in_unit(value, unit, dimension))} {unit}"
+
+
+_DEG_C = re.compile(r"(-?\d+(?:\.\d+)?) degC\b")
+_LITRES = re.compile(r"(\d+(?:\.\d+)?) L\b")
 
 
 def figure(value: float) -> str:
@@ -129,6 +141,8 @@ def duration(seconds: float) -> str:
     """A length of time as people say it: 40 s, 25 min, 3.5 h, 2.5 days."""
     if isinf(seconds):
         return "no end"
+    if seconds <= 0:
+        return "at once"
     if seconds < 90:
         return f"{seconds:.0f} s"
     if seconds < 90 * 60:

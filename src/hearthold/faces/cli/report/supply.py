@@ -21,8 +21,8 @@ def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[Rende
     yield heading("What the machine gives here", sheet.page)
     first = supplies[0]
     yield sentence(
-        f"{first.name}: {sheet.say.power(first.running_w)} running, {sheet.say.power(first.start_w)} starting "
-        f"on  {words(first.fuel)}, after height and the warmest hour have taken "
+        f"{first.name}: {sheet.say.power(first.running_w)} running, {sheet.say.power(first.start_w)} starting"
+        f" on  {words(first.fuel)}, after height and the warmest hour have taken "
         f"{share(1.0 - first.air_frac)} off; hold no more than {sheet.say.power(first.held_w)} for hours."
     )
     columns = [Column("fuel"), Column("rated W", True), Column("runs W", True), Column("starts W", True)]
@@ -45,8 +45,8 @@ def starts_section(sheet: Sheet, source: Supply, starts: tuple[MotorStart, ...])
     yield table(columns, (_start_row(sheet, m) for m in starts))
     yield sentence(
         "Dip: how far the voltage falls for a moment, with a usual and with a soft alternator. Of W, of VA: "
-        f"the share of the machine's start rating ({whole(source.start_w)} W, {whole(source.start_va)} VA) in "
-        "use then, with everything else that switches itself on running."
+        f"the share of the machine's start rating ({whole(source.start_w)} W, {whole(source.start_va)} VA)"
+        " in use then, with everything else that switches itself on running."
     )
 
 

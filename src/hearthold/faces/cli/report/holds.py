@@ -1,0 +1,47 @@
+"""Holds: how long each store lasts with no power at all, the first to fail first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.say import Say, duration
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.sizing.hold import Hold
+
+_CAUTIONS = {
+    "fridge": ("food_doubt",),
+    "freezer": ("food_doubt",),
+    "cold": ("food_doubt",),
+    "house": ("cold_house", "unvented_heat"),
+    "medical": ("medical",),
+}
+
+
+def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableType]:
+    """Every store, with the three answers and the limit they are counted to."""
+    yield heading("How long things last without power", sheet.page)
+    if not found:
+        yield sentence("The house file names no store: no fridge, no heat, no water.")
+        return
+    first = found[0]
+    yield sentence(f"First to fail: {first.name}, after {duration(first.strictest_s)}.")
+    columns = [Column("what"), Column("plan on", True), Column("likely", True), Column("public rule", True)]
+    yield table([*columns, Column("until")], (_row(sheet.say, hold) for hold in found))
+    yield sentence(
+        "Doors stay shut and nothing runs. Plan on the first column; the public rule is the clock that food "
+        "guidance gives without a thermometer. A thermometer in the box beats all three."
+    )
+    yield from remarks(note for hold in found for note in hold.notes) if sheet.every else ()
+    yield from cautions_of(sheet, *dict.fromkeys(c for h in found for c in _CAUTIONS.get(h.kind, ())))
+
+
+def _row(say: Say, hold: Hold) -> tuple[str, ...]:
+    rule = "" if hold.rule_s is None else duration(hold.rule_s)
+    return (hold.name, duration(hold.planning_s), duration(hold.likely_s), rule, say.retold(hold.limit))

@@ -1,0 +1,32 @@
+"""The load calculation that a permit office asks for, line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+
+from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.say import whole
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.sizing.loadcalc import LoadCalculation, LoadLine
+
+
+def loadcalc_section(sheet: Sheet, found: LoadCalculation) -> Iterator[RenderableType]:
+    """Every load with its factor, and the sum in VA and A."""
+    yield heading("Load calculation", sheet.page)
+    yield sentence(
+        f"{found.method}: {whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
+        f"By {found.source}; the inspector decides which method counts."
+    )
+    if sheet.every:
+        columns = (Column("load"), Column("VA", True), Column("counted", True), Column("because"))
+        yield table(columns, (_row(line) for line in found.lines))
+    yield from remarks(found.notes)
+
+
+def _row(line: LoadLine) -> tuple[str, ...]:
+    return (line.name, whole(line.rated_va), f"{100 * line.factor:.0f} %", line.why)
