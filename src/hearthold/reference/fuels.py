@@ -86,6 +86,16 @@ def higher_heat_j_per_m3(name: str) -> float:
     return row.si(f"higher_btu_per_{_volume(name)}")
 
 
+def lower_heat_j_per_kg(name: str) -> float:
+    """Lower heating value of a liquid fuel by mass. Raises TableError for a gas or where none is known."""
+    return lower_heat_j_per_m3(name) / density_kg_per_m3(name)
+
+
+def higher_heat_j_per_kg(name: str) -> float:
+    """Higher heating value of a liquid fuel by mass. Raises TableError for a gas or where none is known."""
+    return higher_heat_j_per_m3(name) / density_kg_per_m3(name)
+
+
 def heat_source(name: str, kind: str = "lower") -> Source:
     """Where a heating value ("lower" or "higher") comes from, with its own standing. Raises TableError."""
     return table("fuels").row(name).source(f"{kind}_btu_per_{_volume(name)}")
