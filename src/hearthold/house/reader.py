@@ -8,7 +8,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from hearthold.errors import Fault, HouseFileError
+from hearthold.errors import Fault, HouseFileError, InputError
 from hearthold.house.document import HouseDocument
 from hearthold.house.faults import faults_of
 from hearthold.house.house import House
@@ -37,7 +37,12 @@ def house_from_text(text: str, path: str = "house.toml") -> House:
     faults = pairing_faults(document, path, text)
     if faults:
         raise HouseFileError(faults)
-    return resolve(document)
+    try:
+        return resolve(document, Path(path).parent)
+    except InputError as problem:
+        if isinstance(problem, HouseFileError):
+            raise
+        raise HouseFileError((Fault(path, None, "the house", "", str(problem), ""),)) from None
 
 
 def document_from_text(text: str, path: str) -> HouseDocument:

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from hearthold.house.document import HouseDocument
 from hearthold.house.fill_cold import fill_cold
 from hearthold.house.fill_loads import fill_loads
 from hearthold.house.fill_stores import fill_heat, fill_hot_water, fill_pits, fill_water
 from hearthold.house.house import House
+from hearthold.house.weatherfile import with_normals
 
 
-def resolve(document: HouseDocument) -> House:
-    """The household with every figure the computations need. The document must have passed its checks."""
+def resolve(document: HouseDocument, beside: Path) -> House:
+    """The household with every figure the computations need. The document must have passed its checks.
+
+    `beside` is the folder from which the path of a weather file counts. Raises InputError, MissingExtraError.
+    """
     loads, load_notes = fill_loads(document.load, document.site.system)
     by_id = {load.id: load for load in loads}
     readings = {r.store: r.value_c for r in document.reading if r.value_c is not None}
@@ -20,7 +26,7 @@ def resolve(document: HouseDocument) -> House:
     hot_water, hot_notes = fill_hot_water(document, by_id)
     return House(
         name=document.house.name, note=document.house.note, site=document.site, people=document.people,
-        medical=document.medical, climate=document.climate, outages=document.outages,
+        medical=document.medical, climate=with_normals(document.climate, beside), outages=document.outages,
         past_outages=document.past_outage, loads=loads, circuits=document.circuit,
         generator=document.generator,
         fuel=document.fuel, hookup=document.hookup, battery=document.battery, solar=document.solar, cold=cold,
