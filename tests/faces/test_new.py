@@ -1,4 +1,4 @@
-"""`hearthold new`: questions in a terminal, plain guesses elsewhere; never over an older file; the result is a house."""
+"""`hearthold new`: questions at a terminal, plain guesses elsewhere; never over an older file."""
 
 import os
 import pty
