@@ -1,0 +1,1 @@
+"""One module a family of rules; each function answers one row of tables/<family>.toml."""
