@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import difflib
+from datetime import date, time
 from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 
 from hearthold.errors import Fault
 from hearthold.house import locate
@@ -14,15 +16,21 @@ from hearthold.house.fields import key_of
 _PLAIN = {
     "int_type": "needs a whole number.",
     "int_parsing": "needs a whole number.",
+    "int_parsing_size": "needs a whole number of a usual size.",
     "int_from_float": "needs a whole number.",
     "float_type": "needs a number.",
     "float_parsing": "needs a number.",
+    "finite_number": "needs a finite number.",
     "bool_type": "needs true or false.",
     "bool_parsing": "needs true or false.",
     "string_type": "needs text in quotes.",
     "tuple_type": "needs a list in square brackets.",
     "string_too_short": "must not be empty.",
+    "model_type": "needs a table of keys, not a single value.",
+    "model_attributes_type": "needs a table of keys, not a single value.",
 }
+_SIGNS = {"gt": "more than", "ge": "at least", "lt": "less than", "le": "at most"}
+_LONGEST_SHOWN = 80
 
 
 def faults_of(problem: ValidationError, model: type[BaseModel], path: str, text: str) -> tuple[Fault, ...]:
@@ -30,7 +38,7 @@ def faults_of(problem: ValidationError, model: type[BaseModel], path: str, text:
     index = locate.line_index(text)
     found: dict[tuple[int | None, str], Fault] = {}
     for error in problem.errors(include_url=False):
-        where = _place(error["loc"])
+        where = _place(error, model)
         fault = _fault(error, where, model, path, locate.line_of(index, where))
         found.setdefault((fault.line, fault.key), fault)
     return tuple(sorted(found.values(), key=lambda f: (f.line or 0, f.key)))
@@ -44,20 +52,46 @@ def dotted(where: locate.Path) -> str:
     return text
 
 
-def _place(loc: tuple[int | str, ...]) -> locate.Path:
-    """The path without the validator's own marks for unions and functions."""
-    return tuple(part for part in loc if isinstance(part, int) or part.replace("_", "").isalnum())
+def _place(error: Any, model: type[BaseModel]) -> locate.Path:
+    """The path without the validator's own marks for unions and functions: only keys the models know.
+
+    The last part of an unknown key is kept as it stands in the file.
+    """
+    loc, section = error["loc"], model
+    if error["type"] == "extra_forbidden":
+        return (*_place({"loc": loc[:-1], "type": ""}, model), loc[-1])
+    where: list[str | int] = []
+    for part in loc:
+        field = None if isinstance(part, int) else _field(section, part)
+        if isinstance(part, int) or field is not None:
+            where.append(part)
+        if field is not None:
+            section = _model_in(field.annotation) or BaseModel
+    return tuple(where)
 
 
 def _fault(error: Any, where: locate.Path, model: type[BaseModel], path: str, line: int | None) -> Fault:
-    kind, value = error["type"], error.get("input")
-    shown = "" if isinstance(value, dict | list) else repr(value) if value is not None else ""
+    kind, shown = error["type"], _shown(error.get("input"))
     if kind == "missing":
         return Fault(path, line, dotted(where), "", "is missing.", _wanted(model, where))
     if kind == "extra_forbidden":
         return Fault(path, line, dotted(where), shown, "is not a key known here.", _nearest(model, where))
     problem, remedy = _explain(error, kind)
-    return Fault(path, line, dotted(where), shown[:80], problem, remedy)
+    return Fault(path, line, dotted(where), shown, problem, remedy)
+
+
+def _shown(value: Any) -> str:
+    """The value as the file has it, cut short; nothing for whole tables and lists."""
+    if value is None or isinstance(value, dict | list):
+        return ""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, date | time):
+        return value.isoformat()
+    if isinstance(value, int) and value.bit_length() > 300:
+        return "a number of more than 90 digits"
+    text = repr(value)
+    return text if len(text) <= _LONGEST_SHOWN else text[:_LONGEST_SHOWN] + "..."
 
 
 def _explain(error: Any, kind: str) -> tuple[str, str]:
@@ -68,16 +102,29 @@ def _explain(error: Any, kind: str) -> tuple[str, str]:
         words = str(context.get("expected", "")).replace("'", "")
         return f"is not one of the words allowed: {words}.", _near_word(str(error.get("input")), words)
     if kind in ("greater_than", "greater_than_equal", "less_than", "less_than_equal"):
-        sign = {"gt": "more than", "ge": "at least", "lt": "less than", "le": "at most"}
-        key = next(k for k in sign if k in context)
-        return f"must be {sign[key]} {context[key]:g}.", ""
-    if kind in ("too_short", "too_long"):
-        want = context.get("min_length", context.get("max_length"))
-        return f"has {context.get('actual_length')} entries; needs {want}.", ""
+        key = next(k for k in _SIGNS if k in context)
+        return f"must be {_SIGNS[key]} {context[key]:g}.", ""
+    if kind in ("too_short", "too_long", "string_too_long"):
+        return _wrong_length(error, context), ""
     if kind == "string_pattern_mismatch":
         return "is not written as expected.", _pattern_hint(str(context.get("pattern")))
+    if kind.startswith(("date_", "datetime_", "timezone_")):
+        return "is not a date that can be read.", _DATE_HINT[kind.startswith("date_")]
     message = str(error["msg"]).removeprefix("Value error, ")
     return (message if message.endswith((".", "?")) else message + "."), ""
+
+
+_DATE_HINT = {
+    True: "Write the date without quotes, such as 2025-11-30.",
+    False: "Write date and time without quotes, such as 2025-11-30T04:20:00.",
+}
+
+
+def _wrong_length(error: Any, context: dict[str, Any]) -> str:
+    if "min_length" in context:
+        return f"has {len(error['input'])} entries; needs {context['min_length']} or more."
+    what = "characters" if isinstance(error["input"], str) else "entries"
+    return f"has {len(error['input'])} {what}; at most {context['max_length']} are allowed."
 
 
 def _pattern_hint(pattern: str) -> str:
@@ -89,6 +136,10 @@ def _pattern_hint(pattern: str) -> str:
         return "Use letters, digits, dot, dash and underscore, at most 40, no spaces."
     if pattern == "^[CF]$":
         return 'Write "C" or "F".'
+    if pattern == "^[A-Z]{2}$":
+        return 'Write the two-letter code of the country, such as "US" or "GB".'
+    if pattern == "^[A-Z]{3}$":
+        return 'Write the three-letter code of the currency, such as "USD" or "GBP".'
     return f"Expected the form {pattern}."
 
 
@@ -110,14 +161,14 @@ def _nearest(model: type[BaseModel], where: locate.Path) -> str:
 
 def _wanted(model: type[BaseModel], where: locate.Path) -> str:
     section = _section(model, where[:-1])
-    if section is None:
-        return ""
-    field = next((f for n, f in section.model_fields.items() if key_of(n) == where[-1]), None)
+    field = _field(section, str(where[-1])) if section is not None else None
     child = _model_in(field.annotation) if field is not None else None
-    if child is not None:
-        needed = [key_of(n) for n, f in child.model_fields.items() if f.is_required()]
-        return f"Add a [{where[-1]}] section with {', '.join(needed)}." if len(where) == 1 else ""
-    return f"Add {where[-1]} = ... to {dotted(where[:-1]) or 'the file'}."
+    if field is None or child is None:
+        return f"Add {where[-1]} = ... to {dotted(where[:-1]) or 'the file'}."
+    name = ".".join(part for part in where if isinstance(part, str))
+    head = f"[[{name}]]" if get_origin(field.annotation) is tuple else f"[{name}]"
+    needed = [key_of(n) for n, f in child.model_fields.items() if f.is_required()]
+    return f"Add a {head} section with {', '.join(needed)}."
 
 
 def _section(model: type[BaseModel], where: locate.Path) -> type[BaseModel] | None:
@@ -126,9 +177,14 @@ def _section(model: type[BaseModel], where: locate.Path) -> type[BaseModel] | No
     for part in where:
         if isinstance(part, int) or current is None:
             continue
-        field = next((f for n, f in current.model_fields.items() if key_of(n) == part), None)
+        field = _field(current, part)
         current = _model_in(field.annotation) if field is not None else None
     return current
+
+
+def _field(section: type[BaseModel], key: str) -> FieldInfo | None:
+    """The field that a key of the file fills."""
+    return next((f for n, f in section.model_fields.items() if key_of(n) == key), None)
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:

@@ -7,20 +7,25 @@ Inside the program a quantity's name ends in its SI unit (`tank_m3`); in the hou
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
-from datetime import time
-from typing import Annotated, Any
+from datetime import date, datetime, time
+from functools import cache
+from typing import Annotated, Any, Literal, cast, get_args, get_origin
 
 from pydantic import (
+    AwareDatetime,
     BaseModel,
     BeforeValidator,
     ConfigDict,
     Field,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
+    NaiveDatetime,
     StringConstraints,
+    ValidationInfo,
     WithJsonSchema,
+    field_validator,
 )
 from pydantic_core import CoreSchema, core_schema
 
@@ -49,6 +54,26 @@ class Section(BaseModel):
         hide_input_in_errors=False,
         ser_json_inf_nan="null",
     )
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _not_lenient(cls, value: object, info: ValidationInfo) -> object:
+        """Refuses what would be converted in silence: true as the number 1, 5 as a date in 1970."""
+        kinds = _kinds(cast(Hashable, cls.model_fields[str(info.field_name)].annotation))
+        if isinstance(value, bool) and kinds & {int, float} and bool not in kinds:
+            raise ValueError("needs a number, not true or false.")
+        if isinstance(value, int | float) and kinds & {date, datetime}:
+            raise ValueError("needs a date without quotes, such as 2025-11-30.")
+        return value
+
+
+@cache
+def _kinds(annotation: Any) -> frozenset[Any]:
+    """The plain types inside an annotation, pydantic's dates counted as dates."""
+    if annotation in (NaiveDatetime, AwareDatetime):
+        return frozenset({datetime})
+    inner = () if get_origin(annotation) is Literal else get_args(annotation)
+    return frozenset({annotation}).union(*(_kinds(part) for part in inner if isinstance(part, Hashable)))
 
 
 @dataclass(frozen=True, slots=True)

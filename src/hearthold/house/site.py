@@ -16,6 +16,7 @@ from hearthold.house.fields import (
     Duration,
     Id,
     KelvinStep,
+    Money,
     Name,
     Quantity,
     Section,
@@ -177,8 +178,8 @@ class OutageStatistics(Section):
 class Budget(Section):
     """What the household can spend, in the currency of [prices]."""
 
-    first: Annotated[float, Field(ge=0.0)] | None = None
-    yearly: Annotated[float, Field(ge=0.0)] | None = None
+    first: Money | None = None
+    yearly: Money | None = None
 
 
 class Wishes(Section):

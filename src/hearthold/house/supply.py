@@ -20,6 +20,7 @@ from hearthold.house.fields import (
     Name,
     Quantity,
     Section,
+    VoltAmps,
     Volts,
     Volume,
     Watts,
@@ -183,7 +184,7 @@ class Battery(Section):
     charge_efficiency: Fraction = 0.95
     discharge_efficiency: Fraction = 0.95
     idle_w: Watts = 40.0
-    surge_va: Annotated[float, Field(ge=0.0)] | None = None
+    surge_va: VoltAmps | None = None
     place: Literal["heated", "unheated"] = "heated"
 
 

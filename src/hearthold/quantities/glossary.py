@@ -47,7 +47,7 @@ def require(**values: Any) -> None:
         term = table.get(name)
         if term is None:
             raise TableError(f"glossary: {name} is not defined")
-        low, high = _extent(value)
+        low, high = _extent(name, value)
         if not (term.low <= low and high <= term.high):
             shown = low if not term.low <= low else high
             raise InputError(
@@ -61,10 +61,13 @@ def require(**values: Any) -> None:
             )
 
 
-def _extent(value: Any) -> tuple[float, float]:
+def _extent(name: str, value: Any) -> tuple[float, float]:
     """Lowest and highest element; NaN anywhere is returned as NaN so that the range test fails."""
-    if hasattr(value, "min") and hasattr(value, "max"):
-        low, high = float(value.min()), float(value.max())
-    else:
-        low = high = float(value)
+    if getattr(value, "size", 1) == 0:
+        raise InputError(f"{name} is empty; give at least one value.", code="empty", name=name)
+    try:
+        low = float(value.min() if hasattr(value, "min") else value)
+        high = float(value.max() if hasattr(value, "max") else value)
+    except (TypeError, ValueError, OverflowError):
+        raise InputError(f"{name} is {value!r:.60}; it must be a number.", code="not_a_number") from None
     return (low, high) if not (isnan(low) or isnan(high)) else (float("nan"), float("nan"))

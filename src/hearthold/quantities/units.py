@@ -8,13 +8,15 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from math import isfinite
+from math import inf, isfinite
 
 from hearthold.errors import InputError
 
 _NUMBER = re.compile(
-    r"\s*([+-]?(?:\d+-\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$", re.S
+    r"\s*([+-]?(?:\d+[- ]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$",
+    re.S | re.A,
 )
+_MIXED = re.compile(r"([+-]?)(?:(\d+)[- ])?(\d+)/(\d+)", re.A)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +64,8 @@ def parse(text: object, dimension: str) -> float:
     if isinstance(text, bool) or not isinstance(text, int | float | str):
         raise InputError(f"needs a quantity such as {example(dim)}.", code="not_a_quantity")
     if not isinstance(text, str):
-        return _bare(float(text), dim)
-    match = _NUMBER.fullmatch(text)
+        return _bare(_float(text), dim)
+    match = _NUMBER.fullmatch(text.replace("\u2212", "-"))  # a typeset minus sign is a minus
     if match is None:
         raise InputError(f"has no number to read; write for example {example(dim)}.", code="not_a_quantity")
     value, unit = _number(match[1]), " ".join(match[2].split())
@@ -109,23 +111,34 @@ def _checked(value: float) -> float:
     return value
 
 
+def _float(number: int | float) -> float:
+    try:
+        return float(number)
+    except OverflowError:
+        return inf
+
+
 def _number(text: str) -> float:
-    """A float, "1/2", or the trade's "1-1/2"."""
-    whole, _, fraction = text.rpartition("-") if "/" in text and "-" in text.lstrip("+-") else ("", "", text)
-    if "/" not in fraction:
+    """A float, "1/2", or the trade's "1-1/2" and "1 1/2"."""
+    mixed = _MIXED.fullmatch(text)
+    if mixed is None:
         return float(text)
-    top, bottom = fraction.split("/")
+    sign, whole, top, bottom = mixed.groups()
     if float(bottom) == 0:
         raise InputError(f"{text} divides by zero.", code="not_a_quantity")
-    return float(whole or 0) + float(top) / float(bottom)
+    size = float(whole or 0) + float(top) / float(bottom)
+    return -size if sign == "-" else size
 
 
 def _unit_of(unit: str, dim: Dimension) -> str:
     if unit in dim.units:
         return unit
-    folded = {u.casefold(): u for u in dim.units}
-    if unit.casefold() in folded:
-        return folded[unit.casefold()]
+    folded = _folded(unit, dim)
+    if folded is not None:
+        return folded
+    if re.match(r",\d", unit):
+        wrong = f'is read as a number followed by "{unit}": write the decimal with a point, thousands without'
+        raise InputError(f"{wrong} a comma, as in {example(dim)}.", code="decimal_comma")
     near = difflib.get_close_matches(unit, dim.units, n=1, cutoff=0.5)
     hint = f' Did you mean "{near[0]}"?' if near else ""
     other = next((d.name.replace("_", " ") for d in dimensions().values() if unit in d.units), "")
@@ -136,3 +149,14 @@ def _unit_of(unit: str, dim: Dimension) -> str:
         else f'"{unit}" is not a unit of {kind} known here'
     )
     raise InputError(f"{wrong}; use one of {', '.join(dim.units)}.{hint}", code="wrong_unit", unit=unit)
+
+
+def _folded(unit: str, dim: Dimension) -> str | None:
+    """The unit meant by "PSI" or "KW"; never one a billion times off: "mW" is not "MW"."""
+    for known in dim.units:
+        if known.casefold() != unit.casefold():
+            continue
+        prefixed = known[0] in "mM" and known[1:] in dim.units
+        if not (prefixed and known[0] != unit[0]):
+            return known
+    return None
