@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind
-from hearthold.physics.alternator import voltage_dip_frac
+from hearthold.physics.alternator import largest_start_va, voltage_dip_frac
 from hearthold.physics.derating import available_power_w, linear_derate_frac
 from hearthold.reference import generator as practice
 from hearthold.sizing.demand import SELF_STARTING, figures, running_currents
@@ -39,7 +39,8 @@ class Supply:
     running_w: float
     running_va: float
     start_w: float
-    start_va: float
+    start_va: float  # the maker's start rating read as VA: the careful reading of the trade
+    dip_va: float  # VA that dips the voltage by the limit for a motor start; start_va on an inverter
     held_w: float  # the most that should be held for hours
     voltage_v: float
     leg_limit_w: float
@@ -103,6 +104,7 @@ def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | Non
         top.running_w,
         float(available_power_w(start_w, top_start_w, fuel_frac, air)),
         top_start_w,
+        _dip_va(machine, usual, top.running_w, top_start_w),
         running_w * practice.load_limit_frac("held_load"),
         volts,
         _leg_limit_w(machine, running_w, split),
@@ -222,6 +224,15 @@ def _set_row(machine: Generator) -> str:
     if machine.on[0].fuel == FuelKind.DIESEL and machine.kind != "inverter":
         return "diesel"
     return _SET_ROW.get(machine.kind, "open_frame")
+
+
+def _dip_va(machine: Generator, usual: SetKind, running_va: float, start_va: float) -> float:
+    """VA before the voltage falls too far, everything taken as reactive (the bound)."""
+    if machine.kind == "inverter" or usual.reactance_ratio is None:
+        return start_va
+    limit_frac = practice.dip_limit_frac("motor_start")
+    taken_va = largest_start_va(limit_frac, running_va, usual.reactance_ratio.typical)
+    return max(start_va, float(taken_va))
 
 
 def _reactances(usual: SetKind) -> tuple[float, float, float]:

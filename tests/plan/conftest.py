@@ -1,0 +1,6 @@
+"""Lets the tests of planning use the invented households of the tests of sizing."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "sizing"))
