@@ -1,4 +1,4 @@
-"""Figures in words. Conversions: NIST SP 811 (2008), 1 gal = 3.785412 L, 1 ft = 0.3048 m, 1 lb = 0.4535924 kg."""
+"""Figures in words. NIST SP 811 (2008): 1 gal = 3.785412 L, 1 ft = 0.3048 m, 1 lb = 0.4535924 kg."""
 
 from math import inf
 
@@ -62,7 +62,8 @@ def test_figures_keep_three_digits(value, text):
 @pytest.mark.parametrize(
     ("seconds", "text"),
     [
-        (0, "at once"), (40, "40 s"), (600, "10 min"), (5400, "1.5 h"), (5399, "90 min"), (7200, "2 h"), (90000, "25 h"),
+        (0, "at once"), (40, "40 s"), (600, "10 min"), (5400, "1.5 h"), (5399, "90 min"), (7200, "2 h"),
+        (90000, "25 h"),
         (3 * 86400, "3 days"), (4.5 * 86400, "4.5 days"), (30 * 86400, "30 days"), (inf, "no end"),
     ],
 )  # fmt: skip

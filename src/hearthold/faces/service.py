@@ -17,8 +17,9 @@ from typing import TYPE_CHECKING, Any
 from hearthold.errors import InputError
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
+    from hearthold.faces.simulation import Outage, Simulated
     from hearthold.house.house import House
     from hearthold.house.starter import Answers
     from hearthold.plan.result import Plan
@@ -72,13 +73,32 @@ def check(path: str | Path, today: date) -> Checked:
     return Checked(house, check_case(Case(house, weather, today)))
 
 
-def plan(path: str | Path, today: date, month: int | None = None, fuel: str | None = None) -> Planned:
+def plan(
+    path: str | Path,
+    today: date,
+    month: int | None = None,
+    fuel: str | None = None,
+    progress: Callable[[str], None] | None = None,
+) -> Planned:
     """The whole plan of a house file. Raises HouseFileError, InputError, CannotMeetError."""
-    from hearthold.house.supply import FuelKind
     from hearthold.plan.house import plan_house
 
     house = read(path)
-    return Planned(house, plan_house(house, today=today, month=month, fuel=FuelKind(fuel) if fuel else None))
+    return Planned(house, plan_house(house, today=today, month=month, fuel=fuel, progress=progress))
+
+
+def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | None = None) -> Simulated:
+    """One outage played through a house. Raises HouseFileError, InputError."""
+    from hearthold.engine.run import simulate as play
+    from hearthold.engine.weather import month_hours
+    from hearthold.faces.simulation import Simulated, account_of, clock_s, control_of
+    from hearthold.sizing.conditions import harshest_month
+
+    house = read(path)
+    outside = month_hours(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
+    start_s = clock_s(asked.start)
+    trace = play(house, outside, control_of(asked), start_s=start_s, hours=asked.hours, progress=progress)
+    return Simulated(house, asked, trace, account_of(house, trace.outcomes))
 
 
 def example_path(system: str = "split_120_240") -> Path:

@@ -24,8 +24,8 @@ def demo(
     from hearthold.faces.cli.plan import print_plan
 
     path = service.example_path("single_230" if metric_house else "split_120_240")
-    with working("planning an invented house"):
-        found = service.plan(path, date.today())
+    with working("planning an invented house") as tell:
+        found = service.plan(path, date.today(), progress=tell)
     print_plan(found, units, every=False)
     say(
         f"\nThis house is invented: {path}\nTry next:\n"

@@ -9,7 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from hearthold.errors import HeartholdError
-from hearthold.faces.cli import check, demo, glossary, loads, new, plan, rules, schema
+from hearthold.faces.cli import check, demo, glossary, loads, new, plan, rules, schema, simulate
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.layout import ByPurpose
 from hearthold.faces.cli.messages import error_message, exit_code, unexpected_message
@@ -36,6 +36,7 @@ for command in (
     new.new,
     check.check,
     plan.plan,
+    simulate.simulate,
     loads.loads,
     rules.rules,
     glossary.glossary,

@@ -14,10 +14,11 @@ from hearthold.faces.settings import PREFIX, SETTINGS
 
 _HEAD = """# The command line
 
-This page is printed from the program (`python -m hearthold.faces.cli.manual > docs/cli.md`); a test keeps it true.
+This page is printed from the program (`python -m hearthold.faces.cli.manual > docs/cli.md`); a test keeps it
+true.
 
-Results go to standard output, everything about the work itself to standard error. Every command that computes takes
-`--json`. A page is plain ASCII; sent to a file or a pipe it has no colour and 80 columns.
+Results go to standard output, everything about the work itself to standard error. Every command that computes
+takes `--json`. A page is plain ASCII; sent to a file or a pipe it has no colour and 80 columns.
 """
 
 

@@ -78,17 +78,22 @@ def say(text: str) -> None:
 
 
 @contextmanager
-def working(what: str) -> Iterator[None]:
-    """Say on stderr that something takes a while, at a terminal only, and wipe it when done."""
+def working(what: str) -> Iterator[Callable[[str], None]]:
+    """Say on stderr what takes a while, on one line at a terminal only, and wipe it when done."""
     shown = sys.stderr.isatty()
-    if shown:
-        sys.stderr.write(f"{what} ...")
-        sys.stderr.flush()
+    width = message_width() - 1
+
+    def tell(step: str) -> None:
+        if shown:
+            sys.stderr.write("\r" + f"{what}: {step} ...".ljust(width)[:width])
+            sys.stderr.flush()
+
+    tell("begin")
     try:
-        yield
+        yield tell
     finally:
         if shown:
-            sys.stderr.write("\r" + " " * (len(what) + 4) + "\r")
+            sys.stderr.write("\r" + " " * width + "\r")
             sys.stderr.flush()
 
 

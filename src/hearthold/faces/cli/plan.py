@@ -39,8 +39,8 @@ def plan(
     from hearthold.faces.cli.page import emit, working
     from hearthold.faces.plan_json import plan_json
 
-    with working("planning"):
-        found = service.plan(file, date.today(), month, fuel)
+    with working("planning") as tell:
+        found = service.plan(file, date.today(), month, fuel, tell)
     if out is not None:
         _write(found, out, units, force=force)
     elif as_json:

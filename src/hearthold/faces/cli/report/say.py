@@ -181,3 +181,9 @@ def say_for(house: House, asked: str | None) -> Say:
     wanted = asked or setting("units")
     at_home = house.system is VoltageSystem.SPLIT_120_240 and house.site.country == "US"
     return Say(us=at_home if wanted == "auto" else wanted == "us", currency=house.prices.currency)
+
+
+def counted(count: int, thing: str) -> str:
+    """A number of things: no spell, one spell, 4 spells."""
+    words = {0: f"no {thing}", 1: f"one {thing}"}
+    return words.get(count, f"{count} {thing}s")

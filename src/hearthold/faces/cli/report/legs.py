@@ -1,0 +1,44 @@
+"""Leg balance: how the legs carry the load now, and which circuits to move."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.say import share, whole
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.plan.balance import Balance, Legs
+
+
+def legs_section(sheet: Sheet, found: Balance) -> Iterator[RenderableType]:
+    """Both legs before and after, and the moves."""
+    yield heading("The two legs", sheet.page)
+    if not found.moves:
+        yield sentence(f"Nothing to move: {_apart(found.before)} ({found.status}).")
+    else:
+        moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in found.moves)
+        yield sentence(f"An electrician can even the legs out ({found.status}): {moves}.")
+    columns = [Column(""), Column("leg A VA", True), Column("leg B VA", True), Column("apart", True)]
+    columns += [Column("worst leg at a start VA", True)]
+    rows = [("as it is", found.before)] + ([("after the moves", found.after)] if found.moves else [])
+    yield table(columns, (_row(name, legs) for name, legs in rows))
+    yield sentence(
+        "Everything on that the hookup feeds. A generator set is happiest with its legs loaded alike."
+    )
+    yield from remarks(found.notes)
+    yield from cautions_of(sheet, "open_panel") if found.moves else ()
+
+
+def _apart(legs: Legs) -> str:
+    return f"the legs are {whole(legs.difference_va)} VA apart"
+
+
+def _row(name: str, legs: Legs) -> tuple[str, ...]:
+    apart = f"{whole(legs.difference_va)} VA, {share(legs.imbalance_frac)}"
+    return (name, whole(legs.leg_a_va), whole(legs.leg_b_va), apart, whole(legs.worst_start_va))

@@ -1,0 +1,100 @@
+"""The page of `simulate`: what broke, what it took, when the machine ran."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import Console, RenderableType
+from rich.text import Text
+
+from hearthold.faces.cli.report.parts import STYLES, Column, heading, pairs, sentence, table, title
+from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, whole
+
+if TYPE_CHECKING:
+    from hearthold.engine.trace import LogLine
+    from hearthold.faces.simulation import Account, Kept, Simulated
+
+_SHOWN = {
+    "machine starts",
+    "machine stops",
+    "machine's tank empty",
+    "overload: breaker opens",
+    "back with fuel",
+}
+_MOST = 40
+
+
+def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[RenderableType]:
+    """Everything `simulate` prints, in order."""
+    account = found.account
+    yield title(
+        f"{found.house.name}: the grid fails at {found.asked.start} for {duration(account.hours * 3600)}",
+        page,
+    )
+    yield sentence(_verdict(account))
+    yield sentence("")
+    yield pairs(_figures(account, say))
+    yield heading("What was kept", page)
+    columns = [
+        Column("what"),
+        Column("worst", True),
+        Column("first out of its limit", True),
+        Column("for", True),
+    ]
+    yield table([*columns, Column("")], (_row(kept, say) for kept in account.kept))
+    yield sentence(
+        "Times count from the failure of the grid. Food is to be discarded after two hours above its limit."
+    )
+    yield heading("When the machine ran", page)
+    if not account.starts:
+        yield sentence("It did not run.")
+        return
+    yield table((Column("day", True), Column("time", True), Column("what")), _log(found))
+
+
+def _verdict(account: Account) -> str:
+    if not account.broken:
+        return "Every limit was kept."
+    harmed = [f"{kept.name} ({kept.harm})" for kept in account.broken if kept.harm]
+    others = [kept.name for kept in account.broken if not kept.harm]
+    parts = [f"Harm: {names(harmed)}."] if harmed else ["No harm done."]
+    return " ".join(parts + ([f"Out of its limit for a while: {names(others)}."] if others else []))
+
+
+def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
+    night = f", {duration(account.night_run_s)} of it in quiet hours" if account.night_run_s else ""
+    ran = (
+        f"{duration(account.run_s)} in {counted(account.starts, 'spell')}{night}"
+        if account.starts
+        else "not at all"
+    )
+    yield "machine ran", ran
+    left = "from the main" if account.fuel_left_m3 is None else f"{say.volume(account.fuel_left_m3)} left"
+    trips = f"{counted(account.refills, 'refill')}, {counted(account.fuel_trips, 'trip')} for more"
+    yield "fuel", f"{say.volume(account.fuel_m3)} burned, {left}; {trips}"
+    if account.fuel_out_s is not None:
+        yield "", f"out of fuel after {duration(account.fuel_out_s)}"
+    yield "energy", f"{say.energy(account.energy_j)}, at most {whole(account.peak_w)} W at a time"
+    if account.overload_trips:
+        yield "overload", f"the breaker opened {counted(account.overload_trips, 'time')}"
+
+
+def _row(kept: Kept, say: Say) -> tuple[str | Text, ...]:
+    first = "never" if kept.first_s is None else duration(kept.first_s)
+    span = "" if kept.first_s is None or kept.broken_s is None else duration(kept.broken_s)
+    mark = Text(kept.harm, style=STYLES["danger"])
+    return (kept.name, say.retold(kept.worst), first, span, mark)
+
+
+def _log(found: Simulated) -> Iterator[tuple[str, ...]]:
+    lines = [line for line in found.trace.log if str(line.what) in _SHOWN]
+    for line in lines[:_MOST]:
+        yield _log_row(line, found.trace.start_s)
+    if len(lines) > _MOST:
+        yield ("", "", f"and {len(lines) - _MOST} more; the whole course with --out FILE")
+
+
+def _log_row(line: LogLine, start_s: float) -> tuple[str, ...]:
+    now_s = start_s + line.at_s
+    return (str(int(now_s // 86400.0) + 1), clock(now_s), str(line.what))
