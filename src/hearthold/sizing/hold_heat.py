@@ -13,7 +13,7 @@ from hearthold.physics.pipes import FREEZE_CLOCK_S, freeze_risk_s
 from hearthold.physics.tankheater import tank_hold_s, tank_rate_kernel
 from hearthold.physics.twonode import onenode_crossing_kernel
 from hearthold.quantities.source import Source, Standing
-from hearthold.reference.reader import table
+from hearthold.reference.food import food_rule_s
 from hearthold.sizing.hold import Hold
 
 if TYPE_CHECKING:
@@ -90,12 +90,8 @@ def _fridge_s(store: ColdStore, room_c: float) -> tuple[float, float]:
 
 def _clock_s(store: ColdStore) -> float:
     if not store.is_freezer:
-        return _rule_s("fridge_closed")
-    return _rule_s("freezer_full" if store.fill_frac >= FULL_FRAC else "freezer_half_full")
-
-
-def _rule_s(name: str) -> float:
-    return table("food_rules").row(name).si("duration_h")
+        return food_rule_s("fridge_closed")
+    return food_rule_s("freezer_full" if store.fill_frac >= FULL_FRAC else "freezer_half_full")
 
 
 def warmth_holds(house: House, weather: Conditions) -> Iterator[Hold]:

@@ -38,6 +38,11 @@ _SPACE_HEAT = ("baseboard", "space_heater", "oil_filled_radiator")
 _STORAGE_HEAT = ("storage_heater",)
 # The smallest number of circuits the method counts: two small-appliance and one laundry (220.82(B)(2)).
 _LEAST_CIRCUITS = 3
+_OPTIONAL_NOTES = (
+    "two small-appliance circuits and one laundry circuit counted, the least of the method",
+    "loads alone on their circuit counted as fixed appliances; the nameplates decide",
+    "for a service of 100 A or more: a smaller result still needs 100 A",
+)
 # Diversity of a household under IEC practice: guides to BS 7671 (from memory), no standard fixes it.
 _LIGHTING_SHARE, _HAND_SHARE = 0.66, 0.4
 
@@ -117,31 +122,17 @@ def _optional_method(house: House) -> LoadCalculation:
         )
     fixed = [x for x in house.loads if not _conditions_air(x) and _is_fixed(house, x)]
     lines = tuple(LoadLine(x.id, x.name, x.running_va, 1.0, "nameplate, 220.82(B)(3)") for x in fixed)
-    per_m2_va = _row_va("per_square_foot") / si(1.0, "sq ft", "area")
-    general_va = general_load_va(
-        house.heat.floor_area_m2,
-        per_m2_va,
-        _LEAST_CIRCUITS,
-        _row_va("per_circuit"),
-        [x.rated_va for x in lines],
-    )
+    general_va = _general_va(house.heat.floor_area_m2, lines)
     found = dwelling_demand(general_va, _hvac_va(house), _rule(), house.system.full_voltage_v)
-    notes = (
-        "two small-appliance circuits and one laundry circuit counted, the least of the method",
-        "loads alone on their circuit counted as fixed appliances; the nameplates decide",
-        "for a service of 100 A or more: a smaller result still needs 100 A",
-    )
-    source = Source("NFPA 70 (NEC) 220.82", Standing.SEEN)
-    return _calculation(
-        house,
-        "optional dwelling method",
-        lines,
-        general_va,
-        found.general_demand_va,
-        found.hvac_va,
-        notes,
-        source,
-    )
+    method, source = "optional dwelling method", Source("NFPA 70 (NEC) 220.82", Standing.SEEN)
+    parts_va = (general_va, found.general_demand_va, found.hvac_va)
+    return _calculation(house, method, lines, *parts_va, _OPTIONAL_NOTES, source)
+
+
+def _general_va(floor_area_m2: float, lines: Sequence[LoadLine]) -> float:
+    per_m2_va = _row_va("per_square_foot") / si(1.0, "sq ft", "area")
+    rated_va = [x.rated_va for x in lines]
+    return general_load_va(floor_area_m2, per_m2_va, _LEAST_CIRCUITS, _row_va("per_circuit"), rated_va)
 
 
 def _diversified(house: House) -> LoadCalculation:

@@ -92,8 +92,7 @@ def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | Non
     start_w = rating.start_w or rating.running_w * ratio
     top_start_w = max(r.start_w or r.running_w * ratio for r in machine.on)
     running_w = float(available_power_w(rating.running_w, top.running_w, fuel_frac, air))
-    volts = machine.voltage_v or house.system.full_voltage_v
-    split = house.system is VoltageSystem.SPLIT_120_240 and volts > 200.0
+    volts, split = _voltage(house, machine)
     return Supply(
         machine.name,
         chosen,
@@ -112,6 +111,12 @@ def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | Non
         _reactances(usual),
         _notes(machine, rating, chosen, fuel_frac, split),
     )
+
+
+def _voltage(house: House, machine: Generator) -> tuple[float, bool]:
+    """The machine's voltage, and whether it has two legs."""
+    volts = machine.voltage_v or house.system.full_voltage_v
+    return volts, house.system is VoltageSystem.SPLIT_120_240 and volts > 200.0
 
 
 def supplies(house: House, weather: Conditions | None = None) -> tuple[Supply, ...]:
