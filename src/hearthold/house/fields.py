@@ -151,7 +151,7 @@ Energy = Annotated[float, Quantity("energy", 0.0, 1e12)]
 YearlyPower = Annotated[float, Quantity("power", 0.0, 50e3)]
 Conductance = Annotated[float, Quantity("conductance", 0.1, 5000.0)]
 HeatCapacity = Annotated[float, Quantity("heat_capacity", 1e3, 1e10)]
-Area = Annotated[float, Quantity("area", 1.0, 5000.0)]
+Area = Annotated[float, Quantity("area", 5.0, 5000.0)]
 Money = Annotated[float, Field(ge=0.0, le=1e7)]
 
 

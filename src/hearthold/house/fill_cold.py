@@ -5,21 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hearthold.house.loads import Assumption, Load
+from hearthold.house.place import placed
 from hearthold.house.stores import ColdEntry, ColdStore
 from hearthold.physics import cold
 from hearthold.physics.food import EnthalpyCurve, enthalpy_segments
 from hearthold.quantities import units
 from hearthold.quantities.source import Source, Standing
+from hearthold.reference.costs import cost
 from hearthold.reference.reader import table
 from hearthold.reference.shape import Row
 
 _USAGE_FRAC = {"chest_freezer": 0.7, "upright_freezer": 0.85}  # 10 CFR 430 subpart B Appendix B, from memory
 _AUX_W = {"upright_freezer": 10.0, "fridge": 8.0, "fridge_freezer": 8.0}  # fans and defrost, from memory
 _VOLUME_FT3 = {"chest_freezer": 15.0, "upright_freezer": 17.0, "fridge": 13.5, "fridge_freezer": 13.5}
+_SET_FT3 = {"chest_15_ft3": 15.0, "chest_7_ft3": 7.0, "upright_17_ft3": 17.0, "fresh_food_18_ft3": 13.5}
 _OLD_BEFORE, _OLD_RATIO = 1993, 2.0  # older cabinets lose 1.5 to 2.5 times as much, from memory
-_FOOD_USD_PER_KG = 10.0  # mixed frozen load, 3 to 6 USD a pound, from memory
-_FRIDGE_USD = 250.0  # contents of a fridge, 150 to 350 USD, from memory
 _MEMORY = Source("common practice, no source", Standing.MEMORY)
+_JUDGED = Source("judgement, no source", Standing.ASSUMED)
+_LABEL = Source("energy by the 90 degF label test (10 CFR 430 subpart B), COP 1.35", Standing.COMPUTED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +37,23 @@ class _Box:
 
 
 def fill_cold(
-    entries: tuple[ColdEntry, ...], loads: dict[str, Load], readings_c: dict[str, float]
+    entries: tuple[ColdEntry, ...],
+    loads: dict[str, Load],
+    readings_c: dict[str, float],
+    energy_given: frozenset[str] = frozenset(),
 ) -> tuple[tuple[ColdStore, ...], tuple[Assumption, ...]]:
-    """Every cold store with every figure, and what had to be assumed; a reading replaces the start."""
+    """Every cold store with every figure, and what had to be assumed; a reading replaces the start.
+
+    `energy_given` holds the ids of loads whose energy the household states.
+    """
     stores, assumed = [], []
-    for entry in entries:
+    for i, entry in enumerate(entries):
         maker = _freezer if entry.kind in _USAGE_FRAC else _fridge
-        store, notes = maker(entry, loads[entry.load], readings_c.get(entry.id, entry.reading_c))
+        known = entry.label_w is not None or entry.load in energy_given
+        with placed("cold", i):
+            store, notes = maker(entry, loads[entry.load], readings_c.get(entry.id, entry.reading_c), known)
         stores.append(store)
-        assumed.extend(notes)
+        assumed.extend(notes + _habit_notes(entry, store))
     return tuple(stores), tuple(assumed)
 
 
@@ -52,8 +63,10 @@ def mixed_load_curve() -> EnthalpyCurve:
     return enthalpy_segments(row.number("water_frac"), row.number("protein_frac"), row.number("freezing_c"))
 
 
-def _freezer(entry: ColdEntry, load: Load, reading_c: float | None) -> tuple[ColdStore, list[Assumption]]:
-    box, assumed = _cabinet(entry, load, _set_row(entry))
+def _freezer(
+    entry: ColdEntry, load: Load, reading_c: float | None, label_known: bool
+) -> tuple[ColdStore, list[Assumption]]:
+    box, assumed = _cabinet(entry, load, _set_row(entry), label_known)
     curve = mixed_load_curve()
     full = cold.cold_box(box.ua_w_per_k, box.full_kg, box.cabinet_j_per_k, curve)
     planning = cold.planning_box(full)
@@ -62,9 +75,11 @@ def _freezer(entry: ColdEntry, load: Load, reading_c: float | None) -> tuple[Col
     ), assumed
 
 
-def _fridge(entry: ColdEntry, load: Load, reading_c: float | None) -> tuple[ColdStore, list[Assumption]]:
+def _fridge(
+    entry: ColdEntry, load: Load, reading_c: float | None, label_known: bool
+) -> tuple[ColdStore, list[Assumption]]:
     row = table("cold_appliances").row("fresh_food_18_ft3")
-    box, assumed = _cabinet(entry, load, row)
+    box, assumed = _cabinet(entry, load, row, label_known)
     full_j_per_k = cold.fridge_planning_j_per_k(box.ua_w_per_k)
     fresh = box.cabinet_j_per_k + max(0.0, full_j_per_k - box.cabinet_j_per_k) * entry.fill
     return _store(entry, load, box, 1.0, 0.0, fresh, reading_c), assumed
@@ -83,9 +98,7 @@ def _store(
     usual_c = cold.FREEZER_START_C if freezer else cold.FRIDGE_START_C
     set_c = entry.set_c if entry.set_c is not None else usual_c
     contents_kg = box.full_kg * entry.fill
-    value = entry.contents_value
-    if value is None:
-        value = contents_kg * _FOOD_USD_PER_KG if freezer else _FRIDGE_USD
+    value = entry.contents_value if entry.contents_value is not None else _worth(freezer, contents_kg)[1]
     return ColdStore(
         id=entry.id, name=entry.name or load.name, kind=entry.kind, load=entry.load, is_freezer=freezer,
         volume_m3=box.volume_m3, fill_frac=entry.fill, contents_kg=contents_kg, ua_w_per_k=box.ua_w_per_k,
@@ -95,32 +108,54 @@ def _store(
     )  # fmt: skip
 
 
-def _cabinet(entry: ColdEntry, load: Load, row: Row) -> tuple[_Box, list[Assumption]]:
+def _worth(freezer: bool, contents_kg: float) -> tuple[float, float, float]:
+    """Low, middle and high price of what is inside, US dollars."""
+    if not freezer:
+        row = cost("fridge_contents")
+        return row.low_usd, row.typical_usd, row.high_usd
+    row = cost("freezer_contents_lb")
+    per_kg = (row.low_usd_per_si, row.typical_usd_per_si, row.high_usd_per_si)
+    low, middle, high = (contents_kg * usd for usd in per_kg)
+    return low, middle, high
+
+
+def _habit_notes(entry: ColdEntry, store: ColdStore) -> list[Assumption]:
+    """What the household did not say about the contents and the setting."""
+    notes: list[Assumption] = []
+    if "fill" not in entry.model_fields_set:
+        notes.append(_assumption(entry, "fill", entry.fill, "of 1", 0.3, 1.0, _JUDGED))
+    if entry.set_c is None:
+        notes.append(_assumption(entry, "set", store.set_c, "C", store.set_c - 2, store.set_c + 3, _MEMORY))
+    if entry.contents_value is None:
+        low, middle, high = _worth(store.is_freezer, store.contents_kg)
+        source = cost("freezer_contents_lb" if store.is_freezer else "fridge_contents").source
+        notes.append(_assumption(entry, "contents_value", middle, "USD", low, high, source))
+    return notes
+
+
+def _cabinet(entry: ColdEntry, load: Load, row: Row, label_known: bool) -> tuple[_Box, list[Assumption]]:
     """Volume, walls and cooling of the cabinet, with the assumptions that went in."""
     assumed: list[Assumption] = []
     volume_m3 = entry.volume_m3
     if volume_m3 is None:
         volume_m3 = units.si(_VOLUME_FT3[entry.kind], "cu ft", "volume")
-        assumed.append(
-            _assumption(entry, "volume_m3", volume_m3, "m3", 0.5 * volume_m3, 1.5 * volume_m3, _MEMORY)
-        )
-    ua = _label_ua(entry, row, entry.label_w if entry.label_w is not None else load.energy_day_j / 86400.0)
-    if entry.built is not None and entry.built < _OLD_BEFORE and entry.label_w is None:
+        low_m3, high_m3 = 0.5 * volume_m3, 1.5 * volume_m3
+        assumed.append(_assumption(entry, "volume_m3", volume_m3, "m3", low_m3, high_m3, _MEMORY))
+    ua = _label_ua(entry, entry.label_w if entry.label_w is not None else load.energy_day_j / 86400.0)
+    if entry.built is not None and entry.built < _OLD_BEFORE and not label_known:
         ua *= _OLD_RATIO
-    assumed.append(_assumption(entry, "ua_w_per_k", ua, "W/K", 0.75 * ua, 1.5 * ua, row.source("ua_w_per_k")))
+    low, high, source = (0.85, 1.15, _LABEL) if label_known else (0.6, 1.5, _MEMORY)
+    assumed.append(_assumption(entry, "ua_w_per_k", ua, "W/K", low * ua, high * ua, source))
     density = table("freezer_fill").row("mixed_packages").si("density_lb_per_ft3")
-    ratio = _cooling_ratio() * _fresh_share(entry)
-    cooling_w = ratio * load.running_w
-    assumed.append(
-        _assumption(
-            entry, "cooling_w", cooling_w, "W", 0.8 * cooling_w, 1.25 * cooling_w, row.source("cooling_w")
-        )
-    )
-    cabinet = row.si("cabinet_kj_per_k") * volume_m3 / units.si(_VOLUME_FT3[entry.kind], "cu ft", "volume")
+    cooling_w = _cooling_ratio() * _fresh_share(entry) * load.running_w
+    low, high, source = 0.8 * cooling_w, 1.25 * cooling_w, row.source("cooling_w")
+    assumed.append(_assumption(entry, "cooling_w", cooling_w, "W", low, high, source))
+    set_m3 = units.si(_SET_FT3[row.text("id")], "cu ft", "volume")
+    cabinet = row.si("cabinet_kj_per_k") * volume_m3 / set_m3
     return _Box(volume_m3, density * volume_m3, ua, cabinet, cooling_w), assumed
 
 
-def _label_ua(entry: ColdEntry, row: Row, label_w: float) -> float:
+def _label_ua(entry: ColdEntry, label_w: float) -> float:
     """Conductance of the walls from the mean power of the label (or of the load's day)."""
     usage, aux_w = _USAGE_FRAC.get(entry.kind, 1.0), min(_AUX_W.get(entry.kind, 0.0), 0.3 * label_w)
     heat_w = cold.label_heat_w(label_w, usage, aux_w)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from hearthold.house.loads import Assumption, Load, LoadEntry, Pattern, Priority
+from hearthold.house.loads import Assumption, Load, LoadEntry, Pattern, Priority, UseWindow
 from hearthold.house.nameplate import (
+    base_start_kind,
     kind_of,
     known_voltage,
     running_power,
@@ -13,6 +14,7 @@ from hearthold.house.nameplate import (
     stated_power_factor,
     states_running,
 )
+from hearthold.house.place import placed
 from hearthold.house.site import VoltageSystem
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference import motors
@@ -34,23 +36,33 @@ _UNKNOWN = Source("the house file does not say", Standing.ASSUMED)
 
 
 def fill_loads(
-    entries: Iterable[LoadEntry], system: VoltageSystem
+    entries: Iterable[LoadEntry], system: VoltageSystem, poles: Mapping[str, int]
 ) -> tuple[tuple[Load, ...], tuple[Assumption, ...]]:
-    """Every load with every figure, and the list of figures the household did not give."""
+    """Every load with every figure, and the list of figures the household did not give.
+
+    `poles` of each circuit by id: it fixes the voltage of a load that does not say its own.
+    """
     loads: list[Load] = []
     assumed: list[Assumption] = []
-    for entry in entries:
-        filler = _Filler(entry, system)
-        loads.append(filler.load())
+    for i, entry in enumerate(entries):
+        filler = _Filler(entry, system, poles.get(entry.circuit, 1))
+        with placed("load", i):
+            loads.append(filler.load())
         assumed.extend(filler.assumed)
     return tuple(loads), tuple(assumed)
+
+
+def _window_s(window: UseWindow) -> float:
+    """Length of a time of use; it may run past midnight, and equal ends mean the whole day."""
+    return (window.to_s - window.from_s) % DAY_S or DAY_S
 
 
 class _Filler:
     """Works one entry out, noting each figure it had to take from elsewhere."""
 
-    def __init__(self, entry: LoadEntry, system: VoltageSystem) -> None:
+    def __init__(self, entry: LoadEntry, system: VoltageSystem, poles: int) -> None:
         self.entry, self.system = entry, system
+        self.circuit_v = system.full_voltage_v if poles == 2 else system.leg_voltage_v
         self.kind: LoadKind | None = kind_of(entry)
         self.assumed: list[Assumption] = []
 
@@ -69,7 +81,7 @@ class _Filler:
             group=kind.group if kind else "other",
             priority=entry.priority or (_PRIORITY[kind.load_class] if kind else Priority.COMFORT),
             count=entry.count,
-            voltage_v=known_voltage(entry, self.system) or self.system.leg_voltage_v,
+            voltage_v=known_voltage(entry, self.system) or self.circuit_v,
             running_w=running_w,
             low_w=low_w,
             high_w=high_w,
@@ -80,10 +92,18 @@ class _Filler:
             run_up_s=run_up_s,
             duty_frac=duty,
             energy_day_j=energy_j,
-            pattern=entry.pattern or (Pattern(kind.pattern) if kind else Pattern.ON_DEMAND),
+            pattern=self._pattern(),
             use=tuple((w.from_s, w.to_s) for w in entry.use),
             note=entry.note,
         )
+
+    def _pattern(self) -> Pattern:
+        """As stated; times of use make a schedule; else the catalogue's."""
+        if self.entry.pattern is not None:
+            return self.entry.pattern
+        if self.entry.use:
+            return Pattern.SCHEDULED
+        return Pattern(self.kind.pattern) if self.kind else Pattern.ON_DEMAND
 
     def _note(self, figure: str, value: float, unit: str, low: float, high: float, source: Source) -> None:
         self.assumed.append(Assumption(f"load {self.entry.id}: {figure}", value, unit, low, high, source))
@@ -97,7 +117,7 @@ class _Filler:
 
     def _start(self, running_va: float) -> tuple[float, float, str, float]:
         """Starting VA and power factor of one piece, the way it starts, and its seconds of run-up."""
-        way = motors.start_kind("soft_start" if self.entry.soft_start else self._start_kind())
+        way = motors.start_kind("soft_start" if self.entry.soft_start else base_start_kind(self.entry))
         stated = None if self.entry.soft_start else start_va_stated(self.entry, self.system)
         if stated is not None:
             return max(stated, running_va), way.start_power_factor.typical, way.kind, way.run_up_s
@@ -120,23 +140,17 @@ class _Filler:
         )
         return self.kind is not None and not own
 
-    def _start_kind(self) -> str:
-        if self.entry.start_kind is not None:
-            return self.entry.start_kind
-        if self.kind is not None:
-            return self.kind.start_kind
-        return "capacitor_start" if self.entry.horsepower or self.entry.lra_a else "resistive"
-
     def _use(self, running_w: float) -> tuple[float, float]:
         """Duty and energy a day, each from the other where only one is known."""
         entry = self.entry
         if entry.energy_w is not None:
-            energy_j = entry.energy_w * DAY_S
-            return entry.duty or min(1.0, entry.energy_w / max(running_w, 1e-9)), energy_j
+            energy_j = entry.energy_w * entry.count * DAY_S
+            duty = min(1.0, entry.energy_w * entry.count / max(running_w, 1e-9))
+            return (duty if entry.duty is None else entry.duty), energy_j
         if entry.duty is not None:
             return entry.duty, entry.duty * running_w * DAY_S
         if entry.use:
-            duty = sum((w.to_s - w.from_s) % DAY_S for w in entry.use) / DAY_S
+            duty = min(1.0, sum(_window_s(w) for w in entry.use) / DAY_S)
             return duty, duty * running_w * DAY_S
         return self._assumed_use(running_w)
 

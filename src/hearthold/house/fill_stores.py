@@ -22,10 +22,12 @@ _WASHING_M3 = 0.011  # hot water a person a day beside showers, 3 US gal; judgem
 _HOT_SHARE = (
     0.786  # of a shower's water at 120 degF tank, 50 degF inlet, 105 degF at the head (mixing arithmetic)
 )
+_USUAL_LIFT_M = 45.0  # of a drilled well; judgement
+_PRACTICE = Source("common practice, no source", Standing.PRACTICE)
 _JUDGED = Source("judgement, no source", Standing.ASSUMED)
 
 
-def fill_heat(document: HouseDocument) -> tuple[HouseHeat | None, Notes]:
+def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[HouseHeat | None, Notes]:
     """The house as two nodes with its heaters; None where the file has no [heat]."""
     entry = document.heat
     if entry is None:
@@ -62,6 +64,7 @@ def fill_heat(document: HouseDocument) -> tuple[HouseHeat | None, Notes]:
         stove_hours_per_day=stove.hours_per_day if stove else 0.0,
         stove_blower_load=stove.blower_load if stove else None,
         stove_without_blower_frac=stove.without_blower if stove and stove.blower_load else 1.0,
+        start_c=reading_c,
     ), notes  # fmt: skip
 
 
@@ -99,6 +102,8 @@ def fill_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[WaterSy
     precharge_pa = entry.precharge_pa
     if precharge_pa is None:
         precharge_pa = pressuretank.usual_precharge_pa(entry.cut_in_pa)
+        kpa = precharge_pa / 1e3
+        notes.append(Assumption("water: precharge", kpa, "kPa", 0.5 * kpa, entry.cut_in_pa / 1e3, _PRACTICE))
     return WaterSystem(
         pump_load=entry.pump_load,
         pump_m3_per_s=_pump_flow(entry, loads[entry.pump_load], notes),
@@ -115,7 +120,10 @@ def _pump_flow(entry: WaterEntry, load: Load, notes: Notes) -> float:
         return entry.flow_m3_per_s
     row = table("pump_efficiency").row("submersible")
     low, high = row.number("low_frac"), row.number("high_frac")
-    lift_m = entry.lift_m if entry.lift_m is not None else 45.0
+    lift_m = entry.lift_m
+    if lift_m is None:
+        lift_m = _USUAL_LIFT_M
+        notes.append(Assumption("water: lift", lift_m, "m", 10.0, 120.0, _JUDGED))
     head_m = pump.total_dynamic_head_m(lift_m, entry.cut_out_pa)
     per_frac = load.running_w / pump.hydraulic_power_w(1e-3, head_m) * 1e-3
     flow = 0.5 * (low + high) * per_frac
@@ -139,7 +147,9 @@ def _use(document: HouseDocument, entry: WaterEntry, notes: Notes) -> float:
     return each_m3 * document.people.count + entry.livestock_day_m3
 
 
-def fill_hot_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[HotWater | None, Notes]:
+def fill_hot_water(
+    document: HouseDocument, loads: dict[str, Load], reading_c: float | None = None
+) -> tuple[HotWater | None, Notes]:
     """The tank water heater; None where the file has no [hot_water]."""
     entry = document.hot_water
     if entry is None:
@@ -166,6 +176,7 @@ def fill_hot_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[Hot
         load=entry.load, heated_by=entry.heated_by, volume_m3=entry.volume_m3, element_w=element_w,
         ua_w_per_k=ua, set_c=entry.set_c, lowest_c=entry.lowest_c, inlet_c=entry.inlet_c,
         draw_day_m3=showers * shower_m3 + _WASHING_M3 * document.people.count,
+        start_c=reading_c,
     ), notes  # fmt: skip
 
 

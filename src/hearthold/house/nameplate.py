@@ -6,6 +6,7 @@ from hearthold.house.loads import LoadEntry
 from hearthold.house.site import VoltageSystem
 from hearthold.quantities import units
 from hearthold.reference import motors
+from hearthold.reference.between import between
 from hearthold.reference.loads import Load as LoadKind
 from hearthold.reference.loads import load as catalogue_load
 from hearthold.reference.loads import load_ids
@@ -54,14 +55,22 @@ def nameplate_gap(entry: LoadEntry, system: VoltageSystem) -> str | None:
     return None
 
 
+def base_start_kind(entry: LoadEntry) -> str:
+    """How it starts without a soft starter: as stated, else the catalogue's, else what the plate implies."""
+    if entry.start_kind is not None:
+        return entry.start_kind
+    kind = kind_of(entry)
+    if kind is not None:
+        return kind.start_kind
+    return "capacitor_start" if entry.horsepower or entry.lra_a or entry.code_letter else "resistive"
+
+
 def stated_power_factor(entry: LoadEntry) -> float:
-    """Power factor as stated, else the catalogue's, else that of the way it starts, else one."""
+    """Power factor as stated, else the catalogue's, else that of the way it starts."""
     if entry.power_factor is not None:
         return entry.power_factor
     kind = kind_of(entry)
-    if kind is not None:
-        return kind.power_factor
-    return motors.running_power_factor(entry.start_kind) if entry.start_kind in motors.start_kinds() else 1.0
+    return kind.power_factor if kind is not None else motors.running_power_factor(base_start_kind(entry))
 
 
 def _stated_running(entry: LoadEntry, system: VoltageSystem) -> float | None:
@@ -83,13 +92,13 @@ def _stated_running(entry: LoadEntry, system: VoltageSystem) -> float | None:
 def motor_running_w(horsepower: float, voltage_v: float, power_factor: float) -> float:
     """Input of a motor at full load: the table's full-load current at the table's voltage.
 
-    Between table sizes the current is read in proportion to shaft power. Source: NEC Table 430.248.
+    Between table sizes on a straight line, outside them in proportion. Source: NEC Table 430.248.
     """
     table_v = _MOTOR_TABLE_V[voltage_v > 180.0]
-    sizes = {size: _size_hp(size) for size in motors.motor_sizes()}
-    above = min((hp for hp in sizes.values() if hp >= horsepower - 1e-3), default=max(sizes.values()))
-    size = next(s for s, hp in sizes.items() if hp == above)
-    full_load_a = motors.full_load_a(size, table_v) * min(1.0, horsepower / above)
+    points = [(0.0, 0.0)] + [(_size_hp(s), motors.full_load_a(s, table_v)) for s in motors.motor_sizes()]
+    largest_hp = points[-1][0]
+    beyond = max(1.0, horsepower / largest_hp)
+    full_load_a = between(min(horsepower, largest_hp), points, "motor size, hp,") * beyond
     return full_load_a * table_v * power_factor
 
 

@@ -13,7 +13,7 @@ from hearthold.house.nameplate import kind_of, known_voltage, nameplate_gap, run
 from hearthold.house.near import did_you_mean
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import HookupKind
-from hearthold.reference import loads
+from hearthold.reference import loads, motors
 from hearthold.reference.outages import outage_regions
 from hearthold.reference.reader import table
 
@@ -123,6 +123,9 @@ def _table_words(document: HouseDocument) -> Iterator[Problem]:
         )
     if document.hookup is not None:
         yield from _word(("hookup", "inlet"), document.hookup.inlet, _names("connectors"), "connector")
+    yield from _word(("outages", "region"), document.outages.region, outage_regions(), "region")
+    for i, load in enumerate(document.load):
+        yield from _word(("load", i, "start_kind"), load.start_kind, motors.start_kinds(), "way to start")
     if document.heat is not None:
         yield from _word(
             ("heat", "house_class"), document.heat.house_class, _names("house_classes"), "house class"
@@ -144,24 +147,25 @@ def _voltages(document: HouseDocument) -> Iterator[Problem]:
     """Loads, circuits and the machine against the supply's voltages."""
     system = document.site.system
     circuits = {c.id: c for c in document.circuit}
+    volts = [f"{v:g}" for v in sorted({system.leg_voltage_v, system.full_voltage_v})]
     for i, load in enumerate(document.load):
         circuit = circuits.get(load.circuit)
         voltage = known_voltage(load, document.site.system)
         if circuit is None or voltage is None:
             continue
-        if voltage > 1.2 * system.leg_voltage_v and circuit.poles == 1:
+        if not 0.8 * system.leg_voltage_v <= voltage <= 1.2 * system.full_voltage_v:
+            yield (
+                ("load", i, "volts"),
+                f"{voltage:g} V",
+                f"is not a voltage of {system.value}.",
+                f"Use {' or '.join(volts)}.",
+            )
+        elif voltage > 1.2 * system.leg_voltage_v and circuit.poles == 1:
             yield (
                 ("load", i, "volts" if load.volts_v is not None else "circuit"),
                 f"{voltage:g} V",
                 f'cannot hang on circuit "{circuit.id}", which has one pole ({system.leg_voltage_v:g} V).',
                 "Give the circuit poles = 2, or correct the load's voltage.",
-            )
-        elif voltage < 0.8 * system.leg_voltage_v:
-            yield (
-                ("load", i, "volts"),
-                f"{voltage:g} V",
-                f"is not a voltage of {system.value}.",
-                f"Use {system.leg_voltage_v:g} or {system.full_voltage_v:g}.",
             )
     for i, circuit in enumerate(document.circuit):
         yield from _poles_and_legs(i, circuit, system)

@@ -8,11 +8,13 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from hearthold.errors import Fault, HouseFileError, InputError
+from hearthold.errors import Fault, HouseFileError
+from hearthold.house import locate
 from hearthold.house.document import HouseDocument
-from hearthold.house.faults import faults_of
+from hearthold.house.faults import dotted, faults_of
 from hearthold.house.house import House
 from hearthold.house.pairing import pairing_faults
+from hearthold.house.place import PlacedError
 from hearthold.house.resolve import resolve
 
 _AT_LINE = re.compile(r"\(at line (\d+)")
@@ -39,10 +41,9 @@ def house_from_text(text: str, path: str = "house.toml") -> House:
         raise HouseFileError(faults)
     try:
         return resolve(document, Path(path).parent)
-    except InputError as problem:
-        if isinstance(problem, HouseFileError):
-            raise
-        raise HouseFileError((Fault(path, None, "the house", "", str(problem), ""),)) from None
+    except PlacedError as problem:
+        line = locate.line_of(locate.line_index(text), problem.where)
+        raise _single(path, line, dotted(problem.where), str(problem), "") from None
 
 
 def document_from_text(text: str, path: str) -> HouseDocument:

@@ -9,6 +9,7 @@ from hearthold.house.fill_cold import fill_cold
 from hearthold.house.fill_loads import fill_loads
 from hearthold.house.fill_stores import fill_heat, fill_hot_water, fill_pits, fill_water
 from hearthold.house.house import House
+from hearthold.house.place import placed
 from hearthold.house.weatherfile import with_normals
 
 
@@ -17,16 +18,23 @@ def resolve(document: HouseDocument, beside: Path) -> House:
 
     `beside` is the folder from which the path of a weather file counts. Raises InputError, MissingExtraError.
     """
-    loads, load_notes = fill_loads(document.load, document.site.system)
+    poles = {circuit.id: circuit.poles for circuit in document.circuit}
+    loads, load_notes = fill_loads(document.load, document.site.system, poles)
     by_id = {load.id: load for load in loads}
     readings = {r.store: r.value_c for r in document.reading if r.value_c is not None}
-    cold, cold_notes = fill_cold(document.cold, by_id, readings)
-    heat, heat_notes = fill_heat(document)
-    water, water_notes = fill_water(document, by_id)
-    hot_water, hot_notes = fill_hot_water(document, by_id)
+    measured = frozenset(x.id for x in document.load if x.energy_w is not None)
+    cold, cold_notes = fill_cold(document.cold, by_id, readings, measured)
+    with placed("heat"):
+        heat, heat_notes = fill_heat(document, readings.get("house"))
+    with placed("water"):
+        water, water_notes = fill_water(document, by_id)
+    with placed("hot_water"):
+        hot_water, hot_notes = fill_hot_water(document, by_id, readings.get("hot_water"))
+    with placed("climate", "weather_file"):
+        climate = with_normals(document.climate, beside)
     return House(
         name=document.house.name, note=document.house.note, site=document.site, people=document.people,
-        medical=document.medical, climate=with_normals(document.climate, beside), outages=document.outages,
+        medical=document.medical, climate=climate, outages=document.outages,
         past_outages=document.past_outage, loads=loads, circuits=document.circuit,
         generator=document.generator,
         fuel=document.fuel, hookup=document.hookup, battery=document.battery, solar=document.solar, cold=cold,

@@ -16,15 +16,24 @@ from hearthold.house.fields import (
     Fraction,
     HeatCapacity,
     Id,
-    Length,
     Money,
     Name,
-    Pressure,
+    Quantity,
     Section,
     Volume,
     Watts,
-    YearlyPower,
 )
+
+# Narrower than the shared types: a value that reads must also be one the models can use.
+BoxVolume = Annotated[float, Quantity("volume", 0.01, 5.0)]
+LabelPower = Annotated[float, Quantity("power", 1.0, 500.0)]
+Lift = Annotated[float, Quantity("length", 0.0, 500.0)]
+PumpFlow = Annotated[float, Quantity("flow", 1e-6, 0.1)]
+CutIn = Annotated[float, Quantity("pressure", 20e3, 1.0e6)]
+CutOut = Annotated[float, Quantity("pressure", 20e3, 1.4e6)]
+Precharge = Annotated[float, Quantity("pressure", 0.0, 1.0e6)]
+Vessel = Annotated[float, Quantity("volume", 0.0005, 10.0)]
+HeaterTank = Annotated[float, Quantity("volume", 0.005, 5.0)]
 
 ColdKind = Literal["fridge", "chest_freezer", "upright_freezer", "fridge_freezer"]
 
@@ -36,12 +45,12 @@ class ColdEntry(Section):
     name: Name | None = None
     kind: ColdKind
     load: Id
-    volume_m3: Volume | None = None
+    volume_m3: BoxVolume | None = None
     fill: Fraction = 0.75
     room: Literal["house", "unheated", "outside"] = "house"
     set_c: Celsius | None = None
     reading_c: Celsius | None = None
-    label_w: YearlyPower | None = None  # energy label, e.g. "380 kWh/yr"
+    label_w: LabelPower | None = None  # energy label, e.g. "380 kWh/yr"
     built: Annotated[int, Field(ge=1950, le=2100)] | None = None
     contents_value: Money | None = None
     jugs_m3: Volume = 0.0  # water frozen in jugs, part of the contents
@@ -85,12 +94,12 @@ class WaterEntry(Section):
     """The well, its pump and pressure tank, and the day's need."""
 
     pump_load: Id
-    lift_m: Length | None = None
-    flow_m3_per_s: Flow | None = None
-    cut_in_pa: Pressure = 275790.0
-    cut_out_pa: Pressure = 413685.0
-    tank_m3: Volume | None = None
-    precharge_pa: Pressure | None = None
+    lift_m: Lift | None = None
+    flow_m3_per_s: PumpFlow | None = None
+    cut_in_pa: CutIn = 275790.0
+    cut_out_pa: CutOut = 413685.0
+    tank_m3: Vessel | None = None
+    precharge_pa: Precharge | None = None
     per_person_day_m3: Volume | None = None
     livestock_day_m3: Volume = 0.0
     stored_m3: Volume = 0.0
@@ -102,7 +111,7 @@ class HotWaterEntry(Section):
 
     load: Id | None = None
     heated_by: Literal["electric", "boiler", "gas_pilot", "heat_pump"] = "electric"
-    volume_m3: Volume
+    volume_m3: HeaterTank
     element_w: Watts | None = None
     set_c: Celsius = 52.0
     lowest_c: Celsius = 40.0
@@ -121,7 +130,7 @@ class PitEntry(Section):
     headroom_m3: Volume
     cycle_m3: Volume
     inflow_m3_per_s: Flow
-    pump_m3_per_s: Flow
+    pump_m3_per_s: PumpFlow
     outage_inflow: Fraction = 1.0
 
 
@@ -183,6 +192,7 @@ class HouseHeat:
     stove_hours_per_day: float
     stove_blower_load: str | None
     stove_without_blower_frac: float
+    start_c: float | None = None  # a reading; None = the set point
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +220,7 @@ class HotWater:
     lowest_c: float
     inlet_c: float
     draw_day_m3: float  # hot water drawn a day in an outage
+    start_c: float | None = None  # a reading; None = the set point
 
 
 @dataclass(frozen=True, slots=True)
