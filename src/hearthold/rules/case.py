@@ -75,6 +75,12 @@ class Case:
         """True where extension cords are the only way."""
         return self.house.hookup is not None and self.house.hookup.kind is HookupKind.CORDS
 
+    @property
+    def is_automatic(self) -> bool:
+        """True where a set starts and takes the house over by itself."""
+        automatic = HookupKind.AUTOMATIC_STANDBY
+        return self.generator is not None and self.hookup is not None and self.hookup.kind is automatic
+
     @cached_property
     def rating(self) -> FuelRating | None:
         """What the machine gives on the fuel it will burn: the preferred one, or its first."""
@@ -184,11 +190,13 @@ class Case:
 
     @property
     def gap_s(self) -> float:
-        """Longest gap between two spells of an ordinary day of the outage.
+        """Longest gap between two spells of an ordinary day of the outage; none with an automatic set.
 
         With running at night the spells are spread over the day; without, the night is one gap, or the
         waking day divided by its spells where that is longer.
         """
+        if self.is_automatic:
+            return 0.0
         spells = self.house.wishes.spells_per_day
         if self.house.wishes.run_at_night or self.quiet_s == 0.0:
             return _DAY_S / spells

@@ -97,14 +97,14 @@ def _attempt(case: Case) -> tuple[list[Finding], list[Hit]]:
 def _finding(case: Case, row: RuleRow, hit: Hit) -> Finding:
     values = frozen_values(row.limits, hit.values)
     system = case.house.system
-    remedy = filled(row.remedy, values, system)
+    remedy = " ".join(filled(row.remedy, values, system).split())
     return Finding(
         rule=row.id,
         family=row.family,
         severity=hit.severity or row.severity,
         title=filled(row.title, values, system),
         where=hit.where,
-        why=filled(row.why, values, system),
+        why=" ".join(filled(row.why, values, system).split()),
         remedy=" ".join(part for part in (remedy, deference(row, system)) if part),
         source=row.source,
         edition=row.edition,

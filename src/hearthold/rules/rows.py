@@ -17,7 +17,7 @@ from hearthold.quantities.source import Source, Standing
 from hearthold.reference.reader import table
 from hearthold.rules.finding import Severity, Value
 
-_FAMILY_KEYS = {"title", "meaning"}
+_FAMILY_KEYS = {"place", "title", "meaning"}
 _NEEDED = {"id", "severity", "title", "why", "remedy", "source", "standing"}
 _KNOWN = _NEEDED | {"systems", "edition", "caution", "limits", "read", "cites"}
 _BOTH = tuple(s.value for s in VoltageSystem)
@@ -66,7 +66,7 @@ class Family:
 
 @cache
 def families() -> Mapping[str, Family]:
-    """Every family by name, in the order of the file names."""
+    """Every family by name, what can kill first."""
     return MappingProxyType({name: _family(name, raw) for name, raw in _raw().items()})
 
 
@@ -96,15 +96,16 @@ def rule_row(rule_id: str) -> RuleRow:
 @cache
 def _raw() -> dict[str, dict[str, Any]]:
     root = files("hearthold.rules").joinpath("tables")
-    places = sorted((p for p in root.iterdir() if p.name.endswith(".toml")), key=lambda p: p.name)
-    return {p.name.removesuffix(".toml"): tomllib.loads(p.read_text("utf-8")) for p in places}
+    places = (p for p in root.iterdir() if p.name.endswith(".toml"))
+    raw = {p.name.removesuffix(".toml"): tomllib.loads(p.read_text("utf-8")) for p in places}
+    return dict(sorted(raw.items(), key=lambda item: item[1].get("family", {}).get("place", 0)))
 
 
 def _family(name: str, raw: Mapping[str, Any]) -> Family:
     head = raw.get("family", {})
     if set(head) != _FAMILY_KEYS or set(raw) - {"family", "rule"}:
         raise TableError(
-            f"rules/tables/{name}.toml: needs [family] with title and meaning, and [[rule]] rows only"
+            f"rules/tables/{name}.toml: needs [family] with place, title and meaning, and [[rule]] rows only"
         )
     return Family(name, head["title"], head["meaning"])
 

@@ -50,6 +50,12 @@ def spoken(name: str, value: Value, system: VoltageSystem) -> str:
     raise ValueError(f"{name} = {value!r} does not end in a unit that words.py can say")
 
 
+def fuel_words(fuels: Iterable[str], system: VoltageSystem) -> str:
+    """Fuels as people call them where they live, listed, each once."""
+    petrol = {"gasoline": "petrol"} if system is VoltageSystem.SINGLE_230 else {}
+    return listed(petrol.get(fuel, fuel).replace("_", " ") for fuel in map(str, fuels))
+
+
 def listed(items: Iterable[str], most: int = 6) -> str:
     """Names as a person lists them, each once: "a, b and c", or "a, b, c and 4 more"."""
     names = list(dict.fromkeys(items))
@@ -115,7 +121,7 @@ _SAY: dict[str, Callable[[float, bool], str]] = {
     "_kg_per_s": lambda v, us: f"{_round(v * 3600 / 0.45359237)} lb/h" if us else f"{_round(v * 3600)} kg/h",
     "_money": lambda v, _: f"{v:,.0f}",
     "_frac": lambda v, _: f"{_round(100 * v, 3 if v >= 0.1 else 2)} %",
-    "_ohm": _plain("ohm"),
+    "_ohm": lambda v, _: f"{_round(v, 4)} ohm",
     "_dba": _plain("dBA"),
     "_m3": _both("volume", "gal", "L"),
     "_m2": _both("area", "sq ft", "m²"),

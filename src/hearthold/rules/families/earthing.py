@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hearthold.house.supply import Generator, Hookup, HookupKind
 from hearthold.rules.case import Case
-from hearthold.rules.finding import Hit
+from hearthold.rules.finding import Hit, Severity
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import listed
@@ -113,10 +114,11 @@ def subpanel_bonded(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("own-earth-missing")
 def own_earth_missing(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """An installation fed by a set, on the supplier's earth alone."""
+    """An installation fed by a set, on the supplier's earth alone, or as far as anybody knows."""
     pair = _pair(case)
     if pair is not None and pair[1].own_electrode is not True:
-        yield _about(pair)
+        unknown = pair[1].own_electrode is None
+        yield replace(_about(pair), severity=Severity.ACT if unknown else None)
 
 
 @rule("neutral-not-switched")

@@ -11,7 +11,7 @@ from hearthold.rules.case import Case
 from hearthold.rules.finding import Hit, Severity, Value, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
-from hearthold.rules.words import spoken
+from hearthold.rules.words import fuel_words, spoken
 from hearthold.sizing.burn import TABLE_FUEL, burn
 from hearthold.sizing.fuel import StockItem, need_m3, stock, stock_days, tank_runs
 from hearthold.sizing.gas import gas_pipe, vapour
@@ -92,7 +92,7 @@ def printed_implausible(case: Case, row: RuleRow) -> Iterator[Hit]:
         for run in burn(case.house, rating.fuel).printed:
             if run.verdict is Plausibility.BEYOND:
                 values: Values = {"hours_s": run.run_s, "load_frac": run.load_frac, "words": run.words}
-                yield Hit(f"run time printed for {_words(rating.fuel)}", values)
+                yield Hit(f"run time printed for {_words(case, rating.fuel)}", values)
 
 
 @rule("stock-too-old")
@@ -102,7 +102,7 @@ def too_old(case: Case, row: RuleRow) -> Iterator[Hit]:
         if lot.bought is not None and item.stale and item.keeps_until is not None:
             dates: Values = {"bought": lot.bought.isoformat(), "until": item.keeps_until.isoformat()}
             late_s = case.days_since(item.keeps_until) * _DAY_S
-            yield _about(lot, **dates, late_s=late_s, treatment=item.note)
+            yield _about(case, lot, **dates, late_s=late_s, treatment=item.note)
 
 
 @rule("stock-not-stabilised")
@@ -110,7 +110,7 @@ def not_stabilised(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Petrol without stabiliser."""
     for lot in _liquids(case):
         if lot.fuel is FuelKind.GASOLINE and not lot.stabilised:
-            yield _about(lot)
+            yield _about(case, lot)
 
 
 @rule("stock-age-unknown")
@@ -118,7 +118,7 @@ def age_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Liquid fuel without a date."""
     for lot in _liquids(case):
         if lot.bought is None:
-            yield _about(lot)
+            yield _about(case, lot)
 
 
 @rule("fuel-in-the-house")
@@ -126,7 +126,7 @@ def fuel_in_house(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Petrol or diesel in the house or basement."""
     for lot in _liquids(case):
         if lot.place in _INDOORS:
-            yield _about(lot, place=_INDOORS[lot.place])
+            yield _about(case, lot, place=_INDOORS[lot.place])
 
 
 @rule("propane-indoors")
@@ -134,7 +134,7 @@ def propane_indoors(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Propane anywhere under the roof of the house."""
     for lot in _stocks(case):
         if lot.fuel is FuelKind.PROPANE and lot.place in _NO_PLACE_FOR_GAS:
-            yield _about(lot, place=_NO_PLACE_FOR_GAS[lot.place])
+            yield _about(case, lot, place=_NO_PLACE_FOR_GAS[lot.place])
 
 
 @rule("fuel-in-attached-garage")
@@ -142,7 +142,7 @@ def fuel_in_garage(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Petrol or diesel in the attached garage."""
     for lot in _liquids(case):
         if lot.place == "attached_garage":
-            yield _about(lot)
+            yield _about(case, lot)
 
 
 @rule("fuel-over-usual-limit", "petrol-over-free-limit")
@@ -150,7 +150,7 @@ def over_limit(case: Case, row: RuleRow) -> Iterator[Hit]:
     """More petrol in all than a dwelling usually may keep."""
     petrol = [s.amount_m3 or 0.0 for s in _liquids(case) if s.fuel is FuelKind.GASOLINE]
     if sum(petrol) > row.number("limit_m3"):
-        yield Hit("gasoline at home", {"amount_m3": sum(petrol)})
+        yield Hit(f"{_words(case, FuelKind.GASOLINE)} at home", {"amount_m3": sum(petrol)})
 
 
 @rule("can-too-heavy")
@@ -162,7 +162,7 @@ def can_too_heavy(case: Case, row: RuleRow) -> Iterator[Hit]:
             continue
         can_kg = lot.container_m3 * fuels.density_kg_per_m3(TABLE_FUEL[lot.fuel])
         if can_kg > lift_kg:
-            yield _about(lot, container_m3=lot.container_m3, can_kg=can_kg, lift_kg=lift_kg)
+            yield _about(case, lot, container_m3=lot.container_m3, can_kg=can_kg, lift_kg=lift_kg)
 
 
 @rule("refuelling-too-hot")
@@ -179,7 +179,7 @@ def one_fuel(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A machine rated on a single fuel."""
     set_ = case.generator
     if set_ is not None and len({r.fuel for r in set_.on}) == 1:
-        yield Hit(set_.name, {"machine": set_.name, "fuel": _words(set_.on[0].fuel)})
+        yield Hit(set_.name, {"machine": set_.name, "fuel": _words(case, set_.on[0].fuel)})
 
 
 @rule("station-needs-power")
@@ -194,7 +194,7 @@ def station(case: Case, row: RuleRow) -> Iterator[Hit]:
     ):
         return
     state = "does not say" if fuel.trip.works_in_outage is None else "denies"
-    yield Hit("fuel.trip", {"fuel": _words(fuel.preferred), "trip_s": fuel.trip.time_s, "state": state})
+    yield Hit("fuel.trip", {"fuel": _words(case, fuel.preferred), "trip_s": fuel.trip.time_s, "state": state})
 
 
 def _stocks(case: Case) -> tuple[FuelStock, ...]:
@@ -238,10 +238,10 @@ def _joined_words(needed: int | None) -> str:
     return "" if needed is None else f" ({needed} for half load without end)"
 
 
-def _words(fuel: FuelKind) -> str:
-    return fuel.value.replace("_", " ")
+def _words(case: Case, fuel: FuelKind) -> str:
+    return fuel_words([fuel], case.house.system)
 
 
-def _about(lot: FuelStock, **more: Value) -> Hit:
+def _about(case: Case, lot: FuelStock, **more: Value) -> Hit:
     amount: Values = {} if lot.amount_m3 is None else {"amount_m3": lot.amount_m3}
-    return Hit(f"stock of {_words(lot.fuel)}", {"fuel": _words(lot.fuel), **amount, **more})
+    return Hit(f"stock of {_words(case, lot.fuel)}", {"fuel": _words(case, lot.fuel), **amount, **more})

@@ -32,7 +32,7 @@ def no_own_battery(case: Case, row: RuleRow) -> Iterator[Hit]:
 @rule("medical-battery-short")
 def battery_short(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A battery that runs out while the machine must stay still."""
-    if case.house.wishes.run_at_night or case.house.battery is not None:
+    if case.house.wishes.run_at_night or case.house.battery is not None or case.is_automatic:
         return
     for need in case.house.medical:
         gap_s = min(case.quiet_s, need.hours_per_day * 3600.0)

@@ -9,7 +9,7 @@ from hearthold.rules.families.supply import largest
 from hearthold.rules.finding import Hit, Value, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
-from hearthold.rules.words import listed
+from hearthold.rules.words import fuel_words, listed
 from hearthold.sizing.demand import SELF_STARTING
 from hearthold.sizing.supply import MotorStart, Supply
 
@@ -134,7 +134,7 @@ def start_rating_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     if source is None or rating is None or rating.start_w is not None or not case.starts:
         return
     hardest = max(case.starts, key=lambda s: s.start_va)
-    values: Values = {"fuel": str(source.fuel).replace("_", " "), "limit_w": source.start_w}
+    values: Values = {"fuel": fuel_words([source.fuel], case.house.system), "limit_w": source.start_w}
     yield _start_hit(case, hardest, **values)
 
 

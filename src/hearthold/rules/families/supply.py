@@ -9,7 +9,7 @@ from hearthold.rules.case import Case
 from hearthold.rules.finding import Hit, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
-from hearthold.rules.words import listed
+from hearthold.rules.words import fuel_words, listed
 
 _POLES = (2, 4)  # small sets turn fast with two poles or slowly with four
 
@@ -93,8 +93,10 @@ def fuel_not_rated(case: Case, row: RuleRow) -> Iterator[Hit]:
     """The preferred fuel is none of those on the plate."""
     set_, fuel = case.generator, case.house.fuel
     if set_ is not None and fuel is not None and fuel.preferred not in {r.fuel for r in set_.on}:
-        words: Values = {"fuel": _fuel_words([fuel.preferred]), "machine": set_.name}
-        yield Hit("fuel.preferred", words | {"rated_on": _fuel_words([r.fuel for r in set_.on])})
+        words: Values = {"fuel": fuel_words([fuel.preferred], case.house.system), "machine": set_.name}
+        yield Hit(
+            "fuel.preferred", words | {"rated_on": fuel_words([r.fuel for r in set_.on], case.house.system)}
+        )
 
 
 @rule("stock-not-burnt")
@@ -107,11 +109,11 @@ def stock_not_burnt(case: Case, row: RuleRow) -> Iterator[Hit]:
     for kind in dict.fromkeys(s.fuel for s in fuel.stock):
         if kind not in rated:
             words: Values = {
-                "fuel": _fuel_words([kind]),
+                "fuel": fuel_words([kind], case.house.system),
                 "machine": set_.name,
-                "rated_on": _fuel_words(rated),
+                "rated_on": fuel_words(rated, case.house.system),
             }
-            yield Hit(f"stock of {_fuel_words([kind])}", words)
+            yield Hit(f"stock of {fuel_words([kind], case.house.system)}", words)
 
 
 @rule("voltage-mismatch")
@@ -174,7 +176,7 @@ def _needed_hit(case: Case, **more: float) -> Hit:
         source.name,
         {
             "machine": source.name,
-            "fuel": _fuel_words([source.fuel]),
+            "fuel": fuel_words([source.fuel], case.house.system),
             "running_w": case.needed.total_w,
             "available_w": source.running_w,
             "rated_w": source.rated_w,
@@ -183,7 +185,3 @@ def _needed_hit(case: Case, **more: float) -> Hit:
             **more,
         },
     )
-
-
-def _fuel_words(kinds: Sequence[str]) -> str:
-    return listed(k.replace("_", " ") for k in dict.fromkeys(str(k) for k in kinds))

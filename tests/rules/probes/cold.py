@@ -1,0 +1,30 @@
+"""Warmth and pipes, both ways."""
+
+from tests.rules.houses import CALM, changed, item, probe
+
+NO_STOVE = changed(CALM, heat={"stove_output_w": 0.0})
+BLOWER = changed(CALM, heat={"stove_blower_load": "range", "stove_without_blower_frac": 0.7})
+
+PROBES = [
+    probe(
+        "house-falls-below-limit",
+        CALM,
+        "5 °F (-15 °C)",
+        "50 °F (10 °C)",
+        "12 h",
+        air_c=-15.0,
+        quiet_air_c=12.0,
+    ),
+    probe("pipes-at-risk", CALM, "-13 °F (-25 °C)", "12 h", air_c=-25.0, quiet_air_c=5.0),
+    probe("cold-snap-on-pipes", CALM, "5 °F (-15 °C)", "20 °F (-6.7 °C)", air_c=-15.0, quiet_air_c=-5.0),
+    probe("heater-not-fed", item(CALM, "circuits", "boiler", panel="main"), "Boiler circuit"),
+    probe("no-other-heat", NO_STOVE, "Boiler as the only heat"),
+    probe(
+        "no-heat-known",
+        changed(NO_STOVE, heat={"heater_load": None}, climate={"mean": (2.0,) * 12}),
+        "36 °F (2 °C)",
+        quiet=changed(CALM, climate={"mean": (2.0,) * 12}),
+    ),
+    probe("stove-blower-unfed", BLOWER, "70 %", "8,000 W", "5,600 W"),
+    probe("stove-and-alarm", changed(CALM, safety={"co_alarms": 0}), "no carbon monoxide alarm"),
+]

@@ -1,0 +1,84 @@
+"""Circuits and conductors, both ways."""
+
+from tests.rules.houses import CALM, CALM_230, changed, item, probe
+
+from hearthold.house.loads import Pattern
+
+
+def circuit(ident, house=CALM, **values):
+    """The house with one circuit changed."""
+    return item(house, "circuits", ident, **values)
+
+
+PAIR = circuit("rooms", multiwire_with="boiler")
+HEAVY_LAMP = item(CALM, "loads", "lamp", running_w=1600.0, high_w=1600.0, start_va=1600.0)
+KETTLE = item(CALM_230, "loads", "freezer", running_w=3600.0, high_w=3600.0, start_va=3600.0)
+HARD_START = item(CALM, "loads", "well_pump", start_va=11e3)
+
+PROBES = [
+    probe("breaker-over-conductor", circuit("rooms", breaker_a=20.0), "20 A", "14 AWG", "15 A at most"),
+    probe("device-over-conductor", circuit("sockets", KETTLE, breaker_a=32.0), "32 A", "2.5 mm2", "27 A"),
+    probe("motor-circuit-exception", circuit("well", breaker_a=40.0), "40 A", "10 AWG", "30 A at most"),
+    probe("motor-device-exception", circuit("borehole", CALM_230, breaker_a=40.0), "40 A", "4 mm2", "36 A"),
+    probe(
+        "circuit-load-over-breaker",
+        item(CALM, "loads", "lamp", running_w=2400.0),
+        "20 A through a breaker of 15 A",
+        quiet=HEAVY_LAMP,
+    ),
+    probe(
+        "continuous-load-125",
+        item(HEAVY_LAMP, "loads", "lamp", pattern=Pattern.CONTINUOUS),
+        "13.3 A",
+        "16.7 A",
+        "15 A",
+        quiet=HEAVY_LAMP,
+    ),
+    probe("branch-drop", circuit("rooms", HEAVY_LAMP, length_m=45.0), "148 ft (45 m)", "14 AWG", "3 %"),
+    probe(
+        "final-circuit-drop",
+        circuit("sockets", KETTLE, length_m=60.0),
+        "60 m",
+        "2.5 mm2",
+        "5 %",
+        quiet=KETTLE,
+    ),
+    probe(
+        "whole-path-drop",
+        changed(CALM, hookup={"cord": CALM.hookup.cord.model_copy(update={"length_m": 250.0})}),
+        "5 %",
+    ),
+    probe(
+        "whole-way-drop",
+        changed(KETTLE, hookup={"cord": KETTLE.hookup.cord.model_copy(update={"length_m": 60.0})}),
+        "5 %",
+        quiet=KETTLE,
+    ),
+    probe(
+        "starting-drop",
+        circuit("well", HARD_START, length_m=150.0),
+        "15 %",
+        quiet=circuit("well", length_m=30.0),
+    ),
+    probe(
+        "cord-drop",
+        changed(CALM, hookup={"cord": CALM.hookup.cord.model_copy(update={"length_m": 120.0})}),
+        "394 ft (120 m)",
+        "10 AWG",
+        "3 %",
+    ),
+    probe(
+        "feeder-below-breaker",
+        changed(CALM, hookup={"inlet_breaker_a": 50.0}),
+        "8 AWG",
+        "40 A at most",
+        "50 A",
+    ),
+    probe(
+        "cable-below-device", changed(CALM_230, hookup={"inlet_breaker_a": 80.0}), "10 mm2", "63 A", "80 A"
+    ),
+    probe("aluminium-branch", circuit("well", material="aluminium"), "10 AWG aluminium"),
+    probe("multiwire-same-leg", circuit("rooms", PAIR, leg="A"), "30 A", "15 A", "leg A", quiet=PAIR),
+    probe("multiwire-split-panels", circuit("boiler", PAIR, panel="main"), "only one of them", quiet=PAIR),
+    probe("protection-must-move", circuit("rooms", protection=("afci",)), "Rooms circuit"),
+]

@@ -1,0 +1,39 @@
+"""Food, both ways."""
+
+from tests.rules.houses import CALM, changed, item, probe
+
+from hearthold.house.loads import Priority
+
+FEW_SPELLS = {"run_at_night": False, "spells_per_day": 2}
+
+PROBES = [
+    probe(
+        "cold-store-not-fed",
+        item(CALM, "circuits", "freezer", panel="main"),
+        "Chest hangs on Freezer",
+        "12 h",
+    ),
+    probe(
+        "fridge-hold-shorter-than-gap",
+        changed(CALM, wishes=FEW_SPELLS),
+        "longest gap between spells is about 8 h",
+        "Public guidance for it is 4 h",
+    ),
+    probe(
+        "freezer-hold-shorter-than-gap",
+        item(changed(CALM, wishes=FEW_SPELLS), "cold", "chest", start_c=3.9),
+        "Chest keeps",
+        "8 h",
+        quiet=changed(CALM, wishes=FEW_SPELLS),
+    ),
+    probe("freezer-shorter-than-outage", changed(CALM, outages={"plan_for_s": 60 * 3600.0}), "60 h", "48 h"),
+    probe(
+        "no-fridge-thermometer", changed(CALM, safety={"fridge_thermometer": None}), "40 °F (4.4 °C)", "2 h"
+    ),
+    probe("no-freezer-thermometer", changed(CALM, safety={"freezer_thermometer": False}), "40 °F (4.4 °C)"),
+    probe("freezer-half-empty", item(CALM, "cold", "chest", fill_frac=0.5), "50 %", "24 h", "48 h"),
+    probe("food-value-at-stake", item(CALM, "cold", "chest", contents_value=450.0), "450 USD"),
+    probe("fridge-set-warm", item(CALM, "cold", "cool", set_c=7.0), "45 °F (7 °C)", "40 °F (4.4 °C)"),
+]
+
+assert CALM.load_by_id["freezer"].priority is Priority.ESSENTIAL
