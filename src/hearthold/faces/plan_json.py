@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -12,7 +13,9 @@ from hearthold.plan.result import Plan
 
 def plan_json(plan: Plan) -> str:
     """The plan as JSON text: SI throughout, names end in their units; what never ends is null."""
-    return _adapter().dump_json(plan, indent=2).decode("utf-8")
+    # findings keep their figures in a view that nobody can change, which the serialiser does not know
+    thawed = tuple(replace(finding, values=dict(finding.values)) for finding in plan.findings)
+    return _adapter().dump_json(replace(plan, findings=thawed), indent=2).decode("utf-8")
 
 
 def plan_schema() -> dict[str, Any]:

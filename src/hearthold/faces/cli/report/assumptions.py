@@ -11,15 +11,24 @@ from hearthold.faces.cli.report.parts import ASSUMED, Column, heading, sentence,
 from hearthold.faces.cli.report.say import Say
 
 if TYPE_CHECKING:
+    from hearthold.house.house import House
     from hearthold.house.loads import Assumption
 
 SHORT = 12  # lines of the short list
 
+_FIGURES = {
+    "running_w": "while running",
+    "start_va": "starting",
+    "energy_day": "in a day",
+    "duty": "share of the day on",
+}
+
 
 def assumptions_section(
-    assumptions: tuple[Assumption, ...], say: Say, page: Console, *, every: bool = True
+    house: House, say: Say, page: Console, *, every: bool = True
 ) -> Iterator[RenderableType]:
     """The section; long lists are cut unless asked for in full."""
+    assumptions = house.assumptions
     yield heading("Assumed values", page)
     if not assumptions:
         yield sentence("None: the house file gives every value that was used.")
@@ -29,15 +38,27 @@ def assumptions_section(
         "the nearer the truth, the better the plan. Put in what a nameplate or label says."
     )
     shown = assumptions if every else assumptions[:SHORT]
-    columns = (Column("what"), Column("used", True), Column("usual range", True), Column("from"))
-    yield table(columns, (_row(a, say) for a in shown))
+    sources = list(dict.fromkeys(str(a.source) for a in shown))
+    columns = (Column("what"), Column("used", True), Column("usual range", True), Column("source", True))
+    yield table(columns, (_row(a, house, say, sources) for a in shown))
+    for number, source in enumerate(sources, start=1):
+        yield sentence(f"[{number}] {source}.", indent=2)
     if len(shown) < len(assumptions):
-        yield sentence(f"{len(assumptions) - len(shown)} more: add --all.")
+        yield sentence(f"{len(assumptions) - len(shown)} more values: add --all.")
 
 
-def _row(assumption: Assumption, say: Say) -> tuple[str, str, str, str]:
+def _row(assumption: Assumption, house: House, say: Say, sources: list[str]) -> tuple[str, ...]:
     low, used, high = (
         say.in_words(v, assumption.unit) for v in (assumption.low, assumption.value, assumption.high)
     )
     span = "" if assumption.low == assumption.high else f"{low.split(' ')[0]} to {high}"
-    return (assumption.item, used, span, str(assumption.source))
+    return (_item(assumption.item, house), used, span, f"[{sources.index(str(assumption.source)) + 1}]")
+
+
+def _item(item: str, house: House) -> str:
+    """ "load well: start_va" as people read it: "Well pump, starting"; other places as they are."""
+    place, _, name = item.partition(": ")
+    kind, _, ident = place.partition(" ")
+    if kind != "load" or ident not in house.load_by_id:
+        return item.replace("_", " ")
+    return f"{house.load_by_id[ident].name}, {_FIGURES.get(name, name.replace('_', ' '))}"

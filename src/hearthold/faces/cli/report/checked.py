@@ -25,7 +25,7 @@ def checked_report(checked: Checked, say: Say, page: Console, *, every: bool) ->
     yield sentence("")
     yield pairs(read_lines(house, say))
     yield from findings_section(checked.findings, page, every=every)
-    yield from assumptions_section(house.assumptions, say, page, every=every)
+    yield from assumptions_section(house, say, page, every=every)
 
 
 def read_lines(house: House, say: Say) -> Iterator[tuple[str, str]]:

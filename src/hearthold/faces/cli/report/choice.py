@@ -16,28 +16,31 @@ if TYPE_CHECKING:
 
 
 def choice_section(sheet: Sheet, found: Choice) -> Iterator[RenderableType]:
-    """The set to carry at one time, the turns for the rest, and each circuit's reason."""
+    """The set to carry at one time, the turns for the rest, and why a circuit is left out."""
     yield heading("Which circuits can be on", sheet.page)
-    yield sentence(
-        f"Together: {names([sheet.circuit(c) for c in found.together], 20)} ({found.together_status})."
-    )
-    if len(found.turns) > 1:
-        yield sentence(f"Everything else takes its turn, in {len(found.turns)} turns ({found.turns_status}):")
-        for number, turn in enumerate(found.turns, start=1):
-            yield sentence(f"turn {number}: {names([sheet.circuit(c) for c in turn], 20)}.", indent=2)
-    if found.never:
-        yield sentence(f"Never on this machine: {names([sheet.circuit(c) for c in found.never], 20)}.")
+    on = names([sheet.circuit(c) for c in found.together], 20)
+    yield sentence(f"At the same time: {on} ({found.together_status}).")
     if found.vital_conflict:
         yield sentence(f"The vital circuits cannot all be carried: {'; '.join(found.vital_conflict)}.")
-    yield table((Column("circuit"), Column("wanted"), Column("can be on"), Column("why")), _rows(found))
+    turns = len(found.turns)
+    columns = [Column("circuit"), Column("wanted"), Column("together")]
+    columns += [Column(f"turn {n}") for n in range(1, turns + 1)] if turns > 1 else []
+    yield table(columns, (_row(found, circuit) for circuit in found.circuits))
+    if turns > 1:
+        yield sentence(
+            f"To give every circuit its time, take {turns} turns; switch off what is not marked before the "
+            f"next ({found.turns_status})."
+        )
+    yield from _left_out(found)
 
 
-def _rows(found: Choice) -> Iterator[tuple[str, ...]]:
+def _row(found: Choice, circuit: CircuitChoice) -> tuple[str, ...]:
+    together = "on" if circuit.circuit in found.together else "-"
+    turns = ["on" if n in circuit.turns else "-" for n in range(1, len(found.turns) + 1)]
+    return (circuit.name, str(circuit.priority), together, *(turns if len(turns) > 1 else []))
+
+
+def _left_out(found: Choice) -> Iterator[RenderableType]:
     for circuit in found.circuits:
-        yield (circuit.name, str(circuit.priority), _when(circuit), circuit.reason)
-
-
-def _when(circuit: CircuitChoice) -> str:
-    if not circuit.turns or str(circuit.verdict) != "in turns":
-        return str(circuit.verdict)
-    return f"in turn {names([str(turn) for turn in circuit.turns])}"
+        if circuit.circuit in found.never:
+            yield sentence(f"{circuit.name} must stay off: {circuit.reason}.")

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
     from hearthold.sizing.demand import Demand, LegDemand
     from hearthold.sizing.order import Step, SwitchOn
+    from hearthold.sizing.supply import Supply
 
 
 def demand_section(sheet: Sheet, found: Demand) -> Iterator[RenderableType]:
@@ -34,7 +35,7 @@ def demand_section(sheet: Sheet, found: Demand) -> Iterator[RenderableType]:
     yield from remarks(found.notes)
 
 
-def order_section(sheet: Sheet, found: SwitchOn) -> Iterator[RenderableType]:
+def order_section(sheet: Sheet, found: SwitchOn, source: Supply) -> Iterator[RenderableType]:
     """Switch-on order with the peak of each step."""
     yield heading("Switch on in this order", sheet.page)
     yield sentence(
@@ -44,8 +45,15 @@ def order_section(sheet: Sheet, found: SwitchOn) -> Iterator[RenderableType]:
     columns = [Column("", True), Column("circuit"), Column("peak VA", True)]
     columns += [Column("runs then W", True), Column("wait", True)]
     yield table(columns, (_step(step) for step in found.steps))
+    over = next((step for step in found.steps if step.after.total_w > source.running_w), None)
+    if over is not None:
+        yield sentence(
+            f"Stop before step {over.position} ({over.name}): from there on more runs than the machine's "
+            f"{sheet.say.power(source.running_w)}. Switch something off first."
+        )
     if found.by_hand:
-        yield sentence(f"Off until somebody needs them: {names([sheet.load(x) for x in found.by_hand])}.")
+        by_hand = list(dict.fromkeys(sheet.load(ident) for ident in found.by_hand))
+        yield sentence(f"Off until somebody needs them: {names(by_hand)}.")
     yield from remarks(found.notes)
     yield from cautions_of(sheet, "transfer_order")
 

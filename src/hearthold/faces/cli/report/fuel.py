@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isinf
 from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
@@ -14,30 +15,56 @@ from hearthold.faces.cli.report.supply import words
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.sizing.burn import Burn
+    from hearthold.plan.result import FuelPlan
     from hearthold.sizing.fuel import StockItem, TankRun
-    from hearthold.sizing.gas import Vapour
+    from hearthold.sizing.gas import GasPipe, Vapour
 
 
-def fuel_section(
-    sheet: Sheet, line: Burn, runs: tuple[TankRun, ...], lots: tuple[StockItem, ...], cold: Vapour | None
-) -> Iterator[RenderableType]:
-    """One fuel: its rate by load, the stock, and propane in the cold."""
-    yield heading(f"Fuel: {words(line.fuel)}", sheet.page)
-    if runs:
+def fuel_section(sheet: Sheet, found: FuelPlan) -> Iterator[RenderableType]:
+    """The rate by load, the stock, and propane in the cold."""
+    fuel = found.burn.fuel
+    yield heading("Fuel", sheet.page)
+    yield sentence(_days(sheet, found))
+    if found.tank_runs:
         columns = [Column("load", True), Column("W", True), Column(f"{sheet.say.volume_unit} an hour", True)]
-        yield table([*columns, Column("one filling lasts", True)], (_run(sheet, run) for run in runs))
-        yield sentence(_thirst(runs))
-    if lots:
+        yield table(
+            [*columns, Column("one filling lasts", True)], (_run(sheet, run) for run in found.tank_runs)
+        )
+        yield sentence(_thirst(found.tank_runs))
+    if found.stock:
         columns = [Column("at home"), Column("amount", True), Column("kept in"), Column("good until")]
-        yield table(columns, (_lot(sheet, lot) for lot in lots))
-    if cold is not None:
-        yield sentence(_cold(sheet, cold))
-    yield from remarks([*line.notes, *(lot.note for lot in lots)])
-    gas = line.fuel in ("propane", "natural_gas")
-    yield from cautions_of(
-        sheet, "cool_before_refuel", *(("propane_upright", "gas_leak") if gas else ("store_fuel",))
+        yield table(columns, (_lot(sheet, lot) for lot in found.stock))
+    if found.vapour is not None:
+        yield sentence(_cold(sheet, found.vapour))
+    if found.gas_pipe is not None:
+        yield sentence(_pipe(sheet, found.gas_pipe))
+    yield from remarks([*found.burn.notes, *(lot.note for lot in found.stock)])
+    is_gas = fuel in ("propane", "natural_gas")
+    kept = ("propane_upright", "gas_leak") if is_gas else ("store_fuel",)
+    yield from cautions_of(sheet, "cool_before_refuel", *kept)
+
+
+def _days(sheet: Sheet, found: FuelPlan) -> str:
+    """How far the stock reaches under the routine."""
+    if found.day_need_m3 is None or found.stock_days is None:
+        return "Without a routine of running the days of stock cannot be told."
+    parts = [f"{words(found.burn.fuel)}: {_reach(found.stock_days)}"]
+    parts += [f"{words(kind)}: {_reach(days)}" for kind, days in found.other_fuels_days]
+    return (
+        f"{sheet.say.volume(found.day_need_m3)} a day under the routine. The stock lasts: {'; '.join(parts)}."
     )
+
+
+def _reach(days: float) -> str:
+    return "without end" if isinf(days) else duration(days * 86400.0)
+
+
+def _pipe(sheet: Sheet, found: GasPipe) -> str:
+    text = (
+        f"Gas pipe {found.size}, {sheet.say.length(found.run_m)}: carries {sheet.say.power(found.carries_w)}"
+        f" of gas; the machine asks {sheet.say.power(found.asked_w)} at full load."
+    )
+    return f"{text} Too small; {found.next_size} would do." if found.next_size else text
 
 
 def _run(sheet: Sheet, run: TankRun) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
-from hearthold.faces.cli.report.say import Say, duration
+from hearthold.faces.cli.report.say import Say, after, duration
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -31,7 +31,7 @@ def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableT
         yield sentence("The house file names no store: no fridge, no heat, no water.")
         return
     first = found[0]
-    yield sentence(f"First to fail: {first.name}, after {duration(first.strictest_s)}.")
+    yield sentence(f"First to fail: {first.name}, {after(first.strictest_s)}.")
     columns = [Column("what"), Column("plan on", True), Column("likely", True), Column("public rule", True)]
     yield table([*columns, Column("until")], (_row(sheet.say, hold) for hold in found))
     yield sentence(

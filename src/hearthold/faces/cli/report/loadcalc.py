@@ -19,7 +19,8 @@ def loadcalc_section(sheet: Sheet, found: LoadCalculation) -> Iterator[Renderabl
     """Every load with its factor, and the sum in VA and A."""
     yield heading("Load calculation", sheet.page)
     yield sentence(
-        f"{found.method}: {whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
+        f"{found.method[:1].upper()}{found.method[1:]}: "
+        f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
         f"By {found.source}; the inspector decides which method counts."
     )
     if sheet.every:

@@ -51,8 +51,10 @@ class Say:
         return f"{figure(value_j / 3.6e6)} kWh"
 
     def temperature(self, value_c: float) -> str:
-        """Degrees, as thermometers in the house show them."""
-        return f"{units.in_unit(value_c, 'F', 'temperature'):.0f} F" if self.us else f"{value_c:.1f} C"
+        """Degrees, as thermometers in the house show them; never a minus before nothing."""
+        if self.us:
+            return f"{round(units.in_unit(value_c, 'F', 'temperature')) + 0:d} F"
+        return f"{round(value_c, 1) + 0.0:.1f} C"
 
     def step(self, value_k: float) -> str:
         """A difference of temperatures."""
@@ -107,7 +109,7 @@ class Say:
     def retold(self, text: str) -> str:
         """A sentence of the layers below, its temperatures and litres in the reader's units."""
         if not self.us:
-            return text.replace(" degC", " C")
+            return _DEG_C.sub(lambda m: f"{float(m[1]) + 0.0:g} C", text)
         text = _DEG_C.sub(lambda m: self.temperature(float(m[1])), text)
         return _LITRES.sub(lambda m: self.volume(float(m[1]) / 1000.0), text)
 
@@ -154,6 +156,13 @@ def duration(seconds: float) -> str:
     return f"{days:.0f} days" if days >= 10 or abs(days - round(days)) < 0.05 else f"{days:.1f} days"
 
 
+def after(seconds: float) -> str:
+    """When something comes, counted from now: at once, after 3 h, never."""
+    if isinf(seconds):
+        return "never"
+    return duration(seconds) if seconds <= 0 else f"after {duration(seconds)}"
+
+
 def clock(seconds_of_day: float) -> str:
     """Time of day, 24-hour."""
     minutes = round(seconds_of_day / 60.0) % 1440
@@ -168,12 +177,13 @@ def share(fraction: float) -> str:
 
 
 def names(items: tuple[str, ...] | list[str], most: int = 8) -> str:
-    """Names as a person lists them."""
+    """Names as a person lists them; with semicolons where a name has a comma of its own."""
     if not items:
         return "none"
-    if len(items) > most:
-        return f"{', '.join(items[: most - 1])} and {len(items) - most + 1} more"
-    return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)
+    shown = [*items[: most - 1], f"{len(items) - most + 1} more"] if len(items) > most else list(items)
+    if any("," in name for name in shown):
+        return "; ".join(shown)
+    return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
 
 
 def say_for(house: House, asked: str | None) -> Say:

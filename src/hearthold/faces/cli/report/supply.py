@@ -20,17 +20,19 @@ def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[Rende
     """Ratings at the site, fuel by fuel."""
     yield heading("What the machine gives here", sheet.page)
     first = supplies[0]
+    power, lost = sheet.say.power, share(1.0 - first.air_frac)
     yield sentence(
-        f"{first.name}: {sheet.say.power(first.running_w)} running, {sheet.say.power(first.start_w)} starting"
-        f" on  {words(first.fuel)}, after height and the warmest hour have taken "
-        f"{share(1.0 - first.air_frac)} off; hold no more than {sheet.say.power(first.held_w)} for hours."
+        f"{first.name} on {words(first.fuel)}: {power(first.running_w)} running, {power(first.start_w)} "
+        f"starting; height and the warmest hour have taken {lost} off. Hold no more than "
+        f"{power(first.held_w)} for hours."
     )
     columns = [Column("fuel"), Column("rated W", True), Column("runs W", True), Column("starts W", True)]
     columns += [Column("starts VA", True), Column("hold W", True)]
     columns += [Column("one leg W", True)] if sheet.two_legs else []
     yield table(columns, (_row(sheet, s) for s in supplies))
     yield from remarks(note for s in supplies for note in s.notes)
-    yield from cautions_of(sheet, "never_indoors", "co_distance", "co_symptoms", "co_symptoms_230")
+    symptoms = "co_symptoms" if sheet.two_legs else "co_symptoms_230"  # they differ in the number to call
+    yield from cautions_of(sheet, "never_indoors", "co_distance", symptoms)
 
 
 def starts_section(sheet: Sheet, source: Supply, starts: tuple[MotorStart, ...]) -> Iterator[RenderableType]:

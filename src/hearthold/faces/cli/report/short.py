@@ -1,0 +1,88 @@
+"""In short: the few lines that a tired householder acts on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from hearthold.faces.cli.report.say import after, counted, duration, names
+from hearthold.faces.cli.report.supply import words
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.plan.result import Plan
+
+
+def in_short(sheet: Sheet, plan: Plan) -> Iterator[str]:
+    """Five to seven sentences, in the order in which they are needed."""
+    yield from _mend_first(plan)
+    yield from _outside(plan)
+    yield from _what_stays_on(sheet, plan)
+    yield from _order(sheet, plan)
+    yield from _when(sheet, plan)
+    yield from _how_long(sheet, plan)
+    yield from _fails_first(plan)
+
+
+def _mend_first(plan: Plan) -> Iterator[str]:
+    urgent = [f for f in plan.findings if f.needs_action]
+    if urgent:
+        others = f", and {counted(len(urgent) - 1, 'other thing')}" if len(urgent) > 1 else ""
+        first = urgent[0]
+        word = "DANGER, mend it first" if first.severity == "danger" else "Mend before you rely on this"
+        yield f"{word}: {_lower(first.title)}{others} (see Findings)."
+
+
+def _outside(plan: Plan) -> Iterator[str]:
+    if plan.supplies:
+        yield "The machine runs outdoors only, far from the house, exhaust pointed away; never in a garage."
+
+
+def _what_stays_on(sheet: Sheet, plan: Plan) -> Iterator[str]:
+    if plan.choice is None:
+        yield "No machine with a hookup is in the house file, so nothing can stay on yet."
+        return
+    found = plan.choice
+    yield f"On together: {names([sheet.circuit(c) for c in found.together], 6)}."
+    turned = [c.name for c in found.circuits if c.turns and c.circuit not in found.together]
+    never = [sheet.circuit(c) for c in found.never]
+    parts = [f"Instead of some of these, in turn: {names(turned, 5)}."] if turned else []
+    parts += [f"Stay off: {names(never, 5)}."] if never else []
+    if parts:
+        yield " ".join(parts)
+
+
+def _order(sheet: Sheet, plan: Plan) -> Iterator[str]:
+    steps = plan.switch_on.steps
+    if plan.supplies and len(steps) > 1:
+        first = names([step.name for step in steps[:3]])
+        yield f"Switch on one at a time, {duration(steps[0].wait_s)} apart, beginning with {first}."
+
+
+def _when(sheet: Sheet, plan: Plan) -> Iterator[str]:
+    if plan.routine is not None:
+        yield from ()
+
+
+def _how_long(sheet: Sheet, plan: Plan) -> Iterator[str]:
+    fuel = plan.fuel
+    if fuel is None or fuel.stock_days is None:
+        return
+    need = f"{sheet.say.volume(fuel.day_need_m3)} a day" if fuel.day_need_m3 else ""
+    name = words(fuel.burn.fuel)
+    lasts = (
+        "comes by the main"
+        if fuel.stock_days == float("inf")
+        else f"lasts {duration(fuel.stock_days * 86400.0)}"
+    )
+    yield f"The {name} at home {lasts}" + (f" at {need}." if need else ".")
+
+
+def _fails_first(plan: Plan) -> Iterator[str]:
+    if plan.holds:
+        first = plan.holds[0]
+        yield f"With nothing running, the first to fail is {first.name}: {after(first.strictest_s)}."
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:].rstrip(".")
