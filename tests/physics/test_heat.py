@@ -49,8 +49,17 @@ def test_the_long_time_constant_is_near_c_over_ua(nodes):
     ua = nodes.air_ua_w_per_k + 1.0 / (1.0 / nodes.mass_ua_w_per_k + 1.0 / nodes.air_mass_w_per_k)
     short, long = heat.house_time_constants_s(nodes)
     one_store = (nodes.air_j_per_k + nodes.mass_j_per_k) / ua
-    assert short < 0.5 * H
+    assert short < 0.25 * long
     assert 0.6 * one_store < long < 1.6 * one_store
+
+
+def test_a_boiler_rests_ten_to_thirty_minutes_at_design_weather():
+    # Common practice, no source: in a 1 K band a boiler at its design weather is off for 10 to 20 minutes; a leaky
+    # or a tight house lies a little outside that. With the air and furniture of ISO 52016 alone it would be 3.
+    mass = heat.steady_mass_c(FARM, 20.0, -12.0)
+    assert 10.0 * 60.0 < heat.house_hold_s(FARM, 20.5, mass, -12.0, 400.0, 19.5) < 30.0 * 60.0
+    bare = heat.house_nodes(290.0, 167.0, 110e3, 0.45, fast_frac=10.0 / 110.0)
+    assert heat.house_hold_s(bare, 20.5, mass, -12.0, 400.0, 19.5) < 5.0 * 60.0
 
 
 def test_holds_follow_weather_gains_and_start():
@@ -70,7 +79,7 @@ def test_hold_of_two_stores_ends_at_the_limit():
     at = heat.house_hold_s(FARM, 20.0, 19.0, -7.0, 400.0, 7.0)
     air, mass = heat.house_path_c(FARM, 20.0, 19.0, -7.0, 400.0, at)
     assert float(air) == pytest.approx(7.0, abs=1e-9)
-    assert float(mass) > 7.0
+    assert abs(float(mass) - 7.0) > 0.1
 
 
 def test_one_store_is_the_textbook_exponential():

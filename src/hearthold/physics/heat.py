@@ -25,7 +25,11 @@ from hearthold.physics.twonode import (
 )
 from hearthold.quantities.glossary import require
 
-AIR_J_PER_K_M2 = 10e3  # air and furniture per floor area: ISO 52016-1:2017 default (from memory)
+# Share of the heat capacity that follows the air within the hour: furniture, linings, the water of the heating.
+# ISO 52016-1:2017 gives 10 kJ/(m2 K) for air and furniture alone (from memory), with which a house would fall 20 K
+# in the first hour of a frost; a boiler rests 10 to 20 minutes in a 1 K band at design weather (common practice, no
+# source), which calls for about half of the capacity.
+FAST_FRAC = 0.5
 AIR_TO_SURFACE_W_PER_K_M2 = 3.45 * 4.5  # per floor area: ISO 13790:2008, 7.2.2.2 (from memory)
 SURFACE_TO_MASS_W_PER_K_M2 = 9.1 * 2.5  # same, light to medium classes, 12.2.2 (from memory)
 NEVER_S = 1e9
@@ -45,20 +49,25 @@ class HouseNodes:
 
 
 def house_nodes(
-    ua_w_per_k: float, heated_area_m2: float, heat_class_j_per_k_m2: float, air_share_frac: float
+    ua_w_per_k: float,
+    heated_area_m2: float,
+    heat_class_j_per_k_m2: float,
+    air_share_frac: float,
+    fast_frac: float = FAST_FRAC,
 ) -> HouseNodes:
     """Two stores for a house of known loss, floor area and class of heat capacity.
 
-    air_share_frac is the part of the loss that acts on the air at once (leakage and windows). The coupling of
+    air_share_frac is the part of the loss that acts on the air at once (leakage and windows), fast_frac the
+    part of the capacity that follows the air. The coupling of
     air and mass is the series of surface and mass coefficients per floor area; the mass loss is set so that
     the steady total is ua_w_per_k.
 
     Raises: InputError outside the glossary, or if the mass would lose more than the coupling can pass.
-    Source: ISO 13790:2008 coefficients and classes (80, 110, 165, 260, 370 kJ/(K m2)), ISO 52016-1:2017 air
-    store (both from memory), folded from five resistances to three; own.
+    Source: ISO 13790:2008 coefficients and classes (80, 110, 165, 260, 370 kJ/(K m2)), from memory, folded
+    from five resistances to three; fast_frac is a judgement.
     """
     require(ua_w_per_k=ua_w_per_k, heated_area_m2=heated_area_m2)
-    require(heat_class_j_per_k_m2=heat_class_j_per_k_m2, air_share_frac=air_share_frac)
+    require(heat_class_j_per_k_m2=heat_class_j_per_k_m2, air_share_frac=air_share_frac, fast_frac=fast_frac)
     between = heated_area_m2 / (1.0 / AIR_TO_SURFACE_W_PER_K_M2 + 1.0 / SURFACE_TO_MASS_W_PER_K_M2)
     behind = (1.0 - air_share_frac) * ua_w_per_k
     if behind > LARGEST_BEHIND_FRAC * between:
@@ -68,8 +77,8 @@ def house_nodes(
             code="out_of_range",
         )
     return HouseNodes(
-        air_j_per_k=AIR_J_PER_K_M2 * heated_area_m2,
-        mass_j_per_k=(heat_class_j_per_k_m2 - AIR_J_PER_K_M2) * heated_area_m2,
+        air_j_per_k=fast_frac * heat_class_j_per_k_m2 * heated_area_m2,
+        mass_j_per_k=(1.0 - fast_frac) * heat_class_j_per_k_m2 * heated_area_m2,
         air_ua_w_per_k=air_share_frac * ua_w_per_k,
         mass_ua_w_per_k=behind * between / (between - behind),
         air_mass_w_per_k=between,
