@@ -360,10 +360,10 @@ def _section(old, value):
     return old.model_copy(update=value) if hasattr(old, "model_copy") else replace(old, **value)
 
 
-def item(house, group, ident, **values):
+def item(house, among, ident, /, **values):
     """The house with one load, circuit, cold store or pit changed."""
-    parts = [_section(x, values) if x.id == ident else x for x in getattr(house, group)]
-    return replace(house, **{group: tuple(parts)})
+    parts = [_section(x, values) if x.id == ident else x for x in getattr(house, among)]
+    return replace(house, **{among: tuple(parts)})
 
 
 def stock(house, index=0, **values):
