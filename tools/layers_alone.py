@@ -16,6 +16,7 @@ LAYERS = (
     ("sizing",),
     ("rules", "engine"),
     ("plan",),
+    ("papers",),
 )
 
 

@@ -1,0 +1,187 @@
+"""Quantities in the reader's units: SI in, words out. Figures keep three digits unless more are needed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from math import isinf
+
+from hearthold.quantities import units
+
+_DAY_S = 86400.0
+# Everyday unit of each dimension in which the two systems differ: US customary, metric.
+_EVERYDAY = {
+    "volume": ("gal", "L"),
+    "length": ("ft", "m"),
+    "mass": ("lb", "kg"),
+    "temperature": ("F", "C"),
+    "pressure": ("psi", "kPa"),
+    "flow": ("gpm", "L/min"),
+    "area": ("sq ft", "m2"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """Says quantities in US customary or metric units."""
+
+    us: bool
+    currency: str = "USD"
+    degree: str = ""  # the sign before F and C, where it can be set
+
+    def power(self, value_w: float) -> str:
+        """Watts below 10 kW, kilowatts above."""
+        return f"{figure(value_w)} W" if abs(value_w) < 10e3 else f"{value_w / 1e3:.1f} kW"
+
+    def volt_amps(self, value_va: float) -> str:
+        """Apparent power."""
+        return f"{figure(value_va)} VA" if abs(value_va) < 10e3 else f"{value_va / 1e3:.1f} kVA"
+
+    def current(self, value_a: float) -> str:
+        """Amperes."""
+        return f"{value_a:.1f} A" if value_a < 99.95 else f"{value_a:.0f} A"
+
+    def energy(self, value_j: float) -> str:
+        """Kilowatt-hours."""
+        return f"{figure(value_j / 3.6e6)} kWh"
+
+    def temperature(self, value_c: float) -> str:
+        """Degrees, as thermometers in the house show them; never a minus before nothing."""
+        if self.us:
+            return f"{round(units.in_unit(value_c, 'F', 'temperature')) + 0:d} {self.temperature_unit}"
+        return f"{round(value_c, 1) + 0.0:.1f} {self.temperature_unit}"
+
+    def step(self, value_k: float) -> str:
+        """A difference of temperatures."""
+        return f"{value_k * 1.8:.0f} {self.temperature_unit}" if self.us else f"{value_k:.1f} K"
+
+    def volume(self, value_m3: float) -> str:
+        """Gallons or litres."""
+        return self._of(value_m3, "volume", "gal", "L")
+
+    def length(self, value_m: float) -> str:
+        """Feet or metres."""
+        return self._of(value_m, "length", "ft", "m")
+
+    def mass(self, value_kg: float) -> str:
+        """Pounds or kilograms."""
+        return self._of(value_kg, "mass", "lb", "kg")
+
+    def fuel_rate(self, value_m3_per_s: float) -> str:
+        """Fuel burned in an hour."""
+        per_hour = units.in_unit(value_m3_per_s, self.volume_unit, "volume") * 3600.0
+        return f"{figure(per_hour)} {self.volume_unit}/h"
+
+    @property
+    def volume_unit(self) -> str:
+        """gal or L."""
+        return "gal" if self.us else "L"
+
+    @property
+    def length_unit(self) -> str:
+        """ft or m."""
+        return "ft" if self.us else "m"
+
+    @property
+    def temperature_unit(self) -> str:
+        """F or C, with the sign of a degree where there is one."""
+        return self.degree + ("F" if self.us else "C")
+
+    def money(self, value: float) -> str:
+        """A sum with its currency, whole units."""
+        return f"{value:,.0f} {self.currency}"
+
+    def in_words(self, value: float, unit: str) -> str:
+        """A value in any unit the program knows, in the reader's unit where the two systems differ."""
+        if unit == "of 1":
+            return share(value)
+        dimension = next((d for d in _EVERYDAY if unit in units.dimensions()[d].units), None)
+        if dimension is None:
+            return f"{figure(value)} {unit}".rstrip()
+        wanted = _EVERYDAY[dimension][0 if self.us else 1]
+        return f"{figure(units.convert(value, unit, wanted, dimension))} {wanted}"
+
+    def retold(self, text: str) -> str:
+        """A sentence of the layers below, its temperatures and litres in the reader's units."""
+        if not self.us:
+            return _DEG_C.sub(lambda m: f"{float(m[1]) + 0.0:g} {self.temperature_unit}", text)
+        text = _DEG_C.sub(lambda m: self.temperature(float(m[1])), text)
+        return _LITRES.sub(lambda m: self.volume(float(m[1]) / 1000.0), text)
+
+    def _of(self, value: float, dimension: str, us_unit: str, metric_unit: str) -> str:
+        unit = us_unit if self.us else metric_unit
+        return f"{figure(units.in_unit(value, unit, dimension))} {unit}"
+
+
+_DEG_C = re.compile(r"(-?\d+(?:\.\d+)?) degC\b")
+_LITRES = re.compile(r"(\d+(?:\.\d+)?) L\b")
+
+
+def figure(value: float) -> str:
+    """A figure with three digits that count, thousands grouped."""
+    if isinf(value):
+        return "no end"
+    if abs(value) >= 99.95:
+        step = 10.0 ** max(0, len(str(int(abs(value)))) - 3)
+        return f"{round(value / step) * step:,.0f}"
+    if value == 0:
+        return "0"
+    return f"{value:.1f}" if abs(value) >= 9.995 else f"{value:.2f}"
+
+
+def whole(value: float) -> str:
+    """A figure for a column: no decimals, thousands grouped."""
+    return "no end" if isinf(value) else f"{value:,.0f}"
+
+
+def duration(seconds: float) -> str:
+    """A length of time as people say it: 40 s, 25 min, 3.5 h, 2.5 days."""
+    if isinf(seconds):
+        return "no end"
+    if seconds <= 0:
+        return "at once"
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    if seconds < 90 * 60:
+        return f"{seconds / 60:.0f} min"
+    if seconds < 72 * 3600:
+        hours = seconds / 3600
+        return f"{hours:.0f} h" if hours >= 10 or abs(hours - round(hours)) < 0.05 else f"{hours:.1f} h"
+    days = seconds / _DAY_S
+    return f"{days:.0f} days" if days >= 10 or abs(days - round(days)) < 0.05 else f"{days:.1f} days"
+
+
+def after(seconds: float) -> str:
+    """When something comes, counted from now: at once, after 3 h, never."""
+    if isinf(seconds):
+        return "never"
+    return duration(seconds) if seconds <= 0 else f"after {duration(seconds)}"
+
+
+def clock(seconds_of_day: float) -> str:
+    """Time of day, 24-hour."""
+    minutes = round(seconds_of_day / 60.0) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def share(fraction: float) -> str:
+    """A fraction in per cent."""
+    return (
+        f"{100 * fraction:.0f} %" if abs(fraction) >= 0.0995 or fraction == 0 else f"{100 * fraction:.1f} %"
+    )
+
+
+def names(items: tuple[str, ...] | list[str], most: int = 8) -> str:
+    """Names as a person lists them; with semicolons where a name has a comma of its own."""
+    if not items:
+        return "none"
+    shown = [*items[: most - 1], f"{len(items) - most + 1} more"] if len(items) > most else list(items)
+    if any("," in name for name in shown):
+        return "; ".join(shown)
+    return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
+
+
+def counted(count: int, thing: str) -> str:
+    """A number of things: no spell, one spell, 4 spells."""
+    words = {0: f"no {thing}", 1: f"one {thing}"}
+    return words.get(count, f"{count} {thing}s")
