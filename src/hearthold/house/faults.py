@@ -38,10 +38,17 @@ def faults_of(problem: ValidationError, model: type[BaseModel], path: str, text:
     index = locate.line_index(text)
     found: dict[tuple[int | None, str], Fault] = {}
     for error in problem.errors(include_url=False):
+        if _counted_short(error):
+            continue
         where = _place(error, model)
         fault = _fault(error, where, model, path, locate.line_of(index, where))
         found.setdefault((fault.line, fault.key), fault)
     return tuple(sorted(found.values(), key=lambda f: (f.line or 0, f.key)))
+
+
+def _counted_short(error: Any) -> bool:
+    """A list said to be too short because its entries were refused, each of which is told by itself."""
+    return error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]
 
 
 def dotted(where: locate.Path) -> str:

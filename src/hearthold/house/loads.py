@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
+from hearthold.errors import InputError
 from hearthold.house.fields import (
     Amps,
     Clock,
@@ -22,6 +23,7 @@ from hearthold.house.fields import (
     YearlyPower,
     choice,
 )
+from hearthold.quantities import units
 from hearthold.quantities.source import Source
 
 
@@ -85,11 +87,12 @@ class LoadEntry(Section):
 
 def _horsepower(value: object) -> object:
     """Shaft power in horsepower from 0.75, "3/4", "1-1/2 hp" or "0.55 kW"."""
-    from hearthold.quantities import units
-
     if isinstance(value, str):
         text = value if any(c.isalpha() for c in value) else f"{value} hp"
-        return units.in_unit(units.parse(text, "power"), "hp", "power")
+        try:
+            return units.in_unit(units.parse(text, "power"), "hp", "power")
+        except InputError as problem:
+            raise ValueError(str(problem)) from None
     return value
 
 

@@ -70,7 +70,8 @@ def _text_of(path: Path) -> str:
             raise _single(name, None, "", "is a folder.", "Name the house file inside it.")
         if size > LARGEST_BYTES:
             raise _too_large(size, name)
-        data = path.read_bytes()
+        with path.open("rb") as file:  # a device may have no end, whatever size it claims
+            data = file.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
         raise _single(
             name, None, "", "does not exist.", f"Write a starter with: hearthold new {name}"
@@ -79,6 +80,8 @@ def _text_of(path: Path) -> str:
         raise _single(name, None, "", "may not be read by this user.", "Change its permissions.") from None
     except (OSError, ValueError) as problem:
         raise _single(name, None, "", f"cannot be read ({problem}).", "Check the path.") from None
+    if len(data) > LARGEST_BYTES:
+        raise _too_large(len(data), name)
     return _decoded(data, name)
 
 
@@ -116,7 +119,7 @@ def _parsed(text: str, path: str) -> dict[str, object]:
 
 
 def _toml_hint(text: str, line: int | None) -> str:
-    lines = text.splitlines()
+    lines = text.split("\n")  # as TOML counts them: a separator inside a value starts no line
     if line is None or line > len(lines):
         return "Is a bracket or a quote left open?"
     return f"The line reads: {lines[line - 1].strip()[:70]!r}. Text values need quotes."
