@@ -1,0 +1,218 @@
+"""The routine: the best simple daily rule for one house in one season, found by running all of them in the
+engine.
+
+    found = find_routine(house, conditions(house, 1))
+    found.sentence        # "Run it at 06:30 and 18:00 for 90 minutes each."
+
+Several hundred to a few thousand rules are simulated over some days, in all: first those that lose no vital
+load, of these the ones that keep every limit, of these the cheapest. What is reported is the replay of the
+chosen one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from hearthold.engine.control import Routine as Control
+from hearthold.engine.run import simulate
+from hearthold.engine.trace import Trace
+from hearthold.engine.weather import Hours
+from hearthold.engine.weather import hours as hours_of
+from hearthold.house.house import House
+from hearthold.physics.weather import diurnal_c
+from hearthold.plan import rule_search, words
+from hearthold.plan.kept import StoreKept, first_broken, stores_kept
+from hearthold.plan.objective import DAY_S, HOUR_S, USUAL_OBJECTIVE, Objective
+from hearthold.plan.parts import CostParts
+from hearthold.plan.problem import Problem, pose
+from hearthold.plan.rule_search import Judge, Rule, control_of, habit_j_per_day, simulate_rules
+from hearthold.plan.status import Standing, Status
+
+if TYPE_CHECKING:
+    from hearthold.sizing.conditions import Conditions
+
+FAILS_AT_S = 18 * HOUR_S  # time of day at which the grid fails in the search and in the replay shown
+ALSO_AT_S = (0.0, 6 * HOUR_S, 12 * HOUR_S)  # other times that the best few are tried at
+FINALISTS = 16
+SIMPLER_FRAC = 0.01  # a rule with fewer spells or lengths is preferred if it is no dearer than this
+
+
+@dataclass(frozen=True, slots=True)
+class DailyRun:
+    """One run of the machine every day."""
+
+    at_s: float  # time of day
+    length_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """What another rule would change for the limit that the chosen one breaks."""
+
+    what: str  # "one more spell" | "a spell at night"
+    runs: tuple[DailyRun, ...]
+    kept: bool
+    beyond_s: float  # a day, on average
+    worst: float
+    fuel_day_m3: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Routine:
+    """A daily rule with its replay. Figures a day are means over the days replayed."""
+
+    runs: tuple[DailyRun, ...]
+    circuits: tuple[str, ...]  # in the order in which they are switched on
+    sentence: str
+    standing: Standing
+    tested_s: float  # length of the outage replayed
+    fails_at_s: float  # time of day at which the grid fails in it
+    tried: int  # rules simulated
+    fuel_day_m3: float
+    run_day_s: float
+    starts_day: float
+    refills_day: float
+    trips: int
+    fuel_left_m3: float
+    cost: CostParts
+    stores: tuple[StoreKept, ...]
+    breaks_first: StoreKept | None
+    alternatives: tuple[Alternative, ...]
+    gave_way: tuple[str, ...]
+    control: Control
+
+    @property
+    def kept(self) -> bool:
+        """Whether every limit is kept in the replay."""
+        return self.cost.kept
+
+
+def find_routine(
+    house: House,
+    weather: Conditions,
+    hours: float = 72.0,
+    *,
+    fuel: str | None = None,
+    fuel_m3: float | None = None,
+    circuits: tuple[str, ...] | None = None,
+    objective: Objective = USUAL_OBJECTIVE,
+) -> Routine:
+    """The best simple daily rule in this weather: one the engine has run for `hours`, of all that were tried.
+
+    Rules have 1 to `spells_per_day` spells (at most four) at half-hour times within awake and permitted
+    hours, of one or two lengths between shortest and longest spell. Night only where the wishes or a vital
+    load call for it. `circuits`: those switched on (all that are fed if none are named). `fuel_m3` replaces
+    all fuel at home.
+    Raises: InputError for a house without a machine, or an unknown fuel or circuit.
+
+    Source: full simulation of every candidate; order of preference as in the objective (judgement).
+    """
+    outside = steady_hours(weather, days=ceil(hours / 24.0) + 3)
+    problem = pose(
+        house, outside, start_s=FAILS_AT_S, hours=hours, fuel=fuel, fuel_m3=fuel_m3, circuits=circuits,
+        objective=objective,
+    )  # fmt: skip
+    judge = Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
+    ranked = rule_search.search(problem, judge)
+    return described(problem, _final(problem, ranked), len(judge.known))
+
+
+def steady_hours(weather: Conditions, days: int) -> Hours:
+    """The same day over and over, as the conditions have it."""
+    clock = np.arange(24, dtype=np.float64) + 0.5
+    day = np.asarray(diurnal_c(clock, weather.outdoor_low_c, weather.outdoor_high_c))
+    return hours_of(np.tile(day + weather.outdoor_mean_c - day.mean(), days))
+
+
+def _final(problem: Problem, ranked: list[Rule]) -> Rule:
+    """Of the best few, the cheapest over failures at several times of day; simpler ones where it hardly
+    matters.
+    """
+    few = ranked[:FINALISTS]
+    starts = np.array([problem.start_s, *ALSO_AT_S])
+    judge = Judge(problem, starts, np.full(len(starts), problem.length_s))
+    costs = judge.costs_j(few)
+    best = min(costs.values())
+    good = [rule for rule in few if costs[rule] <= best * (1.0 + SIMPLER_FRAC)]
+    return min(good, key=lambda rule: (len(rule), len({n for _, n in rule}), costs[rule], rule))
+
+
+def described(problem: Problem, rule: Rule, tried: int) -> Routine:
+    """A rule with its replay, in words and figures."""
+    trace = replay(problem, rule)
+    stores = stores_kept(problem.house, trace)
+    broken = first_broken(stores)
+    parts = simulate_rules(problem, [rule], np.array([problem.start_s]), np.array([problem.length_s]))[0, 0]
+    days = problem.length_s / DAY_S
+    out = trace.outcomes
+    runs = runs_of(rule)
+    return Routine(
+        runs=runs,
+        circuits=tuple(step.circuit for step in problem.steps),
+        sentence=words.rule_sentence(runs),
+        standing=Standing(Status.IN_TIME if broken is None else Status.CANNOT),
+        tested_s=problem.length_s,
+        fails_at_s=problem.start_s % DAY_S,
+        tried=tried,
+        fuel_day_m3=float(out.fuel_m3[0]) / days,
+        run_day_s=float(out.run_s[0]) / days,
+        starts_day=float(out.starts[0]) / days,
+        refills_day=float(out.refills[0]) / days,
+        trips=int(out.fuel_trips[0]),
+        fuel_left_m3=float(out.fuel_left_m3[0]),
+        cost=CostParts.of(parts, days * habit_j_per_day(problem, rule)),
+        stores=stores,
+        breaks_first=broken,
+        alternatives=_alternatives(problem, rule, broken) if broken is not None else (),
+        gave_way=problem.rules.gave_way,
+        control=control_of(problem, rule),
+    )
+
+
+def runs_of(rule: Rule) -> tuple[DailyRun, ...]:
+    """A rule as daily runs, in seconds."""
+    return tuple(DailyRun(60.0 * start, 60.0 * length) for start, length in rule)
+
+
+def replay(problem: Problem, rule: Rule) -> Trace:
+    """The engine's trace of a rule, in the plain world."""
+    return simulate(
+        problem.plain, problem.outside, control_of(problem, rule), start_s=problem.start_s,
+        hours=problem.length_s / HOUR_S,
+    )  # fmt: skip
+
+
+def _alternatives(problem: Problem, rule: Rule, broken: StoreKept) -> tuple[Alternative, ...]:
+    """The best spell that could be added while people are up, and the best at night, whatever the wishes
+    say.
+    """
+    length = round(problem.rules.shortest_s / 60.0)
+    extra = [(m, n) for m in range(0, 1440, 30) for n in (length, 2 * length)]
+    freed = replace(rule_search.rule_set(problem), rules=replace(problem.rules, night=True))
+    longer = [tuple(sorted((*rule, spell))) for spell in extra]
+    allowed = [(r, e) for r, e in zip(longer, extra, strict=True) if freed.allows(r)]
+    judge = Judge(problem, np.array([problem.start_s]), np.array([problem.length_s]))
+    costs = judge.costs_j([r for r, _ in allowed])
+    found = []
+    for what, asleep in (("one more spell", False), ("a spell at night", True)):
+        fitting = [r for r, (start, _) in allowed if problem.rules.is_awake(60.0 * start) is not asleep]
+        if fitting:
+            best = min(fitting, key=lambda r: (costs[r], r))
+            found.append(_alternative(problem, best, broken, what))
+    return tuple(found)
+
+
+def _alternative(problem: Problem, rule: Rule, broken: StoreKept, what: str) -> Alternative:
+    trace = replay(problem, rule)
+    same = next(s for s in stores_kept(problem.house, trace) if s.store == broken.store)
+    days = problem.length_s / DAY_S
+    fuel = float(trace.outcomes.fuel_m3[0]) / days
+    worst = same.high if same.kind in ("food", "pit") else same.low
+    runs = runs_of(rule)
+    told = words.alternative_sentence(what, runs, broken, same, days)
+    return Alternative(what, runs, same.kept, same.beyond_s / days, worst, fuel, told)

@@ -1,0 +1,235 @@
+"""Simple daily rules: which there are, and the search that simulates them in batches and climbs from the
+best.
+
+A rule is a tuple of spells, each a start and a length in minutes of the day. Starts lie on half hours;
+lengths on a short ladder, so that a rule can be said in one sentence.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from itertools import combinations, product
+
+import numpy as np
+
+from hearthold.engine.control import DailySpell, Routine
+from hearthold.engine.kernels.layout import Array, Ints
+from hearthold.engine.trace import empty_tape
+from hearthold.plan.limits import RunRules
+from hearthold.plan.objective import DAY_S, LITRE_J
+from hearthold.plan.problem import Problem
+
+Rule = tuple[tuple[int, int], ...]  # (start, length) in minutes, by start
+DAY_MIN, HALF_MIN = 1440, 30
+LADDER_MIN = (15, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 480, 600, 720)
+MOST_SPELLS = 4  # a rule with more cannot be kept by heart
+UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder to remember
+POOL = 10  # rules of each number of spells from which the climb goes on
+CLIMBS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSet:
+    """Which rules are allowed for a household."""
+
+    rules: RunRules
+    lengths_min: tuple[int, ...]
+    starts_min: tuple[int, ...]  # half hours at which a spell of the shortest length may start
+    vital: Rule  # spells that carry the vital loads through, if the machine must
+    most_spells: int
+
+    def allows(self, rule: Rule) -> bool:
+        """Whether every spell lies in permitted hours, begins and ends while people are up, and keeps its
+        distance.
+        """
+        gap_min = self.rules.least_off_s / 60.0
+        ordered = sorted(rule)
+        ends = [
+            (a + n, b + DAY_MIN * (i + 1 == len(ordered))) for i, (a, n, b) in enumerate(_with_next(ordered))
+        ]
+        if any(end + gap_min > after for end, after in ends):
+            return False
+        return all(spell in self.vital or self._allows_spell(*spell) for spell in ordered)
+
+    def _allows_spell(self, start: int, length: int) -> bool:
+        if not (self.rules.may_switch(60.0 * start) and self.rules.may_switch(60.0 * (start + length))):
+            return False
+        return all(self.rules.may_run(60.0 * m) for m in range(start, start + length, 15))
+
+
+def _with_next(ordered: list[tuple[int, int]]) -> Iterator[tuple[int, int, int]]:
+    for i, (start, length) in enumerate(ordered):
+        yield start, length, ordered[(i + 1) % len(ordered)][0]
+
+
+def rule_set(problem: Problem) -> RuleSet:
+    """The rules of a household: half hours, a ladder of lengths between shortest and longest spell."""
+    rules = problem.rules
+    shortest, wished = round(rules.shortest_s / 60.0), round(problem.house.wishes.longest_spell_s / 60.0)
+    lengths = sorted({shortest, wished} | {m for m in LADDER_MIN if shortest <= m <= wished})
+    made = RuleSet(rules, tuple(lengths), (), _vital_spells(rules), min(MOST_SPELLS, rules.spells_per_day))
+    starts = tuple(m for m in range(0, DAY_MIN, HALF_MIN) if made._allows_spell(m, shortest))
+    if not problem.house.wishes.run_at_night:  # people asleep start the machine for a vital load alone
+        starts = tuple(
+            m for m in starts if rules.is_awake(60.0 * m) and rules.is_awake(60.0 * (m + shortest))
+        )
+    return RuleSet(rules, made.lengths_min, starts, made.vital, made.most_spells)
+
+
+def _vital_spells(rules: RunRules) -> Rule:
+    """Spells from half an hour before each vital need to its end, joined where they meet."""
+    made: list[tuple[int, int]] = []
+    for start_s, end_s in sorted(rules.vital):
+        start = int(start_s / 60.0 - 10.0) // HALF_MIN * HALF_MIN
+        length = -(-int(end_s / 60.0 - start) // 15) * 15
+        if made and start <= made[-1][0] + made[-1][1] + HALF_MIN:
+            first = made.pop()
+            start, length = first[0], max(first[1], start + length - first[0])
+        made.append((start % DAY_MIN, min(length, DAY_MIN - HALF_MIN)))
+    return tuple(made)
+
+
+def coarse(rules: RuleSet) -> Iterator[Rule]:
+    """Rules spread over the day: every half hour for one spell, every hour for two, every two for more."""
+    few = rules.lengths_min[:: 2 if len(rules.lengths_min) > 4 else 1]
+    bases: list[Rule] = [(), *([rules.vital] if rules.vital else [])]
+    for base in bases:
+        yield base
+        for count in range(1, rules.most_spells - len(base) + 1):
+            step = HALF_MIN if count == 1 else 60 if count == 2 else 120
+            starts = [m for m in rules.starts_min if (m - rules.starts_min[0]) % step == 0]
+            lengths = rules.lengths_min if count == 1 else few
+            for chosen, length in product(combinations(starts, count), lengths):
+                yield tuple(sorted((*base, *((m, length) for m in chosen))))
+
+
+def neighbours(rules: RuleSet, rule: Rule) -> Iterator[Rule]:
+    """Rules one small change away: a spell moved by half an hour or an hour, a length one rung up or down, a
+    spell less.
+    """
+    own = [i for i, spell in enumerate(rule) if spell not in rules.vital]
+    for i in own:
+        start, length = rule[i]
+        for shift in (-60, -30, 30, 60):
+            yield _replaced(rule, {i: ((start + shift) % DAY_MIN, length)})
+        for rung in _rungs(rules, length):
+            yield _replaced(rule, {i: (start, rung)})
+            yield _replaced(rule, {i: ((start + length - rung) % DAY_MIN, rung)})  # the end stays
+        if len(rule) > 1:
+            yield rule[:i] + rule[i + 1 :]
+    for up in (-1, 1):
+        moved = {
+            i: (rule[i][0], r) for i in own for r in _rungs(rules, rule[i][1]) if (r > rule[i][1]) == (up > 0)
+        }
+        yield _replaced(rule, moved)
+
+
+def _rungs(rules: RuleSet, length: int) -> list[int]:
+    ladder = rules.lengths_min
+    if length not in ladder:
+        return []
+    i = ladder.index(length)
+    return [ladder[j] for j in (i - 1, i + 1) if 0 <= j < len(ladder)]
+
+
+def _replaced(rule: Rule, changes: dict[int, tuple[int, int]]) -> Rule:
+    return tuple(sorted(changes.get(i, spell) for i, spell in enumerate(rule)))
+
+
+@dataclass(slots=True)
+class Judge:
+    """Prices rules by simulation, each once. `start_s` and `length_s` are the outages a rule must serve."""
+
+    problem: Problem
+    start_s: Array
+    length_s: Array
+    known: dict[Rule, float] = field(default_factory=dict)
+
+    def costs_j(self, wanted: Iterable[Rule]) -> dict[Rule, float]:
+        """Mean cost over the outages of every rule asked for."""
+        asked = list(dict.fromkeys(wanted))
+        new = [rule for rule in asked if rule not in self.known]
+        if new:
+            parts = simulate_rules(self.problem, new, self.start_s, self.length_s)
+            days = float(self.length_s.mean()) / DAY_S
+            for rule, cost in zip(new, parts.sum(axis=2).mean(axis=1).tolist(), strict=True):
+                self.known[rule] = cost + days * habit_j_per_day(self.problem, rule)
+        return {rule: self.known[rule] for rule in asked}
+
+
+def habit_j_per_day(problem: Problem, rule: Rule) -> float:
+    """What a rule costs the person: getting up at night to switch, and remembering two lengths."""
+    edges = [60.0 * m for start, length in rule for m in (start, start + length)]
+    asleep = sum(not problem.rules.is_awake(edge % DAY_S) for edge in edges)
+    return asleep * problem.objective.wake_j + UNLIKE_J_PER_DAY * (len({length for _, length in rule}) > 1)
+
+
+def simulate_rules(problem: Problem, rules: list[Rule], start_s: Array, length_s: Array) -> Array:
+    """Cost parts of every rule in every outage: shape (rules, outages, parts). All cores, same result on any
+    number.
+    """
+    from hearthold.plan.kernels.price import PART_COUNT
+    from hearthold.plan.kernels.rules import price_routines
+
+    most = max(1, *(len(rule) for rule in rules))
+    candidates, counts = np.zeros((len(rules), most, 2)), np.zeros(len(rules), dtype=np.int64)
+    for i, rule in enumerate(rules):
+        counts[i] = len(rule)
+        candidates[i, : len(rule), 0] = [60.0 * start for start, _ in rule]
+        candidates[i, : len(rule), 1] = [60.0 * (start + length) for start, length in rule]
+    packed = problem.packed(control_of(problem, ((0, 1),)), most)
+    parts = np.zeros((len(rules), len(start_s), PART_COUNT))
+    tape = empty_tape(problem.compiled)
+
+    def work(which: Ints) -> None:
+        price_routines(
+            packed.w.copy(), packed.at.copy(), np.zeros(packed.state_size), tape, start_s, length_s,
+            problem.prices, problem.offset_j, candidates, counts, which, parts,
+        )  # fmt: skip
+
+    every = np.arange(len(rules), dtype=np.int64)
+    blocks = [every[i : i + 64] for i in range(0, len(rules), 64)]
+    if len(blocks) == 1 or (os.cpu_count() or 1) == 1:
+        work(every)
+        return parts
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        list(pool.map(work, blocks))
+    return parts
+
+
+def control_of(problem: Problem, rule: Rule) -> Routine:
+    """A rule as a control of the engine."""
+    spells = tuple(DailySpell(60.0 * start, 60.0 * length, problem.steps) for start, length in rule)
+    return Routine(spells, problem.handling)
+
+
+def search(problem: Problem, judge: Judge) -> list[Rule]:
+    """All rules looked at, best first: a coarse grid, then a climb from the best of every number of
+    spells.
+    """
+    rules = rule_set(problem)
+    judge.costs_j(r for r in coarse(rules) if rules.allows(r))
+    for _ in range(CLIMBS):
+        pool = _pool(judge.known)
+        near = {
+            n for rule in pool for n in neighbours(rules, rule) if n and rules.allows(n)
+        } - judge.known.keys()
+        if not near:
+            break
+        best = min(judge.known.values())
+        judge.costs_j(sorted(near))
+        if min(judge.known.values()) > best * (1.0 - 1e-4):
+            break
+    return sorted(judge.known, key=lambda rule: (judge.known[rule], len(rule), rule))
+
+
+def _pool(known: dict[Rule, float]) -> list[Rule]:
+    """The best rules of every number of spells."""
+    ordered = sorted(known, key=lambda rule: (known[rule], rule))
+    chosen: list[Rule] = []
+    for count in range(1, MOST_SPELLS + 1):
+        chosen += [rule for rule in ordered if len(rule) == count][:POOL]
+    return chosen

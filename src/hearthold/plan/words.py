@@ -1,0 +1,89 @@
+"""Sentences of the planner: rules as a person says them, and what happens where a limit is not kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+from typing import Protocol
+
+from hearthold.plan.kept import StoreKept
+from hearthold.plan.objective import DAY_S, HOUR_S
+
+
+class Run(Protocol):
+    """A run of the machine every day."""
+
+    @property
+    def at_s(self) -> float:
+        """Time of day."""
+
+    @property
+    def length_s(self) -> float:
+        """How long."""
+
+
+def clock(at_s: float) -> str:
+    """Time of day as HH:MM."""
+    minutes = round(at_s / 60.0) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def length(length_s: float) -> str:
+    """A length as a person says it: minutes up to two hours, then hours."""
+    minutes = round(length_s / 60.0)
+    if minutes <= 120 and minutes % 60:
+        return f"{minutes} minutes"
+    hours = minutes / 60.0
+    return "1 hour" if minutes == 60 else f"{hours:g} hours" if minutes % 15 == 0 else f"{minutes} minutes"
+
+
+def listed(items: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def rule_sentence(runs: Sequence[Run]) -> str:
+    """A daily rule in one sentence."""
+    if not runs:
+        return "Leave it off."
+    if len({run.length_s for run in runs}) == 1:
+        each = " each" if len(runs) > 1 else ""
+        return f"Run it at {listed([clock(r.at_s) for r in runs])} for {length(runs[0].length_s)}{each}."
+    groups = [
+        (n, list(same)) for n, same in groupby(sorted(runs, key=lambda r: r.length_s), lambda r: r.length_s)
+    ]
+    told = [f"at {listed([clock(r.at_s) for r in same])} for {length(n)}" for n, same in groups]
+    return f"Run it {'; '.join(sorted(told))}."
+
+
+def value(store: StoreKept, what: float) -> str:
+    """A value of a store with its unit."""
+    return f"{what:.1f} degC" if store.unit == "degC" else f"{1000.0 * what:.0f} l"
+
+
+def broken_sentence(store: StoreKept, fails_at_s: float, over_s: float) -> str:
+    """Which limit breaks, when first, and how far. `over_s`: length of the outage."""
+    day, at = divmod(fails_at_s + store.first_s, DAY_S)
+    when = f"day {int(day) + 1} at {clock(at)}"
+    if store.kind == "vital":
+        return f"{store.name} is without power for {store.beyond_s / HOUR_S:.1f} h in all, first on {when}."
+    if store.kind in ("pit", "water"):
+        verb = "runs over" if store.kind == "pit" else "runs dry"
+        return f"{store.name} {verb} first on {when}; {1000.0 * store.missed:.0f} l in all."
+    side, worst = ("above", store.high) if store.kind == "food" else ("below", store.low)
+    hours = store.beyond_s / HOUR_S * DAY_S / over_s
+    limit, most = value(store, store.limit), value(store, worst)
+    return f"{store.name} is {side} {limit} for {hours:.1f} h a day, first on {when}; at worst {most}."
+
+
+def alternative_sentence(
+    what: str, runs: Sequence[Run], before: StoreKept, after: StoreKept, days: float
+) -> str:
+    """What an added spell changes for the limit that breaks."""
+    told = rule_sentence(runs)
+    if after.kept:
+        return f"With {what} {after.name} keeps its limit. {told}"
+    old, new = before.beyond_s / HOUR_S / days, after.beyond_s / HOUR_S / days
+    if after.unit == "m3":
+        return f"With {what} {1000.0 * after.missed:.0f} l instead of {1000.0 * before.missed:.0f} l. {told}"
+    return f"With {what} it is {new:.1f} h a day instead of {old:.1f} h. {told}"
