@@ -48,7 +48,7 @@ def faults_of(problem: ValidationError, model: type[BaseModel], path: str, text:
 
 def _counted_short(error: Any) -> bool:
     """A list said to be too short because its entries were refused, each of which is told by itself."""
-    return error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]
+    return bool(error["type"] == "too_short") and len(error["input"]) >= error["ctx"]["min_length"]
 
 
 def dotted(where: locate.Path) -> str:

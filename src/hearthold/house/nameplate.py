@@ -44,10 +44,10 @@ def states_running(entry: LoadEntry, system: VoltageSystem) -> bool:
 
 def nameplate_gap(entry: LoadEntry, system: VoltageSystem) -> str | None:
     """What is missing before this load can be computed, or None."""
-    if running_power(entry, system) is None:
-        return "says neither what kind it is nor what it draws."
     if entry.amps_a is not None and entry.running_w is None and known_voltage(entry, system) is None:
         return "gives amps without volts."
+    if running_power(entry, system) is None:
+        return "says neither what kind it is nor what it draws."
     if (entry.code_letter is not None) and entry.horsepower is None:
         return "gives a code letter without horsepower."
     if entry.lra_a is not None and known_voltage(entry, system) is None:

@@ -204,7 +204,7 @@ def _wires(document: HouseDocument) -> Iterator[Problem]:
             yield (
                 ("circuit", i, "wire"),
                 repr(circuit.wire),
-                f"is not a {circuit.material} size of the tables.",
+                f"is not among the {circuit.material} sizes of the tables.",
                 wire.sizes_hint(),
             )
             continue
@@ -239,7 +239,7 @@ def _supply_wires(document: HouseDocument) -> Iterator[Problem]:
             yield (
                 ("hookup", part, "wire"),
                 repr(run.wire),
-                f"is not a {run.material} size of the tables.",
+                f"is not among the {run.material} sizes of the tables.",
                 wire.sizes_hint(),
             )
 
