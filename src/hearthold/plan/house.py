@@ -1,0 +1,136 @@
+"""`plan_house`: from a house to its `Plan`. The order of the parts here is the order of the thought."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from hearthold.errors import InputError
+from hearthold.house.supply import FuelKind, HookupKind
+from hearthold.plan.balance import balance
+from hearthold.plan.choice import choose
+from hearthold.plan.cost import hookup_cost
+from hearthold.plan.result import FORMAT, FuelPlan, PlaceInHand, Plan
+from hearthold.plan.routine import find_routine
+from hearthold.rules.case import Case
+from hearthold.rules.check import check
+from hearthold.sizing import fuel as fuel_sizing
+from hearthold.sizing.burn import Burn, burn
+from hearthold.sizing.chain import chain
+from hearthold.sizing.conditions import Conditions, conditions, harshest_month
+from hearthold.sizing.demand import demand
+from hearthold.sizing.gas import gas_pipe, vapour
+from hearthold.sizing.holds import holds
+from hearthold.sizing.loadcalc import LoadCalculation, essential_panel, whole_house
+from hearthold.sizing.order import switch_on_order
+from hearthold.sizing.supply import Supply, motor_starts, preferred_fuel, supplies
+from hearthold.sizing.wiring import wiring
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.plan.routine import Routine
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a plan is asked for: the day it is made, the month it is for, the fuel to run on."""
+
+    today: date
+    month: int
+    fuel: FuelKind | None
+
+
+def plan_house(
+    house: House,
+    *,
+    today: date,
+    month: int | None = None,
+    fuel: str | None = None,
+    progress: Progress | None = None,
+) -> Plan:
+    """The plan of a house for a month (the coldest if none is named) on a fuel (the preferred one).
+
+    Raises InputError for a month, a fuel or a weather that cannot be used.
+    """
+    asked = _asked(house, today, month, fuel)
+    weather = conditions(house, asked.month)
+    found = supplies(house, weather) if house.generator is not None else ()
+    main = next((s for s in found if s.fuel is asked.fuel), None)
+    line = burn(house, asked.fuel) if main is not None else None
+    path = chain(house, main) if main is not None and house.hookup is not None else None
+    routine = find_routine(house, weather, fuel=asked.fuel, progress=progress) if main is not None else None
+    return Plan(
+        format=FORMAT,
+        house=PlaceInHand.of(house),
+        conditions=weather,
+        demand=demand(house),
+        supplies=found,
+        starts=motor_starts(house, main) if main is not None else (),
+        chain=path,
+        choice=choose(house, main, path=path) if main is not None and path is not None else None,
+        balance=balance(house) if house.hookup is not None else None,
+        switch_on=switch_on_order(house),
+        wiring=wiring(house),
+        load_calculation=_load_calculation(house),
+        fuel=_fuel_plan(house, asked, weather, found, line, routine) if line is not None else None,
+        holds=holds(house, weather),
+        routine=routine,
+        findings=check(Case(house, weather, today)),
+        cost=hookup_cost(house, line),
+        assumptions=house.assumptions,
+    )
+
+
+def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Asked:
+    if house.generator is None:
+        return Asked(today, month or harshest_month(house), None)
+    kind = preferred_fuel(house)
+    if fuel is not None:
+        burned = [rating.fuel.value for rating in house.generator.on]
+        if fuel not in burned:
+            raise InputError(
+                f'fuel is "{fuel}"; this generator burns {", ".join(burned)}.', code="no_such_fuel", fuel=fuel
+            )
+        kind = FuelKind(fuel)
+    return Asked(today, month or harshest_month(house), kind)
+
+
+def _load_calculation(house: House) -> LoadCalculation | None:
+    """The essential panel's own list, or the whole house where it is fed without load shedding by hand."""
+    if house.hookup is None:
+        return None
+    automatic = house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
+    return whole_house(house) if automatic else essential_panel(house)
+
+
+def _fuel_plan(
+    house: House,
+    asked: Asked,
+    weather: Conditions,
+    found: tuple[Supply, ...],
+    line: Burn,
+    routine: Routine | None,
+) -> FuelPlan:
+    day_m3 = routine.fuel_day_m3 if routine is not None else None
+    others = (s.fuel for s in found if s.fuel is not asked.fuel)
+    return FuelPlan(
+        burn=line,
+        tank_runs=fuel_sizing.tank_runs(house, line),
+        stock=fuel_sizing.stock(house, asked.today, weather),
+        day_need_m3=day_m3,
+        stock_days=fuel_sizing.stock_days(house, line, day_m3) if day_m3 else None,
+        other_fuels_days=tuple((kind, _days_on(house, kind, line, day_m3)) for kind in others) if day_m3 else (),
+        vapour=vapour(house, line, weather.outdoor_mean_c),
+        gas_pipe=gas_pipe(house, line),
+    )
+
+
+def _days_on(house: House, kind: FuelKind, line: Burn, day_m3: float) -> float:
+    """Days that the stock of another fuel lasts, for the same heat of fuel a day as on the main one."""
+    other = burn(house, kind)
+    heat_j = day_m3 * line.lhv_j_per_m3
+    return fuel_sizing.stock_days(house, other, heat_j / other.lhv_j_per_m3)
