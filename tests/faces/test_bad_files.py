@@ -203,10 +203,10 @@ def test_permission_refused_is_told_even_where_root_could_read(tmp_path, capsys,
     path = tmp_path / "secret.toml"
     path.write_text(GOOD)
 
-    def refuse(self):
+    def refuse(self, *_):
         raise PermissionError(13, "Permission denied", str(self))
 
-    monkeypatch.setattr(Path, "read_bytes", refuse)
+    monkeypatch.setattr(Path, "open", refuse)
     code, message = told(path, capsys)
     assert code == Exit.BAD_INPUT
     assert "may not be read by this user. Change its permissions." in message

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import isfinite
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -30,6 +31,8 @@ def _endless(schema: Any) -> Any:
     """JSON has no infinity: wherever a number may stand, null may stand too, and the schema says so."""
     if isinstance(schema, list):
         return [_endless(item) for item in schema]
+    if isinstance(schema, float) and not isfinite(schema):
+        return None
     if not isinstance(schema, dict):
         return schema
     found = {

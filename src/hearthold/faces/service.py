@@ -11,6 +11,7 @@ from dataclasses import dataclass, is_dataclass
 from datetime import date
 from enum import Enum
 from importlib.resources import files as package_files
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -98,7 +99,7 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     outside = month_hours(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
     trace = play(house, outside, control_of(asked), start_s=start_s, hours=asked.hours, progress=progress)
-    return Simulated(house, asked, trace, account_of(house, trace.outcomes))
+    return Simulated(house, asked, trace, account_of(house, trace))
 
 
 def example_path(system: str = "split_120_240") -> Path:
@@ -173,7 +174,9 @@ def glossary(word: str | None = None) -> tuple[Term, ...]:
 
 
 def plain(value: Any) -> Any:
-    """A frozen result as plain JSON values, for the small lists that need no schema of their own."""
+    """A frozen result as plain JSON values; a number that has no end, or is none, becomes None."""
+    if isinstance(value, float):
+        return value if isfinite(value) else None
     if is_dataclass(value) and not isinstance(value, type):
         return {key: plain(item) for key, item in _fields(value).items()}
     if isinstance(value, Enum):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
 from dataclasses import dataclass
 from io import StringIO
 from math import isfinite
@@ -11,10 +10,10 @@ from typing import TYPE_CHECKING
 
 from hearthold.engine.control import AlwaysOn, Control, DailySpell, Off, Routine, Standby, Watchful
 from hearthold.errors import InputError
+from hearthold.plan.kept import StoreKept, stores_kept
 from hearthold.quantities.units import parse
 
 if TYPE_CHECKING:
-    from hearthold.engine.outcomes import Outcomes
     from hearthold.engine.trace import Trace
     from hearthold.house.house import House
 
@@ -38,17 +37,6 @@ class Outage:
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
-    """How one limit was kept: the worst value, when it first broke (None: never) and for how long."""
-
-    name: str
-    worst: str
-    first_s: float | None
-    broken_s: float | None
-    harm: str  # what came of it; empty where nothing did
-
-
-@dataclass(frozen=True, slots=True)
 class Account:
     """One outage in a few figures."""
 
@@ -64,12 +52,12 @@ class Account:
     overload_trips: int
     energy_j: float
     peak_w: float
-    kept: tuple[Kept, ...]
+    stores: tuple[StoreKept, ...]
 
     @property
-    def broken(self) -> tuple[Kept, ...]:
-        """Every limit that broke."""
-        return tuple(k for k in self.kept if k.first_s is not None)
+    def broken(self) -> tuple[StoreKept, ...]:
+        """Every limit that was not kept."""
+        return tuple(store for store in self.stores if not store.kept)
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,8 +83,9 @@ def clock_s(text: str) -> float:
     return int(hours) * 3600.0 + int(minutes) * 60.0
 
 
-def account_of(house: House, outcomes: Outcomes) -> Account:
+def account_of(house: House, trace: Trace) -> Account:
     """The account of one outage; what is infinite becomes None, so that it can be JSON."""
+    outcomes = trace.outcomes
     left_m3 = _one(outcomes.fuel_left_m3)
     return Account(
         hours=_one(outcomes.length_s) / 3600.0,
@@ -111,7 +100,7 @@ def account_of(house: House, outcomes: Outcomes) -> Account:
         overload_trips=int(_one(outcomes.overload_trips)),
         energy_j=_one(outcomes.energy_j),
         peak_w=_one(outcomes.peak_w),
-        kept=tuple(_kept(house, outcomes)),
+        stores=stores_kept(house, trace),
     )
 
 
@@ -123,38 +112,6 @@ def trace_csv(trace: Trace) -> str:
     writer.writerow(columns)
     writer.writerows([f"{float(value):.6g}" for value in row] for row in zip(*columns.values(), strict=True))
     return text.getvalue()
-
-
-def _kept(house: House, found: Outcomes) -> Iterator[Kept]:
-    """People first, then food, warmth, water."""
-    for i, need in enumerate(found.house.medical_ids):
-        first_s, over_s = _one(found.medical_first_s[:, i]), _one(found.medical_unpowered_s[:, i])
-        name = house.load_by_id[need].name if need in house.load_by_id else need
-        yield Kept(name, "", _finite(first_s), over_s, "unpowered" if over_s > 0.0 else "")
-    for i, store in enumerate(house.cold):
-        first_s, over_s = _one(found.cold_first_s[:, i]), _one(found.cold_over_s[:, i])
-        worst = f"{_one(found.cold_max_c[:, i]):.1f} degC"
-        yield Kept(store.name, worst, _finite(first_s), over_s, "discard" if found.food_lost[0, i] else "")
-    if house.heat is not None:
-        first_s, over_s = _one(found.air_first_s), _one(found.air_below_s)
-        yield Kept("house", f"{_one(found.air_min_c):.1f} degC", _finite(first_s), over_s, "")
-        risk = "may burst" if found.pipes_at_risk[0] else ""
-        pipe_s = _one(found.pipe_first_s)
-        yield Kept(
-            "pipes", f"{_one(found.pipe_min_c):.1f} degC", _finite(pipe_s), _one(found.pipe_below_s), risk
-        )
-    if house.water is not None:
-        dry_m3 = _one(found.unmet_water_m3)
-        worst = f"{1000.0 * dry_m3:.0f} L short of water"
-        yield Kept(
-            "running water", worst, _finite(_one(found.tap_first_s)), None, "short" if dry_m3 > 0.0 else ""
-        )
-    for i, pit in enumerate(house.pits):
-        over_m3 = _one(found.pit_over_m3[:, i])
-        begins_s = _finite(_one(found.pit_first_s[:, i]))
-        yield Kept(
-            pit.name, f"{1000.0 * over_m3:.0f} L over", begins_s, None, "flooded" if over_m3 > 0.0 else ""
-        )
 
 
 def _spell(text: str) -> DailySpell:

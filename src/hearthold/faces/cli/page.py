@@ -50,7 +50,7 @@ def page_width() -> int:
         return max(40, asked)
     if not sys.stdout.isatty():
         return PIPED
-    return max(40, min(WIDEST, os.get_terminal_size(sys.stdout.fileno()).columns))
+    return message_width()
 
 
 def message_width() -> int:

@@ -20,6 +20,7 @@ from hearthold.faces.cli.report.holds import holds_section
 from hearthold.faces.cli.report.legs import legs_section
 from hearthold.faces.cli.report.loadcalc import loadcalc_section
 from hearthold.faces.cli.report.parts import ASSUMED, heading, points, sentence, title
+from hearthold.faces.cli.report.routine import routine_section
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.cli.report.short import in_short
 from hearthold.faces.cli.report.supply import starts_section, supply_section, words
@@ -55,6 +56,7 @@ _LAST = (
 
 def _household(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     """What the people of the house want to know: what is on, when, in what order, for how long."""
+    yield from routine_section(sheet, plan.routine) if plan.routine is not None else ()
     yield from order_section(sheet, plan.switch_on, _main(plan)) if plan.supplies else ()
     yield from choice_section(sheet, plan.choice) if plan.choice is not None else ()
     yield from holds_section(sheet, plan.holds)

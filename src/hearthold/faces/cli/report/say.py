@@ -1,4 +1,4 @@
-"""Quantities in the reader's units. The words are those of the papers; the choice of units is the terminal's."""
+"""Quantities in the reader's units. The words are those of the papers; the choice of units is ours."""
 
 from __future__ import annotations
 

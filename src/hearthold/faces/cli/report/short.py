@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from hearthold.faces.cli.report.kept import harm
 from hearthold.faces.cli.report.say import after, counted, duration, names
 from hearthold.faces.cli.report.supply import words
 
@@ -19,7 +20,7 @@ def in_short(sheet: Sheet, plan: Plan) -> Iterator[str]:
     yield from _outside(plan)
     yield from _what_stays_on(sheet, plan)
     yield from _order(sheet, plan)
-    yield from _when(sheet, plan)
+    yield from _when(plan)
     yield from _how_long(sheet, plan)
     yield from _fails_first(plan)
 
@@ -43,13 +44,12 @@ def _what_stays_on(sheet: Sheet, plan: Plan) -> Iterator[str]:
         yield "No machine with a hookup is in the house file, so nothing can stay on yet."
         return
     found = plan.choice
-    yield f"On together: {names([sheet.circuit(c) for c in found.together], 6)}."
     turned = [c.name for c in found.circuits if c.turns and c.circuit not in found.together]
     never = [sheet.circuit(c) for c in found.never]
-    parts = [f"Instead of some of these, in turn: {names(turned, 5)}."] if turned else []
+    parts = [f"On together: {names([sheet.circuit(c) for c in found.together], 6)}."]
+    parts += [f"Instead of some of these, in turn: {names(turned, 5)}."] if turned else []
     parts += [f"Stay off: {names(never, 5)}."] if never else []
-    if parts:
-        yield " ".join(parts)
+    yield " ".join(parts)
 
 
 def _order(sheet: Sheet, plan: Plan) -> Iterator[str]:
@@ -59,9 +59,15 @@ def _order(sheet: Sheet, plan: Plan) -> Iterator[str]:
         yield f"Switch on one at a time, {duration(steps[0].wait_s)} apart, beginning with {first}."
 
 
-def _when(sheet: Sheet, plan: Plan) -> Iterator[str]:
-    if plan.routine is not None:
-        yield from ()
+def _when(plan: Plan) -> Iterator[str]:
+    found = plan.routine
+    if found is None:
+        return
+    broken = found.breaks_first
+    if broken is None:
+        yield f"{found.sentence} Then every limit is kept."
+    else:
+        yield f"{found.sentence} Even so {broken.name} is not kept ({harm(broken)}, {after(broken.first_s)})."
 
 
 def _how_long(sheet: Sheet, plan: Plan) -> Iterator[str]:

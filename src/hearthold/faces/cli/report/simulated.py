@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rich.console import Console, RenderableType
-from rich.text import Text
 
-from hearthold.faces.cli.report.parts import STYLES, Column, heading, pairs, sentence, table, title
+from hearthold.faces.cli.report.kept import harm, kept_table
+from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, table, title
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, whole
 
 if TYPE_CHECKING:
     from hearthold.engine.trace import LogLine
-    from hearthold.faces.simulation import Account, Kept, Simulated
+    from hearthold.faces.simulation import Account, Simulated
 
 _SHOWN = {
     "machine starts",
@@ -36,16 +36,8 @@ def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[Rend
     yield sentence("")
     yield pairs(_figures(account, say))
     yield heading("What was kept", page)
-    columns = [
-        Column("what"),
-        Column("worst", True),
-        Column("first out of its limit", True),
-        Column("for", True),
-    ]
-    yield table([*columns, Column("")], (_row(kept, say) for kept in account.kept))
-    yield sentence(
-        "Times count from the failure of the grid. Food is to be discarded after two hours above its limit."
-    )
+    yield kept_table(account.stores, say)
+    yield sentence("Times count from the failure of the grid.")
     yield heading("When the machine ran", page)
     if not account.starts:
         yield sentence("It did not run.")
@@ -56,10 +48,10 @@ def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[Rend
 def _verdict(account: Account) -> str:
     if not account.broken:
         return "Every limit was kept."
-    harmed = [f"{kept.name} ({kept.harm})" for kept in account.broken if kept.harm]
-    others = [kept.name for kept in account.broken if not kept.harm]
-    parts = [f"Harm: {names(harmed)}."] if harmed else ["No harm done."]
-    return " ".join(parts + ([f"Out of its limit for a while: {names(others)}."] if others else []))
+    hard = [f"{store.name} ({harm(store)})" for store in account.broken if store.hard]
+    soft = [store.name for store in account.broken if not store.hard]
+    parts = [f"Limits broken: {names(hard)}."] if hard else ["No hard limit was broken."]
+    return " ".join(parts + ([f"Comfort short: {names(soft)}."] if soft else []))
 
 
 def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
@@ -78,13 +70,6 @@ def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
     yield "energy", f"{say.energy(account.energy_j)}, at most {whole(account.peak_w)} W at a time"
     if account.overload_trips:
         yield "overload", f"the breaker opened {counted(account.overload_trips, 'time')}"
-
-
-def _row(kept: Kept, say: Say) -> tuple[str | Text, ...]:
-    first = "never" if kept.first_s is None else duration(kept.first_s)
-    span = "" if kept.first_s is None or kept.broken_s is None else duration(kept.broken_s)
-    mark = Text(kept.harm, style=STYLES["danger"])
-    return (kept.name, say.retold(kept.worst), first, span, mark)
 
 
 def _log(found: Simulated) -> Iterator[tuple[str, ...]]:

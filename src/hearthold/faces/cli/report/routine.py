@@ -1,0 +1,56 @@
+"""The routine: when to run every day, what that costs, and what it keeps, as the replay shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.kept import harm, kept_table
+from hearthold.faces.cli.report.parts import heading, pairs, sentence
+from hearthold.faces.cli.report.say import after, clock, counted, duration
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.plan.routine import Routine
+
+
+def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
+    """The rule, its price a day, and every limit in the replay."""
+    yield heading("When to run", sheet.page)
+    yield sentence(
+        f"{found.sentence} Every day, by the clock ({found.standing.words}; {found.tried} rules tried)."
+    )
+    yield from (sentence(sheet.say.retold(text)) for text in _what_breaks(found))
+    yield pairs(_figures(sheet, found))
+    yield sentence(
+        f"Played through minute by minute: the grid fails at {clock(found.fails_at_s)} and stays down for "
+        f"{duration(found.tested_s)}."
+    )
+    yield kept_table(found.stores, sheet.say)
+    if found.gave_way:
+        yield sentence(f"Wishes that gave way to a vital load: {'; '.join(found.gave_way)}.")
+    yield from cautions_of(sheet, "cool_before_refuel", "co_alarm")
+
+
+def _what_breaks(found: Routine) -> Iterator[str]:
+    """Where the limits cannot all be kept: which breaks first, and what another spell would change."""
+    broken = found.breaks_first
+    if broken is None:
+        return
+    yield f"No such rule keeps every limit. First: {broken.name} ({harm(broken)}), {after(broken.first_s)}."
+    yield from (alternative.sentence for alternative in found.alternatives)
+
+
+def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
+    say = sheet.say
+    yield "a day", f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
+    work = f"{_tenths(found.starts_day)} starts, {_tenths(found.refills_day)} refills"
+    yield "work", f"{work} a day; {counted(found.trips, 'trip')} for fuel in all"
+    yield "fuel left", f"{say.volume(found.fuel_left_m3)} at the end"
+
+
+def _tenths(count: float) -> str:
+    return f"{count:.1f}".removesuffix(".0")

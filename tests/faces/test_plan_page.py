@@ -1,0 +1,235 @@
+"""The plan page: 80 columns, plain text, the reader's units, cautions where the danger is."""
+
+import json
+import os
+import pty
+import re
+import select
+import subprocess
+import sys
+from datetime import date
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from hearthold.faces import service
+from hearthold.faces.cli import main as cli
+from hearthold.faces.cli.exits import Exit
+from hearthold.faces.cli.page import plain_text
+from hearthold.faces.cli.report.plan import plan_report
+from hearthold.faces.cli.report.say import Say
+from hearthold.faces.plan_json import plan_json, plan_schema
+
+ROOT = Path(__file__).parents[2]
+TODAY = date(2026, 11, 25)
+SECTIONS = (
+    "In short",
+    "When to run",
+    "Switch on in this order",
+    "Which circuits can be on",
+    "How long things last without power",
+    "Fuel",
+    "What the machine gives here",
+    "What the circuits ask for",
+    "Motors starting",
+    "From the machine to the panel",
+    "Conductors",
+    "Load calculation",
+    "Findings",
+    "What it costs",
+    "Assumed values",
+)
+HOUSES = ("tarn_hollow", "skerrow_croft")
+
+
+@pytest.fixture(scope="module")
+def plans():
+    return {name: service.plan(ROOT / "examples" / f"{name}.toml", TODAY) for name in HOUSES}
+
+
+def page_of(found, say, every=False):
+    return plain_text(lambda page: plan_report(found, say, page, every=every))
+
+
+@pytest.fixture(scope="module")
+def pages(plans):
+    return {
+        (name, us, every): page_of(plans[name], Say(us=us), every)
+        for name in HOUSES
+        for us in (True, False)
+        for every in (True, False)
+    }
+
+
+def sections(page):
+    """Section texts by their heads."""
+    found, head = {}, ""
+    lines = page.splitlines()
+    for line, below in zip(lines, [*lines[1:], ""], strict=True):
+        if below and line and set(below) == {"-"} and len(below) == len(line):
+            head = line
+        found[head] = f"{found.get(head, '')}{line}\n"
+    return found
+
+
+def test_every_section_is_there(pages):
+    for page in pages.values():
+        assert [name for name in SECTIONS if name not in sections(page)] == []
+    assert "The two legs" in sections(pages["tarn_hollow", True, True])
+    assert "The two legs" not in sections(pages["skerrow_croft", False, True])
+
+
+def test_pages_are_narrow_plain_and_clean(pages):
+    for page in pages.values():
+        lines = page.splitlines()
+        assert [line for line in lines if len(line) > 80] == []
+        assert [line for line in lines if line != line.rstrip()] == []
+        assert "\x1b" not in page
+        drawn = set(page) & set("─│┌┐└┘├┤┬┴┼━┃╭╮╰╯═║")
+        assert not drawn
+
+
+def test_nothing_unfinished_reaches_the_page(pages):
+    for page in pages.values():
+        assert re.findall(r"\b(?:nan|None|inf|True|False|object at|<[A-Z]\w+)\b", page) == []
+        assert re.findall(r"\w+_(?:w|va|a|m3|s|frac|c)\b", page.replace("running_w", "")) == []
+
+
+def test_in_short_is_short(pages):
+    for page in pages.values():
+        points = re.findall(r"^ +(\d)\. ", sections(page)["In short"], re.M)
+        assert points == [str(n) for n in range(1, len(points) + 1)]
+        assert 4 <= len(points) <= 8
+
+
+def test_units_are_the_readers(pages):
+    """What rules and tables say in both units is left out: findings, cautions, cost items."""
+    foreign = {True: r"\d (?:L|m|C|kg)\b", False: r"\d (?:gal|ft|F|lb)\b"}
+    for (_, us, _), page in pages.items():
+        parts = sections(page)
+        for name in ("How long things last without power", "Fuel", "Conductors", "In short"):
+            own = re.sub(r"(?s)CAUTION.*?\n(?=\S|\n|  CAUTION)", "", parts[name])
+            assert re.findall(foreign[us], own) == [], name
+
+
+def test_cautions_stand_where_the_danger_is(pages):
+    parts = sections(pages["tarn_hollow", True, False])
+    spoken = {
+        "What the machine gives here": "Never inside a home, garage",
+        "When to run": "CO alarms on every level",
+        "Fuel": "let the set cool before refuelling",
+        "From the machine to the panel": "Never feed the house through a wall socket",
+        "Conductors": "An open panel stays live",
+        "How long things last without power": "never taste food to judge it",
+        "Switch on in this order": "Open the utility main",
+    }
+    for name, words in spoken.items():
+        flat = " ".join(parts[name].split())
+        assert words in flat, name
+        assert "CAUTION" in parts[name]
+
+
+def test_each_voltage_system_gets_its_own_emergency_number(pages):
+    us = " ".join(pages["tarn_hollow", True, False].split())
+    other = " ".join(pages["skerrow_croft", False, False].split())
+    assert "call 911" in us
+    assert "112 or 999" not in us
+    assert "112 or 999" in other
+    assert "911" not in other
+
+
+def test_assumed_values_are_marked_and_explained(pages):
+    page = pages["tarn_hollow", True, False]
+    assert "~ marks what the file does not say" in " ".join(page.split())
+    assert re.search(r"Sump pump 1/3 hp +~3,000", sections(page)["Motors starting"])
+    assert not re.search(
+        r"Well pump.* ~", sections(page)["Motors starting"]
+    )  # its locked-rotor amperes are given
+
+
+def test_all_shows_more(pages):
+    short, long = pages["tarn_hollow", True, False], pages["tarn_hollow", True, True]
+    assert len(long) > len(short)
+    assert "add --all" in short
+    assert "add --all" not in long
+
+
+def test_what_the_page_says_is_what_the_plan_holds(plans, pages):
+    plan, page = plans["tarn_hollow"].plan, pages["tarn_hollow", False, True]
+    assert f"{plan.chain.links[0].rated_a:.1f}" in sections(page)["From the machine to the panel"]
+    for step in plan.switch_on.steps:
+        assert f"{step.position}.  {step.name}" in sections(page)["Switch on in this order"]
+    for finding in plan.findings:
+        assert f"{finding.rule}:" in page
+    for hold in plan.holds:
+        assert hold.name.split(" ")[0] in sections(page)["How long things last without power"]
+
+
+@pytest.mark.parametrize("name", HOUSES)
+def test_json_obeys_the_published_schema(name, plans):
+    published = json.loads((ROOT / "docs" / "schema" / "plan.schema.json").read_text("utf-8"))
+    Draft202012Validator.check_schema(published)
+    written = json.loads(plan_json(plans[name].plan))
+    assert [error.message for error in Draft202012Validator(published).iter_errors(written)] == []
+    assert written["house"]["name"] == plans[name].plan.house.name
+
+
+def test_the_printed_plan_schema_is_this_one():
+    """Made with: hearthold schema --plan docs/schema/plan.schema.json --force"""
+    printed = json.loads((ROOT / "docs" / "schema" / "plan.schema.json").read_text("utf-8"))
+    assert printed == json.loads(json.dumps(plan_schema()))
+
+
+def test_the_command_writes_page_and_json(tmp_path, capsys):
+    house = str(ROOT / "examples" / "tarn_hollow.toml")
+    assert (
+        cli.main(["plan", house, "--month", "7", "--fuel", "propane", "--out", str(tmp_path / "out")])
+        == Exit.FINDINGS
+    )
+    assert "Wrote plan.txt and plan.json" in capsys.readouterr().err
+    assert (tmp_path / "out" / "plan.txt").read_text().startswith("Tarn Hollow: plan for July on propane\n")
+    assert json.loads((tmp_path / "out" / "plan.json").read_text())["conditions"]["month"] == 7
+    assert cli.main(["plan", house, "--out", str(tmp_path / "out")]) == Exit.BAD_INPUT
+    assert "plan.txt is already there" in " ".join(capsys.readouterr().err.split())
+
+
+def test_a_fuel_the_machine_does_not_burn(capsys):
+    assert (
+        cli.main(["plan", str(ROOT / "examples" / "tarn_hollow.toml"), "--fuel", "diesel"]) == Exit.BAD_INPUT
+    )
+    assert "this generator burns gasoline, propane" in " ".join(capsys.readouterr().err.split())
+
+
+def in_a_terminal(environment):
+    """Output of `check` in a pseudo-terminal of 90 columns."""
+    usual = {k: v for k, v in os.environ.items() if k != "NO_COLOR"}
+    leader, follower = pty.openpty()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "hearthold", "check", str(ROOT / "examples" / "skerrow_croft.toml")],
+        stdin=follower, stdout=follower, stderr=subprocess.DEVNULL,
+        env=usual | {"TERM": "xterm", "HEARTHOLD_WIDTH": "90"} | environment,
+    )  # fmt: skip
+    os.close(follower)
+    seen = b""
+    while select.select([leader], [], [], 30)[0]:
+        try:
+            data = os.read(leader, 65536)
+        except OSError:
+            break
+        if not data:
+            break
+        seen += data
+    process.wait(30)
+    os.close(leader)
+    return seen.decode()
+
+
+def test_colour_only_at_a_terminal_and_never_alone():
+    coloured = in_a_terminal({})
+    assert "\x1b[1;31mDANGER" in coloured
+    for environment in ({"NO_COLOR": "1"}, {"TERM": "dumb"}, {"HEARTHOLD_COLOR": "never"}):
+        plain = in_a_terminal(environment)
+        assert "\x1b[1;31m" not in plain
+        assert "\x1b[3" not in plain
+        assert "DANGER" in plain
