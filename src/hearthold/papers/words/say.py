@@ -114,7 +114,7 @@ class Say:
 
 
 _DEG_C = re.compile(r"(-?\d+(?:\.\d+)?) degC\b")
-_LITRES = re.compile(r"(\d+(?:\.\d+)?) L\b")
+_LITRES = re.compile(r"(\d+(?:\.\d+)?) [Ll]\b")
 
 
 def figure(value: float) -> str:
