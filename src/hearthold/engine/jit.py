@@ -1,0 +1,179 @@
+"""Compiling kernels: one decorator, and a cache on disk that cannot be stale.
+
+Numba's own cache looks only at the file a function is written in; a change in a function that it calls from
+another file goes unseen, and old machine code runs on without a word. Here the cache folder carries a hash of
+every source file that the kernels reach through imports inside the package, of the Python, numba and numpy
+versions, and of the processor. A change anywhere gives another folder, so nothing old can be found in it.
+
+Set HEARTHOLD_NO_JIT=1 to run the very same functions as plain Python (slow; the oracle of the tests), and
+HEARTHOLD_CACHE to choose another folder.
+"""
+
+from __future__ import annotations
+
+import ast
+import hashlib
+import os
+import platform
+import shutil
+import sys
+from collections.abc import Callable, Iterable
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar, overload
+
+PACKAGE = "hearthold"
+SOURCE_ROOT = Path(__file__).resolve().parents[2]
+KERNELS = Path(__file__).resolve().parent / "kernels"
+KEPT_FOLDERS = 6  # older compiled sets beside the present one, for people who switch between versions
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def no_jit() -> bool:
+    """True where HEARTHOLD_NO_JIT asks for plain Python."""
+    return os.environ.get("HEARTHOLD_NO_JIT", "") not in ("", "0")
+
+
+def reached_sources(start: Iterable[Path], root: Path = SOURCE_ROOT) -> tuple[Path, ...]:
+    """Every file of the package that the starting files reach through imports, sorted."""
+    found: set[Path] = set()
+    waiting = [Path(p).resolve() for p in start]
+    while waiting:
+        path = waiting.pop()
+        if path in found:
+            continue
+        found.add(path)
+        waiting += _imported(path, root)
+    return tuple(sorted(found))
+
+
+def _imported(path: Path, root: Path) -> list[Path]:
+    """Files of the package that one file imports, as `import a.b`, `from a import b` or `from a.b import c`."""
+    names: list[str] = []
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            names += [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+            names += [node.module, *(f"{node.module}.{alias.name}" for alias in node.names)]
+    stems = [root.joinpath(*name.split(".")) for name in names if name.split(".")[0] == PACKAGE]
+    return [
+        file for stem in stems for file in (stem.with_suffix(".py"), stem / "__init__.py") if file.is_file()
+    ]
+
+
+def fingerprint(sources: Iterable[Path], facts: Iterable[str]) -> str:
+    """Hash of the contents of the files (with their names) and of some facts about the machine."""
+    digest = hashlib.sha256()
+    for fact in facts:
+        digest.update(fact.encode() + b"\0")
+    for path in sources:
+        digest.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+    return digest.hexdigest()[:24]
+
+
+def machine_facts() -> tuple[str, ...]:
+    """What besides the sources decides the machine code: versions and processor."""
+    import llvmlite.binding as llvm
+    import numba
+    import numpy as np
+
+    return (
+        sys.version,
+        numba.__version__,
+        np.__version__,
+        platform.machine(),
+        llvm.get_host_cpu_name(),
+        llvm.get_host_cpu_features().flatten(),
+    )
+
+
+def cache_root() -> Path:
+    """Folder for compiled kernels of this user, by the custom of the platform."""
+    chosen = os.environ.get("HEARTHOLD_CACHE")
+    if chosen:
+        return Path(chosen)
+    home = Path.home()
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", home / "AppData" / "Local")) / PACKAGE / "cache"
+    if sys.platform == "darwin":
+        return home / "Library" / "Caches" / PACKAGE
+    return Path(os.environ.get("XDG_CACHE_HOME", home / ".cache")) / PACKAGE
+
+
+@cache
+def kernel_folder(*extra: Path) -> Path:
+    """The folder of this exact set of kernels; `extra` are kernel files of a layer above (the planner's)."""
+    start = [*sorted(KERNELS.glob("*.py")), *extra]
+    key = fingerprint(reached_sources(start), machine_facts())
+    folder = cache_root() / f"kernels-{key}"
+    _prune(folder)
+    return folder
+
+
+def _prune(present: Path) -> None:
+    """Drop all but the latest few other sets; a set in use is in memory already and loses nothing."""
+    try:
+        present.mkdir(parents=True, exist_ok=True)
+        others = [p for p in present.parent.glob("kernels-*") if p != present]
+        for old in sorted(others, key=lambda p: p.stat().st_mtime, reverse=True)[KEPT_FOLDERS:]:
+            shutil.rmtree(old, ignore_errors=True)
+    except OSError:
+        return  # a home that cannot be written: numba compiles anew each time
+
+
+def is_compiled(*extra: Path) -> bool:
+    """True if the cache holds compiled kernels for this set already (the first run will not wait)."""
+    return no_jit() or any(kernel_folder(*extra).rglob("*.nbc"))
+
+
+@overload
+def kernel(function: F) -> F: ...
+
+
+@overload
+def kernel(*, inline: bool) -> Callable[[F], F]: ...
+
+
+def kernel(function: Callable[..., Any] | None = None, *, inline: bool = False) -> Any:
+    """Decorator: machine code through numba, or plain Python under HEARTHOLD_NO_JIT. `inline` folds it into callers.
+
+    Only entries (see `entry`) are kept on disk: they hold the code of all that they call.
+    """
+    if function is None:
+        return lambda given: kernel(given, inline=inline)
+    if no_jit():
+        return function
+    import numba
+
+    return numba.njit(nogil=True, error_model="numpy", _nrt=False, forceinline=inline)(function)
+
+
+@overload
+def entry(function: F) -> F: ...
+
+
+@overload
+def entry(*, extra: tuple[Path, ...]) -> Callable[[F], F]: ...
+
+
+def entry(function: Callable[..., Any] | None = None, *, extra: tuple[Path, ...] = ()) -> Any:
+    """Decorator of a kernel that Python calls: compiled, and kept in the keyed folder.
+
+    `extra` names the kernel files of a layer above, so that they are part of the key too.
+    """
+    if function is None:
+        return lambda given: entry(given, extra=extra)
+    if no_jit():
+        return function
+    import numba
+    from numba.core import config
+
+    # The setting is numba's own and global, so it is put back at once: other users of numba in this process
+    # keep their cache where it was.
+    before = config.CACHE_DIR
+    config.CACHE_DIR = str(kernel_folder(*extra))
+    try:
+        return numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=False)(function)
+    finally:
+        config.CACHE_DIR = before

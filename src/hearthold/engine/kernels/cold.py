@@ -1,0 +1,284 @@
+"""Cold stores in motion: shell and core, segment by segment of the food's heat capacity.
+
+A store moves only when something happens to it: its compressor switches, a level is reached, or two hours are
+over. The room enters by its mean over that step. A far crossing is approached in two hops, the second from near
+by, because the room is foretold as it is now and may change on the way.
+"""
+
+# mypy: disable-error-code="no-any-return"
+from __future__ import annotations
+
+from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.decays import decay, first_crossing
+from hearthold.engine.kernels.house import advance_house, outdoor_sum
+from hearthold.engine.kernels.layout import (
+    A_COLD,
+    A_KNOTS,
+    A_MODES,
+    A_RULE_COLD,
+    B_COLD,
+    B_LOADS,
+    C_COOL_W,
+    C_COUNT,
+    C_G,
+    C_LIMIT,
+    C_LOAD,
+    C_OFF,
+    C_ON,
+    C_ROOM_AIR,
+    C_ROOM_OUT,
+    C_UA,
+    COLD_LEVEL_K,
+    COLD_STEP_S,
+    D_AIR0,
+    D_AT,
+    D_CALL,
+    D_COOL_W,
+    D_CORE,
+    D_COUNT,
+    D_FIRST,
+    D_FOOD_S,
+    D_GAIN_J,
+    D_HELD_J,
+    D_LOST_AT,
+    D_MAX,
+    D_OUT0,
+    D_OVER_KS,
+    D_OVER_S,
+    D_RUN_S,
+    D_SEG1,
+    D_SEG2,
+    D_SHELL,
+    FAR,
+    HOP_FRAC,
+    HOP_FROM_S,
+    K_KIND,
+    KNOT_K,
+    M_B1,
+    M_B2,
+    M_C1,
+    M_C2,
+    M_COUNT,
+    M_EF,
+    M_ES,
+    M_KF,
+    M_KS,
+    M_SF,
+    M_SS,
+    M_W1,
+    M_W2,
+    N_COLD,
+    N_SEGMENTS,
+    NO_SOURCE,
+    P_FOOD_S,
+    Q_FIRST,
+    R_COUNT,
+    R_WANT,
+    S_AIR,
+    S_AIR_SUM,
+    S_DIRTY,
+    S_OUT_C,
+    S_RULE_DIRTY,
+    S_SOURCE,
+    S_T,
+    THERMO,
+    Array,
+    Ints,
+)  # fmt: skip
+
+
+@kernel(inline=True)
+def modes_of(at: Ints, k: int, s1: int, s2: int) -> int:
+    """Where the two-node constants of store k begin for a pair of segments."""
+    n = at[N_SEGMENTS]
+    return at[A_MODES] + ((k * n + s1) * n + s2) * M_COUNT
+
+
+@kernel
+def advance_cold(w: Array, at: Ints, s: Array, k: int, t: float) -> None:
+    """Move cold store k to t with the room's mean since its last move, and keep its accounts."""
+    d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
+    dt = t - s[d + D_AT]
+    if dt <= 0.0:
+        return
+    advance_house(w, at, s, t)
+    out_sum = outdoor_sum(s, t)
+    room = (
+        w[c + C_ROOM_AIR] * (s[S_AIR_SUM] - s[d + D_AIR0]) + w[c + C_ROOM_OUT] * (out_sum - s[d + D_OUT0])
+    ) / dt
+    m = modes_of(at, k, int(s[d + D_SEG1]), int(s[d + D_SEG2]))
+    shell, core = s[d + D_SHELL], s[d + D_CORE]
+    across = w[c + C_G] * (core - shell)
+    f1 = (w[c + C_UA] * (room - shell) + across - s[d + D_COOL_W]) / w[m + M_C1]
+    f2 = -across / w[m + M_C2]
+    if dt == COLD_STEP_S:
+        e_fast, s_fast, e_slow, s_slow = w[m + M_EF], w[m + M_SF], w[m + M_ES], w[m + M_SS]
+    else:
+        e_fast, s_fast = decay(w[m + M_KF], dt)
+        e_slow, s_slow = decay(w[m + M_KS], dt)
+    a_fast, a_slow = w[m + M_W1] * f1 + w[m + M_B1] * f2, w[m + M_W2] * f1 - w[m + M_B1] * f2
+    b_fast, b_slow = w[m + M_W2] * f2 + w[m + M_B2] * f1, w[m + M_W1] * f2 - w[m + M_B2] * f1
+    shell_sum = shell * dt + a_fast * s_fast + a_slow * s_slow
+    rise1, rise2 = a_fast * e_fast + a_slow * e_slow, b_fast * e_fast + b_slow * e_slow
+    s[d + D_GAIN_J] += w[c + C_UA] * (room * dt - shell_sum) - s[d + D_COOL_W] * dt
+    s[d + D_HELD_J] += w[m + M_C1] * rise1 + w[m + M_C2] * rise2
+    if s[d + D_COOL_W] > 0.0:
+        s[d + D_RUN_S] += dt
+    s[d + D_SHELL], s[d + D_CORE] = shell + rise1, core + rise2
+    s[d + D_AT], s[d + D_AIR0], s[d + D_OUT0] = t, s[S_AIR_SUM], out_sum
+    _note_cold(w, s, d, w[c + C_LIMIT], shell_sum, dt)
+    _settle_segments(w, at, s, k)
+
+
+@kernel(inline=True)
+def _note_cold(w: Array, s: Array, d: int, limit: float, shell_sum: float, dt: float) -> None:
+    """Time over the limit in a step that lies on one side of it; the food clock counts all such time."""
+    s[d + D_MAX] = max(s[d + D_MAX], s[d + D_SHELL])
+    if shell_sum <= limit * dt:
+        return
+    s[d + D_OVER_S] += dt
+    s[d + D_OVER_KS] += shell_sum - limit * dt
+    if s[d + D_FIRST] >= FAR:
+        s[d + D_FIRST] = s[d + D_AT] - dt
+    before = s[d + D_FOOD_S]
+    s[d + D_FOOD_S] = before + dt
+    food_s = w[P_FOOD_S]
+    if before <= food_s < s[d + D_FOOD_S]:
+        s[d + D_LOST_AT] = s[d + D_AT] - dt + (food_s - before)
+
+
+@kernel(inline=True)
+def _settle_segments(w: Array, at: Ints, s: Array, k: int) -> None:
+    """Where a node has reached a knot, carry the heat beyond it over into the next segment."""
+    d, last = at[B_COLD] + k * D_COUNT, at[N_SEGMENTS] - 1
+    knots = at[A_KNOTS] + k * (last + 2)
+    s1, s2 = int(s[d + D_SEG1]), int(s[d + D_SEG2])
+    if (s1 < last and s[d + D_SHELL] > w[knots + s1 + 1]) or (s1 > 0 and s[d + D_SHELL] < w[knots + s1]):
+        step = 1 if s[d + D_SHELL] > w[knots + s1] + COLD_LEVEL_K else -1
+        knot = w[knots + s1 + 1] if step > 0 else w[knots + s1]
+        s[d + D_SHELL] = knot + (s[d + D_SHELL] - knot) * (
+            w[modes_of(at, k, s1, s2) + M_C1] / w[modes_of(at, k, s1 + step, s2) + M_C1]
+        )
+        s1 += step
+        s[d + D_SEG1] = float(s1)
+    if (s2 < last and s[d + D_CORE] > w[knots + s2 + 1]) or (s2 > 0 and s[d + D_CORE] < w[knots + s2]):
+        step = 1 if s[d + D_CORE] > w[knots + s2] + COLD_LEVEL_K else -1
+        knot = w[knots + s2 + 1] if step > 0 else w[knots + s2]
+        s[d + D_CORE] = knot + (s[d + D_CORE] - knot) * (
+            w[modes_of(at, k, s1, s2) + M_C2] / w[modes_of(at, k, s1, s2 + step) + M_C2]
+        )
+        s[d + D_SEG2] = float(s2 + step)
+
+
+@kernel(inline=True)
+def _band(below: float, above: float, level: float, here: float) -> tuple[float, float]:
+    """Narrow the band by a level that `here` does not stand on."""
+    if level > here + COLD_LEVEL_K:
+        return below, min(above, level)
+    if level < here - COLD_LEVEL_K:
+        return max(below, level), above
+    return below, above
+
+
+@kernel(inline=True)
+def _enter(w: Array, knots: int, last: int, segment: int, t_c: float, heat_w: float) -> int:
+    """The segment a node is about to move in: on a knot, the one its heat drives it into."""
+    if segment < last and heat_w > 0.0 and t_c >= w[knots + segment + 1] - KNOT_K:
+        return segment + 1
+    if segment > 0 and heat_w < 0.0 and t_c <= w[knots + segment] + KNOT_K:
+        return segment - 1
+    return segment
+
+
+@kernel
+def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
+    """When store k must move next: a level or knot reached with the room as it is now, or the longest step."""
+    d, c, last = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT, at[N_SEGMENTS] - 1
+    knots = at[A_KNOTS] + k * (last + 2)
+    shell, core = s[d + D_SHELL], s[d + D_CORE]
+    room = w[c + C_ROOM_AIR] * s[S_AIR] + w[c + C_ROOM_OUT] * s[S_OUT_C]
+    across = w[c + C_G] * (core - shell)
+    heat = w[c + C_UA] * (room - shell) + across - s[d + D_COOL_W]
+    s1 = _enter(w, knots, last, int(s[d + D_SEG1]), shell, heat)
+    s2 = _enter(w, knots, last, int(s[d + D_SEG2]), core, -across)
+    s[d + D_SEG1], s[d + D_SEG2] = float(s1), float(s2)
+    m = modes_of(at, k, s1, s2)
+    f1, f2 = heat / w[m + M_C1], -across / w[m + M_C2]
+    below, above = _levels(w, at, s, k)
+    below, above = max(below, w[knots + s1]), min(above, w[knots + s1 + 1])
+    dt = _first_out(w, m, shell, f1, f2, M_W1, M_B1, below, above)
+    if w[c + C_G] > 0.0:
+        dt = min(dt, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1]))
+    if HOP_FROM_S < dt < COLD_STEP_S:
+        dt *= HOP_FRAC
+    s[Q_FIRST + k] = s[d + D_AT] + max(dt, 1e-3)
+
+
+@kernel(inline=True)
+def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
+    """The levels that matter to store k now, next below and next above its shell."""
+    d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
+    shell = s[d + D_SHELL]
+    below, above = _band(-FAR, FAR, w[c + C_LIMIT], shell)
+    if s[S_SOURCE] != NO_SOURCE:
+        below, above = _band(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
+    if w[K_KIND] == THERMO:
+        below, above = _band(below, above, w[at[A_RULE_COLD] + 2 * k], shell)
+        below, above = _band(below, above, w[at[A_RULE_COLD] + 2 * k + 1], shell)
+    return below, above
+
+
+@kernel
+def _first_out(
+    w: Array, m: int, t_c: float, own: float, other: float, own_column: int, other_column: int, below: float, above: float
+) -> float:  # fmt: skip
+    """When a node leaves a band, at most the longest step; its own and its neighbour's rates of change are given."""
+    share = w[m + own_column]
+    a_fast, a_slow = (
+        share * own + w[m + other_column] * other,
+        (1.0 - share) * own - w[m + other_column] * other,
+    )
+    end = t_c + a_fast * w[m + M_EF] + a_slow * w[m + M_ES]
+    crossing = first_crossing(t_c, a_fast, a_slow, w[m + M_KF], w[m + M_KS], below, above, COLD_STEP_S, end)
+    return min(COLD_STEP_S, crossing)
+
+
+@kernel
+def read_cold(w: Array, at: Ints, s: Array, k: int) -> None:
+    """Set the call of the compressor from the temperature as it is now."""
+    d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
+    call = s[d + D_CALL]
+    if s[d + D_SHELL] >= w[c + C_ON] - COLD_LEVEL_K:
+        s[d + D_CALL] = 1.0
+    elif s[d + D_SHELL] <= w[c + C_OFF] + COLD_LEVEL_K:
+        s[d + D_CALL] = 0.0
+    if s[d + D_CALL] == call:
+        return
+    want = 0.0
+    for other in range(at[N_COLD]):  # two compartments may share one compressor
+        if w[at[A_COLD] + other * C_COUNT + C_LOAD] == w[c + C_LOAD]:
+            want = max(want, s[at[B_COLD] + other * D_COUNT + D_CALL])
+    s[at[B_LOADS] + int(w[c + C_LOAD]) * R_COUNT + R_WANT] = want
+    if s[S_SOURCE] != NO_SOURCE:
+        s[S_DIRTY] = 1.0
+
+
+@kernel
+def on_cold(w: Array, at: Ints, s: Array, k: int) -> None:
+    """Store k has reached a level, a knot, or the longest step."""
+    advance_cold(w, at, s, k, s[S_T])
+    read_cold(w, at, s, k)
+    s[S_RULE_DIRTY] = 1.0
+    foretell_cold(w, at, s, k)
+
+
+@kernel
+def switch_cold(w: Array, at: Ints, s: Array, load: int, running: bool) -> None:
+    """The compressor of the stores on this load has started or stopped."""
+    for k in range(at[N_COLD]):
+        if int(w[at[A_COLD] + k * C_COUNT + C_LOAD]) == load:
+            advance_cold(w, at, s, k, s[S_T])
+            s[at[B_COLD] + k * D_COUNT + D_COOL_W] = (
+                w[at[A_COLD] + k * C_COUNT + C_COOL_W] if running else 0.0
+            )
+            foretell_cold(w, at, s, k)

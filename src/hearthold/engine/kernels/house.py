@@ -1,0 +1,238 @@
+"""The house in motion: air and mass, the calls of heater and stove, the pipe, and the sums other stores need."""
+
+# mypy: disable-error-code="no-any-return"
+from __future__ import annotations
+
+from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.decays import decay, first_crossing
+from hearthold.engine.kernels.layout import (
+    A_SLOTS,
+    B_LOADS,
+    FAR,
+    HOUR_S,
+    K_AIR_START,
+    K_AIR_STOP,
+    K_KIND,
+    LEVEL_K,
+    NO_SOURCE,
+    O_AIR_FIRST,
+    O_AIR_LOW_KS,
+    O_AIR_LOW_S,
+    O_AIR_MAX,
+    O_AIR_MIN,
+    O_HEAT_J,
+    O_LOSS_J,
+    O_PIPE_FIRST,
+    O_PIPE_MIN,
+    O_PIPE_S,
+    P_AIR_LOW,
+    P_B1,
+    P_B2,
+    P_BLOWER_LOAD,
+    P_C1,
+    P_C2,
+    P_EF,
+    P_ES,
+    P_G,
+    P_GAINS,
+    P_HEAT_OFF,
+    P_HEAT_ON,
+    P_HEATER_LOAD,
+    P_HEATER_W,
+    P_KF,
+    P_KS,
+    P_PIPE_LOW,
+    P_PIPE_RATIO,
+    P_SF,
+    P_SS,
+    P_STOVE_DULL,
+    P_STOVE_OFF,
+    P_STOVE_ON,
+    P_STOVE_W,
+    P_TANK_BY,
+    P_TANK_W,
+    P_U1,
+    P_U2,
+    P_W1,
+    P_W2,
+    Q_HOUR,
+    Q_HOUSE,
+    R_COUNT,
+    R_RUN,
+    R_WANT,
+    S_AIR,
+    S_AIR_AT,
+    S_AIR_SUM,
+    S_CALL_HEAT,
+    S_CALL_STOVE,
+    S_CALL_TANK,
+    S_DIRTY,
+    S_HEAT_DIRTY,
+    S_HEAT_W,
+    S_LOADS_W,
+    S_MASS,
+    S_OUT_AT,
+    S_OUT_C,
+    S_OUT_SUM,
+    S_RULE_DIRTY,
+    S_SLOT,
+    S_SOURCE,
+    S_STOVE_LIT,
+    S_T,
+    THERMO,
+    Z_COUNT,
+    Z_SETBACK,
+    Array,
+    Ints,
+)  # fmt: skip
+
+
+@kernel
+def advance_house(w: Array, at: Ints, s: Array, t: float) -> None:
+    """Move air and mass to t. Exact for any number of calls: nothing that is foretold changes."""
+    dt = t - s[S_AIR_AT]
+    if dt <= 0.0:
+        return
+    air, mass, outdoor = s[S_AIR], s[S_MASS], s[S_OUT_C]
+    f1 = (w[P_U1] * (outdoor - air) + w[P_G] * (mass - air) + s[S_HEAT_W]) / w[P_C1]
+    f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]
+    if dt == HOUR_S:
+        e_fast, s_fast, e_slow, s_slow = w[P_EF], w[P_SF], w[P_ES], w[P_SS]
+    else:
+        e_fast, s_fast = decay(w[P_KF], dt)
+        e_slow, s_slow = decay(w[P_KS], dt)
+    a_fast, a_slow = w[P_W1] * f1 + w[P_B1] * f2, w[P_W2] * f1 - w[P_B1] * f2
+    m_fast, m_slow = w[P_W2] * f2 + w[P_B2] * f1, w[P_W1] * f2 - w[P_B2] * f1
+    air_sum = air * dt + a_fast * s_fast + a_slow * s_slow
+    mass_sum = mass * dt + m_fast * s_fast + m_slow * s_slow
+    s[S_AIR_AT] = t
+    s[S_AIR] = air + a_fast * e_fast + a_slow * e_slow
+    s[S_MASS] = mass + m_fast * e_fast + m_slow * e_slow
+    s[S_AIR_SUM] += air_sum
+    s[O_HEAT_J] += s[S_HEAT_W] * dt
+    s[O_LOSS_J] += w[P_U1] * (air_sum - outdoor * dt) + w[P_U2] * (mass_sum - outdoor * dt)
+    _note_limits(w, at, s, air, outdoor, air_sum, dt)
+
+
+@kernel(inline=True)
+def _note_limits(
+    w: Array, at: Ints, s: Array, before: float, outdoor: float, air_sum: float, dt: float
+) -> None:
+    """Time below the limits over a step that does not cross them (crossings are events of their own)."""
+    air, low, mean = s[S_AIR], w[P_AIR_LOW], air_sum / dt
+    s[O_AIR_MIN] = min(s[O_AIR_MIN], air)
+    s[O_AIR_MAX] = max(s[O_AIR_MAX], air)
+    if mean < low:
+        s[O_AIR_LOW_S] += dt
+        s[O_AIR_LOW_KS] += low * dt - air_sum
+        if s[O_AIR_FIRST] >= FAR:
+            s[O_AIR_FIRST] = s[S_AIR_AT] - dt
+    ratio, freeze = w[P_PIPE_RATIO], w[P_PIPE_LOW]
+    pipe = outdoor + ratio * (min(air, before) - outdoor)
+    s[O_PIPE_MIN] = min(s[O_PIPE_MIN], pipe)
+    if outdoor + ratio * (mean - outdoor) < freeze:
+        s[O_PIPE_S] += dt
+        if s[O_PIPE_FIRST] >= FAR:
+            s[O_PIPE_FIRST] = s[S_AIR_AT] - dt
+
+
+@kernel(inline=True)
+def outdoor_sum(s: Array, t: float) -> float:
+    """Integral of the outdoor temperature from the start to t, K s."""
+    return s[S_OUT_SUM] + s[S_OUT_C] * (t - s[S_OUT_AT])
+
+
+@kernel(inline=True)
+def _nearer(below: float, above: float, level: float, here: float) -> tuple[float, float]:
+    """Narrow the band around `here` by one more level, unless `here` stands on it."""
+    if level > here + LEVEL_K:
+        return below, min(above, level)
+    if level < here - LEVEL_K:
+        return max(below, level), above
+    return below, above
+
+
+@kernel
+def foretell_house(w: Array, at: Ints, s: Array) -> None:
+    """When the air next reaches a level that matters, at most to the next hour (then the weather changes)."""
+    t, air, mass, outdoor = s[S_AIR_AT], s[S_AIR], s[S_MASS], s[S_OUT_C]
+    below, above = _nearer(-FAR, FAR, w[P_AIR_LOW], air)
+    ratio = w[P_PIPE_RATIO]
+    if ratio > 0.0:
+        below, above = _nearer(below, above, outdoor + (w[P_PIPE_LOW] - outdoor) / ratio, air)
+    if s[S_SOURCE] != NO_SOURCE and w[P_HEATER_LOAD] >= 0.0:
+        shift = w[at[A_SLOTS] + int(s[S_SLOT]) * Z_COUNT + Z_SETBACK]
+        level = w[P_HEAT_OFF] if s[S_CALL_HEAT] != 0.0 else w[P_HEAT_ON]
+        below, above = _nearer(below, above, level - shift, air)
+    if s[S_STOVE_LIT] != 0.0:
+        below, above = _nearer(below, above, w[P_STOVE_OFF] if s[S_CALL_STOVE] != 0.0 else w[P_STOVE_ON], air)
+    if w[K_KIND] == THERMO:
+        below, above = _nearer(below, above, w[K_AIR_START], air)
+        below, above = _nearer(below, above, w[K_AIR_STOP], air)
+    dt = s[Q_HOUR] - t
+    f1 = (w[P_U1] * (outdoor - air) + w[P_G] * (mass - air) + s[S_HEAT_W]) / w[P_C1]
+    f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]
+    a_fast, a_slow = w[P_W1] * f1 + w[P_B1] * f2, w[P_W2] * f1 - w[P_B1] * f2
+    if dt == HOUR_S:
+        end = air + a_fast * w[P_EF] + a_slow * w[P_ES]
+    else:
+        e_fast, _ = decay(w[P_KF], dt)
+        e_slow, _ = decay(w[P_KS], dt)
+        end = air + a_fast * e_fast + a_slow * e_slow
+    s[Q_HOUSE] = t + first_crossing(air, a_fast, a_slow, w[P_KF], w[P_KS], below, above, dt, end)
+
+
+@kernel
+def read_thermostats(w: Array, at: Ints, s: Array) -> None:
+    """Set the calls of heater and stove from the air as it is now."""
+    air = s[S_AIR]
+    shift = w[at[A_SLOTS] + int(s[S_SLOT]) * Z_COUNT + Z_SETBACK]
+    call = s[S_CALL_HEAT]
+    if air <= w[P_HEAT_ON] - shift + LEVEL_K:
+        s[S_CALL_HEAT] = 1.0
+    elif air >= w[P_HEAT_OFF] - shift - LEVEL_K:
+        s[S_CALL_HEAT] = 0.0
+    load = int(w[P_HEATER_LOAD])
+    if s[S_CALL_HEAT] != call and load >= 0:
+        s[S_DIRTY] = 1.0
+        s[S_HEAT_DIRTY] = 1.0
+    lit = s[S_CALL_STOVE]
+    if s[S_STOVE_LIT] == 0.0 or air >= w[P_STOVE_OFF] - LEVEL_K:
+        s[S_CALL_STOVE] = 0.0
+    elif air <= w[P_STOVE_ON] + LEVEL_K:
+        s[S_CALL_STOVE] = 1.0
+    if s[S_CALL_STOVE] != lit:
+        s[S_HEAT_DIRTY] = 1.0
+        s[S_DIRTY] = 1.0
+    if load >= 0:
+        tank_calls = w[P_TANK_BY] == 2.0 and s[S_CALL_TANK] != 0.0
+        s[at[B_LOADS] + load * R_COUNT + R_WANT] = 1.0 if s[S_CALL_HEAT] != 0.0 or tank_calls else 0.0
+    blower = int(w[P_BLOWER_LOAD])
+    if blower >= 0:
+        s[at[B_LOADS] + blower * R_COUNT + R_WANT] = s[S_CALL_STOVE]
+
+
+@kernel
+def house_heat_w(w: Array, at: Ints, s: Array) -> float:
+    """Heat into the air now: people and sun, running loads, heater and stove."""
+    heat = w[P_GAINS] + s[S_LOADS_W]
+    load = int(w[P_HEATER_LOAD])
+    if load >= 0 and s[at[B_LOADS] + load * R_COUNT + R_RUN] != 0.0 and s[S_CALL_HEAT] != 0.0:
+        heat += w[P_HEATER_W]
+        if w[P_TANK_BY] == 2.0 and s[S_CALL_TANK] != 0.0:
+            heat -= min(w[P_TANK_W], w[P_HEATER_W])
+    if s[S_CALL_STOVE] != 0.0:
+        blower = int(w[P_BLOWER_LOAD])
+        dull = blower >= 0 and s[at[B_LOADS] + blower * R_COUNT + R_RUN] == 0.0
+        heat += w[P_STOVE_W] * (w[P_STOVE_DULL] if dull else 1.0)
+    return heat
+
+
+@kernel
+def on_house(w: Array, at: Ints, s: Array) -> None:
+    """The air has reached a level: read the thermostats, foretell the next."""
+    advance_house(w, at, s, s[S_T])
+    read_thermostats(w, at, s)
+    s[S_RULE_DIRTY] = 1.0
+    if s[S_HEAT_DIRTY] == 0.0:
+        foretell_house(w, at, s)

@@ -1,0 +1,428 @@
+"""The machine and the person at it: when it runs, its fuel, refilling and trips, and which circuits are switched on."""
+
+# mypy: disable-error-code="no-any-return"
+from __future__ import annotations
+
+from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.cold import advance_cold, foretell_cold, read_cold
+from hearthold.engine.kernels.house import advance_house, foretell_house, read_thermostats
+from hearthold.engine.kernels.layout import (
+    A_BATTERY_FEEDS,
+    A_FED,
+    A_LOADS,
+    A_RULE_COLD,
+    A_RULE_LEVELS,
+    A_SPELLS,
+    A_STEPS,
+    ALWAYS,
+    B_CIRCUITS,
+    B_COLD,
+    B_LEVELS,
+    B_LOADS,
+    COLD_LEVEL_K,
+    D_COUNT,
+    D_SHELL,
+    DAY_S,
+    E_BLOCKED,
+    E_COUNT,
+    E_LIVE,
+    FAR,
+    HELD,
+    INVERTER,
+    K_AIR_START,
+    K_AIR_STOP,
+    K_BAT_START,
+    K_BAT_STOP,
+    K_BETWEEN_S,
+    K_DELAY_S,
+    K_KIND,
+    K_MAX_RUN_S,
+    K_MIN_OFF_S,
+    K_MIN_RUN_S,
+    K_NOT_AT_NIGHT,
+    K_TANK_START,
+    K_TANK_STOP,
+    K_WARM_S,
+    L_CIRCUIT,
+    L_COUNT,
+    LEVEL_K,
+    MACHINE,
+    N_CIRCUITS,
+    N_COLD,
+    N_LEVELS,
+    N_LOADS,
+    N_SPELLS,
+    N_STEPS,
+    NO_SOURCE,
+    O_BAT_FIRST,
+    O_BROUGHT_M3,
+    O_FUEL_OUT_AT,
+    O_FUEL_TRIPS,
+    O_OVERLOADS,
+    O_REFILLS,
+    O_STARTS,
+    P_BAT_RESTART_J,
+    P_COOL_S,
+    P_FUEL_TANK,
+    P_HAS_BATTERY,
+    P_HAS_TANK,
+    P_REFILL_BELOW,
+    P_REFILL_S,
+    P_RESET_S,
+    P_TRIP_BELOW,
+    P_TRIP_M3,
+    P_TRIP_S,
+    P_TRIPS_MOST,
+    PLAN,
+    Q_BACK,
+    Q_CONTROL,
+    Q_OVER,
+    Q_READY,
+    Q_SWITCH,
+    R_COUNT,
+    R_NEXT,
+    ROUTINE,
+    RUNNING,
+    S_AIR,
+    S_AWAKE,
+    S_BASE,
+    S_BAT,
+    S_BAT_DOWN,
+    S_DAY_AT,
+    S_DIRTY,
+    S_FUEL,
+    S_HEAT_DIRTY,
+    S_HOLD,
+    S_MODE,
+    S_MODE_AT,
+    S_NIGHT,
+    S_READY,
+    S_REFILL,
+    S_RULE_DIRTY,
+    S_SOURCE,
+    S_SPELL,
+    S_SPELL_AT,
+    S_STOCK,
+    S_STOPPED,
+    S_T,
+    S_TANK,
+    STANDING,
+    THERMO,
+    W_AT,
+    W_COUNT,
+    W_RATE,
+    W_X,
+    Array,
+    Ints,
+)  # fmt: skip
+from hearthold.engine.kernels.power import advance_power, set_rates
+from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
+
+_TINY_S = 1e-6
+_TINY_M3 = 1e-12
+
+
+@kernel
+def wanted(w: Array, at: Ints, s: Array) -> bool:
+    """Whether the control wants the machine to run now; sets when to ask again."""
+    kind = w[K_KIND]
+    s[Q_CONTROL] = FAR
+    if kind == ALWAYS:
+        if s[S_T] >= w[K_DELAY_S] - _TINY_S:
+            return True
+        s[Q_CONTROL] = w[K_DELAY_S]
+        return False
+    if kind == PLAN:
+        return _planned(w, at, s)
+    if kind == ROUTINE:
+        return _by_clock(w, at, s)
+    if kind == THERMO:
+        return _by_need(w, at, s)
+    return kind == HELD and s[S_HOLD] != 0.0
+
+
+@kernel
+def _planned(w: Array, at: Ints, s: Array) -> bool:
+    """A list of spells, in seconds since the grid failed."""
+    i = int(s[S_SPELL])
+    while i < at[N_SPELLS] and w[at[A_SPELLS] + 2 * i + 1] <= s[S_T] + _TINY_S:
+        i += 1
+    s[S_SPELL] = float(i)
+    if i >= at[N_SPELLS]:
+        return False
+    if s[S_T] >= w[at[A_SPELLS] + 2 * i + 0] - _TINY_S:
+        s[S_SPELL_AT] = w[at[A_SPELLS] + 2 * i + 0]
+        s[Q_CONTROL] = w[at[A_SPELLS] + 2 * i + 1]
+        return True
+    s[Q_CONTROL] = w[at[A_SPELLS] + 2 * i + 0]
+    return False
+
+
+@kernel
+def _by_clock(w: Array, at: Ints, s: Array) -> bool:
+    """The same spells every day, by the clock; a spell may run past midnight."""
+    local = s[S_T] - s[S_DAY_AT]
+    ask = FAR
+    on = False
+    for i in range(at[N_SPELLS]):
+        length = w[at[A_SPELLS] + 2 * i + 1] - w[at[A_SPELLS] + 2 * i + 0]
+        since = (local - w[at[A_SPELLS] + 2 * i + 0] + _TINY_S) % DAY_S - _TINY_S
+        if since < length - _TINY_S:
+            on = True
+            s[S_SPELL] = float(i)
+            s[S_SPELL_AT] = s[S_T] - since
+            ask = min(ask, s[S_T] + length - since)
+        else:
+            ask = min(ask, s[S_T] + DAY_S - since)
+    s[Q_CONTROL] = ask
+    return on
+
+
+@kernel
+def _by_need(w: Array, at: Ints, s: Array) -> bool:
+    """Start when any store nears its limit, stop when all have recovered, within shortest and longest runs."""
+    t = s[S_T]
+    if s[S_MODE] == RUNNING:
+        ran = t - s[S_MODE_AT]
+        if ran >= w[K_MAX_RUN_S] - _TINY_S:
+            return False
+        s[Q_CONTROL] = s[S_MODE_AT] + (w[K_MIN_RUN_S] if ran < w[K_MIN_RUN_S] - _TINY_S else w[K_MAX_RUN_S])
+        return ran < w[K_MIN_RUN_S] - _TINY_S or not _recovered(w, at, s)
+    if t < s[S_STOPPED] + w[K_MIN_OFF_S] - _TINY_S:
+        s[Q_CONTROL] = s[S_STOPPED] + w[K_MIN_OFF_S]
+        return False
+    if s[S_NIGHT] != 0.0 and w[K_NOT_AT_NIGHT] != 0.0:
+        return False
+    if _in_need(w, at, s):
+        return True
+    return False
+
+
+@kernel
+def _in_need(w: Array, at: Ints, s: Array) -> bool:
+    for k in range(at[N_COLD]):
+        if s[at[B_COLD] + k * D_COUNT + D_SHELL] >= w[at[A_RULE_COLD] + 2 * k + 0] - COLD_LEVEL_K:
+            return True
+    for i in range(at[N_LEVELS]):
+        u = at[B_LEVELS] + i * W_COUNT
+        if s[u + W_X] + s[u + W_RATE] * (s[S_T] - s[u + W_AT]) >= w[at[A_RULE_LEVELS] + 2 * i + 0] * (
+            1.0 - 1e-9
+        ):
+            return True
+    if s[S_AIR] <= w[K_AIR_START] + LEVEL_K or s[S_BAT] <= w[K_BAT_START] * (1.0 + 1e-9):
+        return True
+    return s[S_TANK] <= w[K_TANK_START] + COLD_LEVEL_K
+
+
+@kernel
+def _recovered(w: Array, at: Ints, s: Array) -> bool:
+    for k in range(at[N_COLD]):
+        if s[at[B_COLD] + k * D_COUNT + D_SHELL] > w[at[A_RULE_COLD] + 2 * k + 1] + COLD_LEVEL_K:
+            return False
+    for i in range(at[N_LEVELS]):
+        u = at[B_LEVELS] + i * W_COUNT
+        if (
+            s[u + W_X] + s[u + W_RATE] * (s[S_T] - s[u + W_AT])
+            > w[at[A_RULE_LEVELS] + 2 * i + 1] * (1.0 + 1e-9) + 1e-12
+        ):
+            return False
+    if s[S_AIR] < w[K_AIR_STOP] - LEVEL_K or s[S_BAT] < w[K_BAT_STOP] * (1.0 - 1e-9):
+        return False
+    return s[S_TANK] >= w[K_TANK_STOP] - COLD_LEVEL_K
+
+
+@kernel
+def control(w: Array, at: Ints, s: Array) -> None:
+    """Start, stop, or begin to refill, as the control wants and the fuel allows."""
+    want = wanted(w, at, s)
+    if s[S_MODE] == RUNNING:
+        if not want:
+            stop(w, at, s)
+        return
+    if not want or s[S_T] < s[S_READY] - _TINY_S:
+        return
+    if s[S_FUEL] > _TINY_M3:
+        _start(w, at, s)
+    elif s[S_STOCK] > _TINY_M3:
+        s[S_REFILL] = 1.0
+        s[S_READY] = s[S_T] + w[P_REFILL_S]
+        s[Q_READY] = s[S_READY]
+    elif s[O_FUEL_OUT_AT] >= FAR:
+        s[O_FUEL_OUT_AT] = s[S_T]
+
+
+@kernel
+def _start(w: Array, at: Ints, s: Array) -> None:
+    """Start the machine; circuits follow after it has warmed up."""
+    s[S_MODE] = RUNNING
+    s[S_MODE_AT] = s[S_T]
+    s[S_BASE] = s[S_T] + w[K_WARM_S]
+    if w[K_KIND] == ALWAYS or w[K_KIND] == THERMO or w[K_KIND] == HELD:
+        s[S_SPELL_AT] = s[S_T]
+    s[O_STARTS] += 1.0
+    for c in range(at[N_CIRCUITS]):
+        s[at[B_CIRCUITS] + c * E_COUNT + E_BLOCKED] = 0.0
+    choose_source(w, at, s)
+    if w[K_KIND] == THERMO:
+        s[Q_CONTROL] = s[S_T] + w[K_MIN_RUN_S]
+
+
+@kernel
+def stop(w: Array, at: Ints, s: Array) -> None:
+    """Stop the machine; if it needs fuel and there is some, it cools down and is refilled."""
+    advance_power(w, at, s, s[S_T])
+    s[S_MODE] = STANDING
+    s[S_STOPPED] = s[S_T]
+    s[S_READY] = s[S_T]
+    if s[S_FUEL] < w[P_REFILL_BELOW] * w[P_FUEL_TANK] and s[S_STOCK] > _TINY_M3:
+        s[S_REFILL] = 1.0
+        s[S_READY] = s[S_T] + w[P_COOL_S] + w[P_REFILL_S]
+        s[Q_READY] = s[S_READY]
+    s[Q_OVER] = FAR
+    choose_source(w, at, s)
+    fetch(w, s)
+
+
+@kernel
+def on_ready(w: Array, at: Ints, s: Array) -> None:
+    """The tank has been refilled (or the machine has cooled): start again if that is wanted."""
+    s[Q_READY] = FAR
+    if s[S_REFILL] != 0.0:
+        s[S_REFILL] = 0.0
+        poured = min(s[S_STOCK], w[P_FUEL_TANK] - s[S_FUEL])
+        s[S_FUEL] += poured
+        s[S_STOCK] -= poured
+        s[O_REFILLS] += 1.0
+    control(w, at, s)
+
+
+@kernel
+def on_dry(w: Array, at: Ints, s: Array) -> None:
+    """The machine has burned its tank: it stops, whatever is wanted."""
+    advance_power(w, at, s, s[S_T])
+    s[S_FUEL] = 0.0
+    if s[S_STOCK] <= _TINY_M3 and s[O_FUEL_OUT_AT] >= FAR:
+        s[O_FUEL_OUT_AT] = s[S_T]
+    stop(w, at, s)
+    control(w, at, s)
+
+
+@kernel
+def fetch(w: Array, s: Array) -> None:
+    """Set out for more fuel when little is left, somebody is awake, and nobody is on the way already."""
+    if s[Q_BACK] < FAR or s[S_AWAKE] == 0.0 or s[O_FUEL_TRIPS] >= w[P_TRIPS_MOST]:
+        return
+    if s[S_FUEL] + s[S_STOCK] < w[P_TRIP_BELOW]:
+        s[Q_BACK] = s[S_T] + w[P_TRIP_S]
+
+
+@kernel
+def on_back(w: Array, at: Ints, s: Array) -> None:
+    """Somebody is back with fuel."""
+    s[Q_BACK] = FAR
+    s[O_FUEL_TRIPS] += 1.0
+    s[O_BROUGHT_M3] += w[P_TRIP_M3]
+    s[S_STOCK] += w[P_TRIP_M3]
+    control(w, at, s)
+
+
+@kernel
+def choose_source(w: Array, at: Ints, s: Array) -> None:
+    """Machine if it runs, else the inverter if its battery has charge, else nothing."""
+    source = NO_SOURCE
+    if s[S_MODE] == RUNNING:
+        source = MACHINE
+    elif w[P_HAS_BATTERY] != 0.0 and s[S_BAT_DOWN] == 0.0:
+        source = INVERTER
+    before = s[S_SOURCE]
+    if source != before:
+        advance_power(w, at, s, s[S_T])
+        s[S_SOURCE] = source
+        if source == NO_SOURCE or before == NO_SOURCE:
+            _wake_stores(w, at, s)
+    switch_circuits(w, at, s)
+    s[S_DIRTY] = 1.0
+
+
+@kernel
+def _wake_stores(w: Array, at: Ints, s: Array) -> None:
+    """Power has come or gone: thermostats matter now, or matter no more."""
+    t = s[S_T]
+    advance_house(w, at, s, t)
+    read_thermostats(w, at, s)
+    foretell_house(w, at, s)
+    for k in range(at[N_COLD]):
+        advance_cold(w, at, s, k, t)
+        read_cold(w, at, s, k)
+        foretell_cold(w, at, s, k)
+    if w[P_HAS_TANK] != 0.0:
+        advance_tank(w, at, s, t)
+        read_tank(w, at, s)
+        foretell_tank(w, at, s)
+    s[S_HEAT_DIRTY] = 1.0
+
+
+@kernel
+def switch_circuits(w: Array, at: Ints, s: Array) -> None:
+    """Which circuits are live now, and when the next is to be switched."""
+    s[Q_SWITCH] = FAR
+    inverter = s[S_SOURCE] == INVERTER
+    for i in range(at[N_CIRCUITS]):
+        feeds = w[at[A_BATTERY_FEEDS] + i] * w[at[A_FED] + i]
+        s[at[B_CIRCUITS] + i * E_COUNT + E_LIVE] = feeds if inverter else 0.0
+    if s[S_SOURCE] != MACHINE:
+        return
+    t, ask = s[S_T], FAR
+    for i in range(at[N_STEPS]):
+        step = at[A_STEPS] + 5 * i
+        if w[step] >= 0.0 and w[step] != s[S_SPELL]:
+            continue
+        on = max(s[S_SPELL_AT] + w[step + 2], s[S_BASE] + w[step + 4] * w[K_BETWEEN_S])
+        off = s[S_SPELL_AT] + w[step + 3]
+        which = int(w[step + 1])
+        circuit = at[B_CIRCUITS] + which * E_COUNT
+        if t >= on - _TINY_S and t < off - _TINY_S:
+            s[circuit + E_LIVE] = w[at[A_FED] + which] * (1.0 - s[circuit + E_BLOCKED])
+            ask = min(ask, off)
+        elif t < on and on < off:
+            ask = min(ask, on)
+    s[Q_SWITCH] = ask
+
+
+@kernel
+def on_switch(w: Array, at: Ints, s: Array) -> None:
+    """A circuit is due to be switched."""
+    switch_circuits(w, at, s)
+    s[S_DIRTY] = 1.0
+
+
+@kernel
+def overloaded(w: Array, at: Ints, s: Array) -> None:
+    """The breaker of the machine opens; what ran lowest in priority is left off for the rest of the spell."""
+    s[O_OVERLOADS] += 1.0
+    s[Q_OVER] = FAR
+    last = -1
+    for j in range(at[N_LOADS]):
+        if s[at[B_LOADS] + j * R_COUNT + R_NEXT] != 0.0:
+            last = j
+    if last >= 0:
+        s[at[B_CIRCUITS] + int(w[at[A_LOADS] + last * L_COUNT + L_CIRCUIT]) * E_COUNT + E_BLOCKED] = 1.0
+    s[S_BASE] = s[S_T] + w[P_RESET_S]
+    switch_circuits(w, at, s)
+    s[S_DIRTY] = 1.0
+
+
+@kernel
+def on_battery(w: Array, at: Ints, s: Array) -> None:
+    """The battery is full, empty, recovered, or at a level of the rule."""
+    advance_power(w, at, s, s[S_T])
+    if s[S_BAT] <= 1e-6 * w[P_BAT_RESTART_J] and s[S_BAT_DOWN] == 0.0:
+        s[S_BAT_DOWN] = 1.0
+        if s[O_BAT_FIRST] >= FAR:
+            s[O_BAT_FIRST] = s[S_T]
+        choose_source(w, at, s)
+    elif s[S_BAT_DOWN] != 0.0 and s[S_BAT] >= w[P_BAT_RESTART_J] * (1.0 - 1e-9):
+        s[S_BAT_DOWN] = 0.0
+        choose_source(w, at, s)
+    s[S_RULE_DIRTY] = 1.0
+    set_rates(w, at, s)
