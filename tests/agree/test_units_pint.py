@@ -12,11 +12,13 @@ REGISTRY = pint.UnitRegistry()
 # Our spelling -> pint's expression, where they differ. None: no unit that pint knows (money).
 SPELLING = {
     "hp": "horsepower", "Btu/h": "Btu_it/hour", "BTU/h": "Btu_it/hour", "kBtu/h": "1000 * Btu_it/hour",
-    "kWh/day": "kWh/day", "kWh/yr": "kWh/year", "kWh/year": "kWh/year", "Wh/day": "Wh/day",
+    "kWh/day": "kWh/day", "kWh/yr": "kWh/(365.2425*day)", "kWh/year": "kWh/(365.2425*day)",
+    "Wh/day": "Wh/day",
     "VA": "volt*ampere", "kVA": "kilovolt*ampere", "A": "ampere", "amp": "ampere", "amps": "ampere",
     "Ω": "ohm", "mohm": "milliohm", "BTU": "Btu_it", "Btu": "Btu_it", "therm": "100000 * Btu_it",
-    "month": "month",
-    "months": "month", "min": "minute", "h": "hour", "in": "inch", "m2": "meter**2", "m²": "meter**2",
+    "month": "365.2425*day/12",
+    "months": "365.2425*day/12", "min": "minute", "h": "hour", "in": "inch", "m2": "meter**2",
+    "m²": "meter**2",
     "cmil": "circular_mil", "ft2": "foot**2", "sq ft": "foot**2", "ft²": "foot**2", "mm2": "mm**2",
     "mm²": "mm**2", "m3": "meter**3", "m³": "meter**3", "US gal": "gallon", "imp gal": "imperial_gallon",
     "ft3": "foot**3", "cu ft": "foot**3", "ft³": "foot**3", "qt": "quart", "lbs": "pound", "lb": "pound",
@@ -27,7 +29,8 @@ SPELLING = {
     "ft3/h": "foot**3/hour", "Btu/(h F)": "Btu_it/hour/delta_degF", "Btu/h/F": "Btu_it/hour/delta_degF",
     "W/K": "watt/kelvin", "kW/K": "kilowatt/kelvin", "J/K": "joule/kelvin", "kJ/K": "kilojoule/kelvin",
     "MJ/K": "megajoule/kelvin", "Wh/K": "watt*hour/kelvin", "of 1": "dimensionless", "%": "percent",
-    "/s": "1/second", "/h": "1/hour", "/yr": "1/year", "rpm": "1/minute", "Hz": "1/second",
+    "/s": "1/second", "/h": "1/hour", "/yr": "1/(365.2425*day)", "year": "365.2425*day",
+    "years": "365.2425*day", "rpm": "1/minute", "Hz": "1/second",
     "VA/W": "volt*ampere/watt", "kVA/hp": "kilovolt*ampere/horsepower", "ohm/km": "ohm/kilometer",
     "ohm/m": "ohm/meter", "ohm/kft": "ohm/(1000*foot)", "mohm/m": "milliohm/meter",
     "W/(K kg)": "watt/kelvin/kg",
@@ -37,7 +40,7 @@ SPELLING = {
     "Btu/lb": "Btu_it/pound", "J/m3": "joule/meter**3", "kWh/gal": "kWh/gallon", "Btu/gal": "Btu_it/gallon",
     "Btu/ft3": "Btu_it/foot**3", "J/(m2 K)": "joule/meter**2/kelvin",
     "kJ/(m2 K)": "kilojoule/meter**2/kelvin",
-    "W/m3": "watt/meter**3", "kWh/yr/ft3": "kWh/year/foot**3",
+    "W/m3": "watt/meter**3", "kWh/yr/ft3": "kWh/(365.2425*day)/foot**3",
     "/gal": "1/gallon", "per gal": "1/gallon", "/L": "1/liter", "per L": "1/liter", "/m3": "1/meter**3",
     "/kWh": "1/kWh", "per kWh": "1/kWh", "/kg": "1/kg", "per kg": "1/kg", "/lb": "1/pound",
     "per lb": "1/pound",
@@ -53,23 +56,15 @@ SI = {
     "j_per_m3": "joule/meter**3", "j_per_m2_k": "joule/meter**2/kelvin", "w_per_k_kg": "watt/kelvin/kg",
     "w_per_m3": "watt/meter**3",
 }  # fmt: skip
-CALENDAR = {"month", "months", "year", "years", "kWh/yr", "kWh/year", "/yr", "kWh/yr/ft3"}
 SCALES = [d for d in units.dimensions().values() if d.name not in ("temperature", "temperature_difference")]
 CASES = [(d, unit) for d in SCALES for unit in d.units if SPELLING.get(unit, unit) is not None]
 
 
 @pytest.mark.parametrize(("dim", "unit"), CASES, ids=[f"{d.name}-{u}" for d, u in CASES])
 def test_factor(dim, unit):
-    """1e-8: pint's and our digits of exact definitions; calendar years differ by convention, see below."""
+    """1e-8: pint's and our digits of exact definitions. A year is the Gregorian 365.2425 days."""
     theirs = REGISTRY.parse_expression(f"1.0 * ({SPELLING.get(unit, unit)})") * REGISTRY.Quantity(1.0)
-    rel = 3e-5 if unit in CALENDAR else 1e-8
-    assert units.si(1.0, unit, dim.name) == pytest.approx(theirs.to(SI[dim.si]).magnitude, rel=rel)
-
-
-def test_calendar_years_are_the_mean_gregorian():
-    """365.2425 days (Gregorian calendar, ISO 8601 annex), pint's is the Julian 365.25."""
-    assert units.si(1.0, "year", "time") == 365.2425 * 86400.0
-    assert units.si(12.0, "month", "time") == units.si(1.0, "year", "time")
+    assert units.si(1.0, unit, dim.name) == pytest.approx(theirs.to(SI[dim.si]).magnitude, rel=1e-8)
 
 
 @pytest.mark.parametrize("value", [-40.0, -8.0, 0.0, 32.0, 212.0])
