@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from hearthold.engine import jit
 from hearthold.errors import InputError
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.plan.balance import balance
@@ -62,7 +63,7 @@ def plan_house(
     main = next((s for s in found if s.fuel is asked.fuel), None)
     line = burn(house, asked.fuel) if main is not None else None
     path = chain(house, main) if main is not None and house.hookup is not None else None
-    routine = find_routine(house, weather, fuel=asked.fuel, progress=progress) if main is not None else None
+    routine = _routine(house, weather, asked.fuel, progress) if main is not None else None
     return Plan(
         format=FORMAT,
         house=PlaceInHand.of(house),
@@ -72,7 +73,7 @@ def plan_house(
         starts=motor_starts(house, main) if main is not None else (),
         chain=path,
         choice=choose(house, main, path=path) if main is not None and path is not None else None,
-        balance=balance(house) if house.hookup is not None else None,
+        balance=balance(house) if house.hookup is not None and len(house.system.legs) > 1 else None,
         switch_on=switch_on_order(house),
         wiring=wiring(house),
         load_calculation=_load_calculation(house),
@@ -83,6 +84,15 @@ def plan_house(
         cost=hookup_cost(house, line),
         assumptions=house.assumptions,
     )
+
+
+def _routine(
+    house: House, weather: Conditions, fuel: FuelKind | None, progress: Progress | None
+) -> Routine:
+    """The best simple daily rule; says so first where the engine has yet to be compiled for this machine."""
+    if progress is not None and not jit.is_compiled():
+        progress("preparing the simulation for this computer, once; this takes a few seconds ...")
+    return find_routine(house, weather, fuel=fuel.value if fuel is not None else None)
 
 
 def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Asked:
