@@ -11,7 +11,7 @@ from hearthold.engine import jit
 from hearthold.errors import InputError
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.plan.balance import balance
-from hearthold.plan.choice import choose
+from hearthold.plan.choice import Choice, choose
 from hearthold.plan.cost import hookup_cost
 from hearthold.plan.result import FORMAT, FuelPlan, PlaceInHand, Plan
 from hearthold.plan.routine import find_routine
@@ -26,7 +26,7 @@ from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
 from hearthold.sizing.loadcalc import LoadCalculation, essential_panel, whole_house
 from hearthold.sizing.order import switch_on_order
-from hearthold.sizing.supply import Supply, motor_starts, preferred_fuel, supplies
+from hearthold.sizing.supply import MotorStart, Supply, motor_starts, preferred_fuel, supplies
 from hearthold.sizing.wiring import wiring
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from hearthold.plan.routine import Routine
 
 Progress = Callable[[str], None]
+SMALL_START_VA = 300.0  # starts below this decide nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,7 @@ def plan_house(
     main = next((s for s in found if s.fuel is asked.fuel), None)
     line = burn(house, asked.fuel) if main is not None else None
     path = chain(house, main) if main is not None and house.hookup is not None else None
+    chosen = choose(house, main, path=path) if main is not None and path is not None else None
     routine = _routine(house, weather, asked.fuel, progress) if main is not None else None
     return Plan(
         format=FORMAT,
@@ -70,9 +72,9 @@ def plan_house(
         conditions=weather,
         demand=demand(house),
         supplies=found,
-        starts=motor_starts(house, main) if main is not None else (),
+        starts=_starts(house, main, chosen),
         chain=path,
-        choice=choose(house, main, path=path) if main is not None and path is not None else None,
+        choice=chosen,
         balance=balance(house) if house.hookup is not None and len(house.system.legs) > 1 else None,
         switch_on=switch_on_order(house),
         wiring=wiring(house),
@@ -107,6 +109,16 @@ def _asked(house: House, today: date, month: int | None, fuel: str | None) -> As
             )
         kind = FuelKind(fuel)
     return Asked(today, month or harshest_month(house), kind)
+
+
+def _starts(house: House, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
+    """Starts of the motors, each on top of the circuits that are meant to be on together."""
+    if main is None:
+        return ()
+    beside = chosen.together if chosen is not None else None
+    rows = {start.load: start for start in motor_starts(house, main)}
+    rows |= {start.load: start for start in motor_starts(house, main, beside)}
+    return tuple(row for row in rows.values() if house.load_by_id[row.load].is_motor and row.start_va > SMALL_START_VA)
 
 
 def _load_calculation(house: House) -> LoadCalculation | None:
