@@ -1,0 +1,253 @@
+"""From a house to the graph of its one-line diagram, for every kind of hookup and for none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from hearthold.house.site import VoltageSystem
+from hearthold.house.supply import HookupKind
+from hearthold.papers.diagram.graph import Diagram, Edge, Kind, Node, Tie
+from hearthold.papers.words.phrases import counted_poles, plain, wire
+from hearthold.papers.words.say import Say
+from hearthold.physics.legs import Connection
+from hearthold.sizing.demand import is_lighting
+from hearthold.sizing.placement import placement
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from hearthold.house.house import House
+    from hearthold.house.loads import Circuit, Load
+    from hearthold.house.supply import Generator, Hookup, Run
+
+_LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "AB"}
+
+
+def one_line(house: House, say: Say, on_cords: Iterable[Load] = ()) -> Diagram:
+    """The diagram of a house. `on_cords`: appliances that extension cords feed, where that is the hookup.
+
+    Source: one-line practice; symbols of IEEE 315 / ANSI Y32.2 and IEC 60617, chosen by the voltage system.
+    """
+    work = _Work(house, say)
+    work.grid_side()
+    work.machine_side()
+    work.joined(tuple(on_cords))
+    work.earth()
+    return Diagram(tuple(work.nodes), tuple(work.edges), work.nec)
+
+
+class _Work:
+    """Collects nodes and edges of one house."""
+
+    def __init__(self, house: House, say: Say) -> None:
+        self.house, self.say = house, say
+        self.nec = house.system is VoltageSystem.SPLIT_120_240
+        self.nodes: list[Node] = []
+        self.edges: list[Edge] = []
+        self.kind = house.hookup.kind if house.hookup is not None else None
+        self.seats = placement(house)
+        self.last_of_machine = ""
+
+    def add(self, node: Node, after: str = "", tie: Tie = Tie.POWER, label: str = "") -> str:
+        """Add a part behind another one; returns its id."""
+        self.nodes.append(node)
+        if after:
+            self.edges.append(Edge(after, node.id, tie, label))
+        return node.id
+
+    def grid_side(self) -> None:
+        """Utility, meter, main and service panel; with an automatic switch that comes before the panel."""
+        volts = "120/240 V, 60 Hz" if self.nec else "230 V, 50 Hz"
+        utility = self.add(Node("utility", Kind.UTILITY, "Utility supply", (volts, *self._earthing())))
+        meter = self.add(Node("meter", Kind.METER, "Meter"), utility)
+        main = Node("main", Kind.MAIN, "Service disconnect", ("rating to be read on site",), poles=2)
+        self.add(main, meter)
+        if self.kind is HookupKind.AUTOMATIC_STANDBY:
+            self.add(self._transfer("Automatic transfer switch"), "main")
+            self.add(Node("panel", Kind.SERVICE_PANEL, "Main panel", self._bus()), "transfer", *self._feeder())
+        else:
+            self.add(Node("panel", Kind.SERVICE_PANEL, "Main panel"), "main")
+
+    def machine_side(self) -> None:
+        """The set to its own receptacle; a standby set is wired in."""
+        machine = self.house.generator
+        if machine is None:
+            return
+        last = self.add(self._set(machine))
+        if machine.breaker_a is not None:
+            device = Node("set_breaker", Kind.SET_BREAKER, f"{machine.breaker_a:g} A", poles=self._poles())
+            last = self.add(device, last)
+        if machine.kind != "standby":
+            last = self.add(Node("receptacle", Kind.RECEPTACLE, machine.receptacle, ("on the set",)), last)
+        self.last_of_machine = last
+
+    def joined(self, on_cords: tuple[Load, ...]) -> None:
+        """Where the two sides meet, and what hangs on it."""
+        hookup = self.house.hookup
+        if hookup is None or hookup.kind is HookupKind.CORDS:
+            self._cords(on_cords if hookup is not None else ())
+            self._branches(self.house.circuits, "panel")
+            return
+        if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+            if self.last_of_machine:
+                self.edges.append(Edge(self.last_of_machine, "transfer"))
+            self._branches(self.house.circuits, "panel")
+            return
+        self._inlet(hookup)
+        {
+            HookupKind.INTERLOCK: self._interlocked,
+            HookupKind.MANUAL_TRANSFER: self._by_hand,
+            HookupKind.BATTERY_INVERTER: self._by_inverter,
+        }[hookup.kind]()
+
+    def earth(self) -> None:
+        """The service's electrode, and the set's own where there is one."""
+        tt = self.house.hookup is not None and self.house.hookup.earthing == "TT"
+        words = "Earth electrode of the house" if tt else "Grounding electrode of the service"
+        if self.nec or tt:
+            self.add(Node("electrode", Kind.ELECTRODE, words), "main", Tie.EARTH)
+        hookup = self.house.hookup
+        if self.house.generator is not None and hookup is not None and hookup.own_electrode:
+            label = "Electrode for running on the set"
+            self.add(Node("set_electrode", Kind.ELECTRODE, label), "generator", Tie.EARTH)
+
+    # ------------------------------------------------------------ ways in
+
+    def _inlet(self, hookup: Hookup) -> None:
+        if hookup.inlet is not None and self.last_of_machine:
+            words = self._run(hookup.cord) or "cord: size not given"
+            node = Node("inlet", Kind.INLET, hookup.inlet, ("inlet on the wall",))
+            self.last_of_machine = self.add(node, self.last_of_machine, Tie.CORD, words)
+        if hookup.inlet_breaker_a is not None and self.last_of_machine:
+            poles = self._poles()
+            node = Node("inlet_breaker", Kind.INLET_BREAKER, f"{hookup.inlet_breaker_a:g} A", poles=poles)
+            self.last_of_machine = self.add(node, self.last_of_machine)
+
+    def _interlocked(self) -> None:
+        if self.last_of_machine:
+            self.edges.append(Edge(self.last_of_machine, "panel"))
+        if self.last_of_machine == "inlet_breaker":
+            self.edges.append(Edge("main", "inlet_breaker", Tie.LOCK, "only one can be on"))
+        self._branches(self.house.circuits, "panel")
+
+    def _by_hand(self) -> None:
+        self.add(self._transfer("Manual transfer switch" if self.nec else "Changeover switch"), "panel")
+        if self.last_of_machine:
+            self.edges.append(Edge(self.last_of_machine, "transfer"))
+        self._essential("transfer")
+
+    def _by_inverter(self) -> None:
+        battery = self.house.battery
+        detail = () if battery is None else (plain(self.say.power(battery.discharge_w)),)
+        self.add(Node("inverter", Kind.INVERTER, "Inverter and charger", detail), "panel")
+        if battery is not None:
+            held = plain(self.say.energy(battery.capacity_j))
+            self.add(Node("battery", Kind.BATTERY, "Battery", (held, battery.chemistry.replace("_", " "))))
+            self.edges.append(Edge("battery", "inverter", Tie.DIRECT))
+        if self.last_of_machine:
+            self.edges.append(Edge(self.last_of_machine, "inverter"))
+        self._essential("inverter")
+
+    def _essential(self, after: str) -> None:
+        hookup = self.house.hookup
+        main_a = hookup.panel_main_a if hookup is not None else None
+        tie, label = self._feeder()
+        if main_a is not None:
+            node = Node("panel_main", Kind.PANEL_MAIN, f"{main_a:g} A", ("main of the panel",), self._poles())
+            after = self.add(node, after, tie, label)
+            tie, label = Tie.POWER, ""
+        self.add(Node("essential", Kind.ESSENTIAL_PANEL, "Essential panel", self._bus()), after, tie, label)
+        self._branches(self.house.fed_circuits, "essential")
+        others = len(self.house.circuits) - len(self.house.fed_circuits)
+        if others:
+            words = "one circuit stays" if others == 1 else f"{others} circuits stay"
+            self.add(Node("others", Kind.OTHERS, f"{words} on the grid alone"), "panel")
+
+    def _cords(self, on_cords: tuple[Load, ...]) -> None:
+        for load in on_cords:
+            node = Node(f"cord:{load.id}", Kind.APPLIANCE, load.name, (self.say.power(load.running_w),))
+            self.add(node, self.last_of_machine, Tie.CORD, "extension cord")
+
+    def _branches(self, circuits: Iterable[Circuit], panel: str) -> None:
+        for circuit in circuits:
+            self._branch(circuit, panel)
+
+    def _branch(self, circuit: Circuit, panel: str) -> None:
+        loads = self.house.loads_on(circuit.id)
+        leg = _LEG[self.seats.leg_of[circuit.id]] if self.nec else "L"
+        assumed = "assumed" if circuit.id in self.seats.assumed else ""
+        guard = (f"{', '.join(circuit.protection).upper()}",) if circuit.protection else ()
+        size = f"{circuit.breaker_a:g} A" + (f" {counted_poles(circuit.poles)}" if circuit.poles > 1 else "")
+        details = (" · ".join((size, *guard)), self._wire(circuit))
+        ident = f"branch:{circuit.id}"
+        self.add(Node(ident, Kind.BRANCH, circuit.name, details, circuit.poles, leg, assumed), panel)
+        names = tuple(x.name if x.count == 1 else f"{x.count} × {x.name}" for x in loads)
+        self.add(Node(f"loads:{circuit.id}", Kind.LOADS, circuit.name, names, state=_symbol(loads)), ident)
+
+    # ------------------------------------------------------------ words of parts
+
+    def _set(self, machine: Generator) -> Node:
+        best = max(machine.on, key=lambda r: r.running_w)
+        volts = machine.voltage_v or self.house.system.full_voltage_v
+        details = (f"{self.say.power(best.running_w)}, {volts:g} V", f"neutral {machine.neutral}")
+        return Node("generator", Kind.GENERATOR, machine.name, details, self._poles(), state=machine.neutral)
+
+    def _transfer(self, label: str) -> Node:
+        hookup = self.house.hookup
+        size = f"{hookup.transfer_a:g} A" if hookup is not None and hookup.transfer_a is not None else "size not given"
+        switched = hookup.switched_neutral if hookup is not None else None
+        poles = self._transfer_poles(switched)
+        said = {True: "neutral switched", False: "neutral not switched", None: "neutral: not known"}[switched]
+        details = (size, f"{counted_poles(poles)}, {said}" if poles else said)
+        state = {True: "switched", False: "solid", None: "unknown"}[switched]
+        return Node("transfer", Kind.TRANSFER, label, details, poles, state=state)
+
+    def _transfer_poles(self, switched: bool | None) -> int:
+        """Hot conductors, and the neutral where it is switched; 0 where that is not known."""
+        return 0 if switched is None else self._poles() + int(switched)
+
+    def _feeder(self) -> tuple[Tie, str]:
+        run = self.house.hookup.feeder if self.house.hookup is not None else None
+        return Tie.FEEDER, self._run(run) or "feeder: size not given"
+
+    def _bus(self) -> tuple[str, ...]:
+        hookup = self.house.hookup
+        parts = []
+        if hookup is not None and hookup.panel_bus_a is not None:
+            parts.append(f"bus {hookup.panel_bus_a:g} A")
+        if hookup is not None and hookup.panel_spaces is not None:
+            parts.append(f"{hookup.panel_spaces} spaces")
+        return (", ".join(parts),) if parts else ()
+
+    def _run(self, run: Run | None) -> str:
+        if run is None:
+            return ""
+        metal = "" if run.material == "copper" else f" {run.material}"
+        return f"{wire(run.wire)}{metal} {run.cable or 'cord'}, {plain(self.say.length(run.length_m))}"
+
+    def _wire(self, circuit: Circuit) -> str:
+        metal = "" if circuit.material == "copper" else f" {circuit.material}"
+        cable = f" {circuit.cable}" if circuit.cable else ""
+        return f"{wire(circuit.wire)}{metal}{cable}, {plain(self.say.length(circuit.length_m))}"
+
+    def _poles(self) -> int:
+        """Poles of a device that opens every live conductor but the neutral."""
+        volts = self.house.generator.voltage_v if self.house.generator is not None else None
+        return 2 if self.nec and (volts is None or volts > 200.0) else 1
+
+    def _earthing(self) -> Iterator[str]:
+        hookup = self.house.hookup
+        if not self.nec and hookup is not None and hookup.earthing != "unknown":
+            yield f"earthing {hookup.earthing}"
+
+
+def _symbol(loads: tuple[Load, ...]) -> str:
+    """Which symbol stands for a circuit's loads: motor, lamp, heater, or plain."""
+    if loads and all(is_lighting(x) for x in loads):
+        return "lamp"
+    if any(x.is_motor and not is_lighting(x) for x in loads):
+        return "motor"
+    if loads and all(x.power_factor > 0.99 and x.running_w / x.count > 900.0 for x in loads):
+        return "heater"
+    return "plain"

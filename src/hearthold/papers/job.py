@@ -1,0 +1,107 @@
+"""One job of paper making: the plan, the house, the day, the sheet of paper, and the reader's units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from hearthold.errors import InputError
+from hearthold.house.site import VoltageSystem
+from hearthold.papers.words.say import Say
+from hearthold.reference import cautions
+from hearthold.sizing.order import switch_on_order
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.plan.result import Plan
+    from hearthold.sizing.order import SwitchOn
+    from hearthold.sizing.supply import Supply
+
+LETTER, A4 = "letter", "a4"
+_TYPST = {LETTER: "us-letter", A4: "a4"}
+# Countries that write on Letter, from memory.
+_LETTER_COUNTRIES = frozenset({"US", "CA", "MX", "CL", "CO", "CR", "GT", "PA", "PH", "VE", "DO", "SV", "NI", "PR"})
+
+
+@dataclass(frozen=True)
+class Job:
+    """What every paper of one set shares."""
+
+    plan: Plan
+    house: House
+    today: date
+    paper: str
+    say: Say
+    version: str
+    url: str = ""  # of the pocket page, when it is served
+
+    @property
+    def nec(self) -> bool:
+        """True on the North American system."""
+        return self.house.system is VoltageSystem.SPLIT_120_240
+
+    @property
+    def typst_paper(self) -> str:
+        """The sheet's name for the typesetter."""
+        return _TYPST[self.paper]
+
+    @property
+    def stamp(self) -> str:
+        """Date and version."""
+        return f"{self.today.isoformat()} · Hearthold {self.version}"
+
+    @cached_property
+    def source(self) -> Supply | None:
+        """The machine on the fuel that the plan is for; None without one."""
+        if not self.plan.supplies:
+            return None
+        fuel = self.plan.fuel.burn.fuel if self.plan.fuel is not None else self.plan.supplies[0].fuel
+        return next(s for s in self.plan.supplies if s.fuel is fuel)
+
+    @cached_property
+    def turns(self) -> tuple[tuple[str, ...], ...]:
+        """Sets of circuits that may be on at one time; all that are fed where no choice was made."""
+        choice = self.plan.choice
+        if choice is not None and choice.turns:
+            return choice.turns
+        fed = tuple(c.id for c in self.house.fed_circuits)
+        return (fed,) if fed and self.plan.supplies else ()
+
+    @cached_property
+    def orders(self) -> tuple[SwitchOn, ...]:
+        """The switch-on order of each turn."""
+        return tuple(switch_on_order(self.house, turn) for turn in self.turns)
+
+    def circuit(self, ident: str) -> str:
+        """A circuit's name; its id where the house has none of that id."""
+        found = self.house.circuit_by_id.get(ident)
+        return found.name if found else ident
+
+    def load(self, ident: str) -> str:
+        """A load's name; its id where the house has none of that id."""
+        found = self.house.load_by_id.get(ident)
+        return found.name if found else ident
+
+    def caution(self, ident: str) -> str:
+        """A caution's words for this house's system; empty where it belongs to the other one."""
+        found = cautions.caution(ident)
+        if self.house.system.value not in found.systems:
+            return ""
+        return found.text[:1].upper() + found.text[1:].rstrip(".") + "."
+
+
+def sheet_for(house: House, asked: str | None) -> str:
+    """The sheet of paper asked for, or the one usual where the house stands. Raises InputError."""
+    if asked is None:
+        return LETTER if house.site.country in _LETTER_COUNTRIES else A4
+    if asked not in _TYPST:
+        raise InputError(f"paper is {asked!r}; allowed: {', '.join(_TYPST)}.", code="no_such_paper", paper=asked)
+    return asked
+
+
+def say_of(house: House, us: bool | None = None) -> Say:
+    """The reader's units: as asked, or those usual where the house stands."""
+    at_home = house.system is VoltageSystem.SPLIT_120_240 and house.site.country == "US"
+    return Say(us=at_home if us is None else us, currency=house.prices.currency, degree="°")

@@ -1,0 +1,144 @@
+"""Everything the page says, gathered from a house and its plan: turns, steps, food, fuel, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from hashlib import sha256
+from math import isfinite
+from typing import TYPE_CHECKING
+
+from hearthold.house.site import VoltageSystem
+from hearthold.house.supply import FuelKind
+from hearthold.papers.pocket.clocks import Clocks, clocks
+from hearthold.papers.pocket.steps import Checklist, Warned, checklists, cool_s, warned
+from hearthold.papers.words.phrases import month, sentence, words
+from hearthold.papers.words.say import Say, duration
+from hearthold.plan.choice import Verdict
+from hearthold.reference import food
+from hearthold.reference.fuels import storage_limit_m3
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.plan.result import Plan
+    from hearthold.plan.routine import Routine
+    from hearthold.sizing.order import Step
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Circuits that run at the same time, in the order in which they are switched on."""
+
+    steps: tuple[Step, ...]
+
+    @property
+    def circuits(self) -> tuple[str, ...]:
+        """Their ids."""
+        return tuple(step.circuit for step in self.steps)
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What every section of the page is made from."""
+
+    house: House
+    plan: Plan
+    say: Say
+    made: date
+    key: str
+    turns: tuple[Turn, ...]
+    left_off: tuple[tuple[str, str], ...]
+    clocks: Clocks
+    checklists: tuple[Checklist, ...]
+    cool_s: float
+
+    @property
+    def routine(self) -> Routine | None:
+        """The daily rule, where the house has a machine."""
+        return self.plan.routine
+
+    @property
+    def month(self) -> str:
+        """The month the plan is for."""
+        return month(self.plan.conditions.month)
+
+    def cautions(self, *ids: str) -> tuple[Warned, ...]:
+        """Cautions by id, as they apply here."""
+        return warned(ids, self.house.system)
+
+
+def gather(house: House, plan: Plan, made: date, say: Say) -> Facts:
+    """The facts of a page."""
+    return Facts(
+        house,
+        plan,
+        say,
+        made,
+        house_key(house),
+        turns(plan),
+        left_off(plan),
+        clocks(house, plan, say),
+        checklists(house, plan.switch_on, say),
+        cool_s(house),
+    )
+
+
+def house_key(house: House) -> str:
+    """A short mark of a house: the same as long as its name and place stay, and with nothing to read in it."""
+    return sha256(f"{house.name}\n{house.site.place}\n{house.site.country}".encode()).hexdigest()[:12]
+
+
+def turns(plan: Plan) -> tuple[Turn, ...]:
+    """The turns of the choice, or one turn of everything where nothing was chosen."""
+    steps = plan.switch_on.steps
+    chosen = plan.choice.turns if plan.choice is not None else ()
+    if not chosen:
+        return (Turn(steps),) if steps else ()
+    return tuple(Turn(tuple(s for s in steps if s.circuit in turn)) for turn in chosen)
+
+
+def left_off(plan: Plan) -> tuple[tuple[str, str], ...]:
+    """Circuits that the machine cannot carry, each with the reason."""
+    if plan.choice is None:
+        return ()
+    return tuple((c.name, c.reason) for c in plan.choice.circuits if c.verdict is Verdict.NEVER)
+
+
+def food_rules(say: Say) -> Iterator[str]:
+    """The clocks of public-health guidance, in words."""
+    for rule_id in ("fridge_closed", "freezer_full", "freezer_half_full"):
+        rule = food.food_rule(rule_id)
+        yield sentence(f"{rule.meaning}: {duration(rule.duration_s or 0.0)}")
+    limit = say.temperature(food.food_rule_c("danger_temperature"))
+    yield f"Perishable food above {limit} for more than {duration(food.food_rule_s('time_above_danger'))} is thrown out."
+    yield f"Food with ice crystals, or at {limit} or colder, may be frozen again. Judge each piece by itself."
+
+
+def food_limit(say: Say, limit_s: float | None, limit_c: float | None) -> str:
+    """A limit of one food: "after 8 h above 50 °F"."""
+    if limit_s is None or limit_c is None:
+        return ""
+    return f"throw out after {duration(limit_s)} above {say.temperature(limit_c)}"
+
+
+def fuel_lines(facts: Facts) -> Iterator[str]:
+    """What the machine burns, how long tank and stock last, how long the stock keeps."""
+    plan, say = facts.plan.fuel, facts.say
+    if plan is None:
+        return
+    for run in plan.tank_runs:
+        if run.load_frac in (0.5, 1.0):
+            at = "half load" if run.load_frac == 0.5 else "full load"
+            yield f"One filling lasts {duration(run.run_s)} at {at} ({say.fuel_rate(run.burn_m3_per_s)})."
+    if plan.day_need_m3 is not None:
+        yield f"The routine takes {say.volume(plan.day_need_m3)} a day."
+    if plan.stock_days is not None and isfinite(plan.stock_days):
+        yield f"The stock at home lasts {plan.stock_days:.1f} days of it."
+    for lot in plan.stock:
+        until = f"use by {lot.keeps_until.isoformat()}" if lot.keeps_until is not None else lot.note
+        place = "" if lot.place == "unknown" else f", {words(lot.place)}"
+        yield sentence(f"{words(lot.fuel.value)}: {say.volume(lot.amount_m3)}{place}; {until}")
+    split = facts.house.system is VoltageSystem.SPLIT_120_240
+    if split and any(lot.fuel is FuelKind.GASOLINE for lot in plan.stock):
+        most = say.volume(storage_limit_m3("dwelling_total"))
+        yield f"Fire codes often allow {most} of gasoline at a dwelling, in approved cans; ask the fire marshal."

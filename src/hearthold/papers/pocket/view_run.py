@@ -1,0 +1,94 @@
+"""The section "Run": checklists in the order of the work, and the switch-on order with its stopwatch."""
+
+from __future__ import annotations
+
+from xml.etree.ElementTree import Element
+
+from hearthold.papers.pocket.facts import Facts, Turn
+from hearthold.papers.pocket.markup import el, name
+from hearthold.papers.pocket.steps import Checklist
+from hearthold.papers.pocket.view import bullets, button, section, ticks, warnings
+from hearthold.papers.words.phrases import sentence
+from hearthold.papers.words.say import duration
+
+_ORDER_AFTER = "over"
+
+
+def run_section(facts: Facts) -> Element:
+    """All lists, with the order after the list of switching over."""
+    parts: list[Element | None] = []
+    for found in facts.checklists:
+        parts.append(_list(found))
+        if found.id == _ORDER_AFTER:
+            parts.append(_order(facts))
+    return section("run", "Run", _jumps(facts), parts, button("Clear all ticks", "clear-ticks", kind="second live-only"))
+
+
+def _jumps(facts: Facts) -> Element:
+    links = []
+    for found in facts.checklists:
+        links.append(el("a", found.title, href=f"#list-{found.id}"))
+        if found.id == _ORDER_AFTER and facts.turns:
+            links.append(el("a", "Order", href="#order"))
+    return el("nav", links, class_="jumps", aria_label="Lists")
+
+
+def _list(found: Checklist) -> Element:
+    return el(
+        "div",
+        el("h3", found.title, id=f"list-{found.id}", tabindex="-1"),
+        warnings(found.cautions),
+        ticks(found.id, found.steps),
+        class_="panel",
+    )
+
+
+def _order(facts: Facts) -> Element | None:
+    """The order by turn, and the stopwatch that leads through it."""
+    if not facts.turns:
+        return None
+    many = len(facts.turns) > 1
+    lists = [_turn(n, turn, many) for n, turn in enumerate(facts.turns, start=1)]
+    return el(
+        "div",
+        el("h3", "Switch-on order", id="order", tabindex="-1"),
+        el("p", "Largest start first. After each, wait until the machine sounds even again.", class_="quiet"),
+        _stopwatch(),
+        lists,
+        _left_off(facts),
+        class_="panel",
+    )
+
+
+def _stopwatch() -> Element:
+    return el(
+        "div",
+        el("p", "The stopwatch leads from circuit to circuit.", id="watch-text", aria_live="assertive"),
+        el("p", id="watch-time", class_="big", role="timer"),
+        button("Begin with the first circuit", "watch-go"),
+        button("It runs evenly: go on now", "watch-skip", kind="second", hidden=True),
+        button("Stop the stopwatch", "watch-stop", kind="second", hidden=True),
+        id="watch",
+        class_="live-only watch",
+    )
+
+
+def _turn(number: int, turn: Turn, many: bool) -> Element:
+    rows = [
+        el(
+            "li",
+            name(step.name),
+            el("span", f"wait {duration(step.wait_s)}" if step is not turn.steps[-1] else "last", class_="wait"),
+            id=f"step-{number}-{at}",
+        )
+        for at, step in enumerate(turn.steps)
+    ]
+    head = el("h4", f"Turn {number}") if many else None
+    return el("div", head, el("ol", rows, class_="order"), id=f"turn-order-{number}")
+
+
+def _left_off(facts: Facts) -> Element | None:
+    if not facts.left_off:
+        return None
+    rows = [[name(circuit), ": ", sentence(facts.say.retold(reason))] for circuit, reason in facts.left_off]
+    return el("div", el("h4", "Leave off: the machine cannot carry them"), bullets(rows))

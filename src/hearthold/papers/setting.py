@@ -1,0 +1,56 @@
+"""Typesetting: a template of the package and data, as PDF. The data are values; nothing is pasted into the template."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import UTC, date, datetime, time
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from hearthold.papers.fontfile import folder
+from hearthold.papers.look import look_data
+
+if TYPE_CHECKING:
+    from typst import Compiler
+
+ACCESSIBLE = "ua-1"  # PDF/UA-1: tagged, titled, every figure with its alternative
+TEMPLATES = folder().parent / "typst"
+
+
+def set_pdf(template: str, data: dict[str, Any], day: date) -> bytes:
+    """A PDF from a template; tagged to PDF/UA-1, or merely tagged where a letter cannot be set so.
+
+    The same data and day give the same file, on any machine: only fonts of the package are used.
+    """
+    from typst import TypstError
+
+    given = {"data": json.dumps({"look": look_data(), **data}, ensure_ascii=False, allow_nan=False)}
+    try:
+        return _compiled(template, given, day, [ACCESSIBLE])
+    except TypstError as problem:
+        if "could not be displayed" not in str(problem):
+            raise
+        return _compiled(template, given, day, [])
+
+
+def _compiled(template: str, given: dict[str, str], day: date, standards: Sequence[str]) -> bytes:
+    made = _compiler(template).compile(
+        sys_inputs=given,
+        format="pdf",
+        pdf_standards=list(standards),
+        timestamp=int(datetime.combine(day, time(12), UTC).timestamp()),
+    )
+    return bytes(made)
+
+
+@cache
+def _compiler(template: str) -> Compiler:
+    from typst import Compiler
+
+    return Compiler(
+        str(TEMPLATES / template),
+        root=str(TEMPLATES),
+        font_paths=[str(folder())],
+        ignore_system_fonts=True,
+    )
