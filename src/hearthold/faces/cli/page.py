@@ -85,7 +85,8 @@ def working(what: str) -> Iterator[Callable[[str], None]]:
 
     def tell(step: str) -> None:
         if shown:
-            sys.stderr.write("\r" + f"{what}: {step} ...".ljust(width)[:width])
+            line = f"{what}: {step.rstrip(' .')} ..."
+            sys.stderr.write("\r" + line.ljust(width)[:width])
             sys.stderr.flush()
 
     tell("begin")

@@ -35,12 +35,19 @@ def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
     yield from cautions_of(sheet, "cool_before_refuel", "co_alarm")
 
 
+def _standing(found: Routine) -> str:
+    """What may be said of the rule, in the plan's own words."""
+    if found.kept:
+        return f"It keeps every limit: {found.standing.words}, of {found.tried} rules tried."
+    return f"Keeping every limit {found.standing.words} with any of the {found.tried} rules tried; this comes nearest."
+
+
 def _what_breaks(found: Routine) -> Iterator[str]:
     """Where the limits cannot all be kept: which breaks first, and what another spell would change."""
     broken = found.breaks_first
     if broken is None:
         return
-    yield f"No such rule keeps every limit. First: {broken.name} ({harm(broken)}), {after(broken.first_s)}."
+    yield f"First to break: {broken.name} ({harm(broken)}), {after(broken.first_s)}."
     yield from (alternative.sentence for alternative in found.alternatives)
 
 
