@@ -20,9 +20,7 @@ if TYPE_CHECKING:
 def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
     """The rule, its price a day, and every limit in the replay."""
     yield heading("When to run", sheet.page)
-    yield sentence(
-        f"{found.sentence} Every day, by the clock ({found.standing.words}; {found.tried} rules tried)."
-    )
+    yield sentence(f"{found.sentence} Every day, by the clock. {_standing(found)}")
     yield from (sentence(sheet.say.retold(text)) for text in _what_breaks(found))
     yield pairs(_figures(sheet, found))
     yield sentence(
@@ -39,7 +37,8 @@ def _standing(found: Routine) -> str:
     """What may be said of the rule, in the plan's own words."""
     if found.kept:
         return f"It keeps every limit: {found.standing.words}, of {found.tried} rules tried."
-    return f"Keeping every limit {found.standing.words} with any of the {found.tried} rules tried; this comes nearest."
+    tried = f"with any of the {found.tried} rules tried; this one comes nearest"
+    return f"Keeping every limit {found.standing.words} {tried}."
 
 
 def _what_breaks(found: Routine) -> Iterator[str]:
