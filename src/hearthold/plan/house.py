@@ -76,7 +76,7 @@ def plan_house(
         chain=path,
         choice=chosen,
         balance=balance(house) if house.hookup is not None and len(house.system.legs) > 1 else None,
-        switch_on=switch_on_order(house),
+        switch_on=switch_on_order(house, chosen.together if chosen is not None else None),
         wiring=wiring(house),
         load_calculation=_load_calculation(house),
         fuel=_fuel_plan(house, asked, weather, found, line, routine) if line is not None else None,
