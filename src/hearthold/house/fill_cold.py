@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 from hearthold.house.loads import Assumption, Load
 from hearthold.house.place import placed
@@ -57,6 +58,7 @@ def fill_cold(
     return tuple(stores), tuple(assumed)
 
 
+@cache
 def mixed_load_curve() -> EnthalpyCurve:
     """Temperature on enthalpy of a mixed freezer load, in straight segments."""
     row = table("foods").row("mixed_freezer_load")
@@ -67,12 +69,16 @@ def _freezer(
     entry: ColdEntry, load: Load, reading_c: float | None, label_known: bool
 ) -> tuple[ColdStore, list[Assumption]]:
     box, assumed = _cabinet(entry, load, _set_row(entry), label_known)
-    curve = mixed_load_curve()
-    full = cold.cold_box(box.ua_w_per_k, box.full_kg, box.cabinet_j_per_k, curve)
+    shell_frac, coupling = _calibrated(box.ua_w_per_k, box.full_kg, box.cabinet_j_per_k)
+    return _store(entry, load, box, shell_frac, coupling, 0.0, reading_c), assumed
+
+
+@lru_cache(maxsize=256)
+def _calibrated(ua_w_per_k: float, full_kg: float, cabinet_j_per_k: float) -> tuple[float, float]:
+    """Exposed share and coupling (W/K per kg) of the planning model; kept, since a search finds it."""
+    full = cold.cold_box(ua_w_per_k, full_kg, cabinet_j_per_k, mixed_load_curve())
     planning = cold.planning_box(full)
-    return _store(
-        entry, load, box, planning.shell_frac, planning.coupling_w_per_k_kg, 0.0, reading_c
-    ), assumed
+    return planning.shell_frac, planning.coupling_w_per_k_kg
 
 
 def _fridge(
