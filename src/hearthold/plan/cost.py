@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.costs import cost
+from hearthold.reference.fuels import lower_heat_j_per_m3
 from hearthold.reference.outages import outage_model
 from hearthold.reference.upkeep import upkeep_task
 
@@ -15,12 +16,22 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.sizing.burn import Burn
 
-_GAL_M3 = 0.003785411784
-_EXERCISES_PER_YEAR = 12.0
+_YEAR_S = 365.2425 * 86400.0
+_RUNNING_SHARE = 0.35  # of an outage that a machine run in spells is on; common practice, no source
+_RUNNING_LOAD = 0.35  # of its rating, on average while it runs; common practice, no source
 # Sizes from which the table's rows count: a portable up to 6 kW, up to 9 kW, and above.
-_PORTABLE = ((6000.0, "portable_5_kw"), (9000.0, "portable_7_5_kw"), (float("inf"), "portable_10_kw_dual_fuel"))
+_PORTABLE = (
+    (6000.0, "portable_5_kw"),
+    (9000.0, "portable_7_5_kw"),
+    (float("inf"), "portable_10_kw_dual_fuel"),
+)
 _SMALL_PLUG_A = 32.0
-_PRICE_ITEM = {FuelKind.GASOLINE: "gasoline_gal", FuelKind.PROPANE: "propane_gal", FuelKind.DIESEL: "diesel_gal"}
+_PRICE_ITEM = {
+    FuelKind.GASOLINE: "gasoline_gal",
+    FuelKind.PROPANE: "propane_gal",
+    FuelKind.DIESEL: "diesel_gal",
+}
+Band = tuple[float, float, float]  # low, typical, high
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +55,9 @@ class Cost:
     yearly: tuple[CostLine, ...]
     notes: tuple[str, ...]
 
-    def total(self, yearly: bool = False, still_to_spend: bool = False) -> dict[str, tuple[float, float, float]]:
+    def total(self, yearly: bool = False, still_to_spend: bool = False) -> dict[str, Band]:
         """Low, typical and high sum by currency, of all lines or of those not yet in place."""
-        sums: dict[str, tuple[float, float, float]] = {}
+        sums: dict[str, Band] = {}
         for line in self.yearly if yearly else self.first:
             if still_to_spend and line.in_place:
                 continue
@@ -121,38 +132,44 @@ def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]
         lines.append(_line("portable_upkeep", False))
     if burn is None:
         return lines
-    price, currency, source = _fuel_price(house, burn.fuel)
-    exercise_s = upkeep_task("exercise").exercise_s or 0.0
-    exercise_m3 = _EXERCISES_PER_YEAR * exercise_s * burn.m3_per_s(0.25 * burn.rated_w)
-    outage_s, spread = _outage_s_per_year(house, notes)
-    running_m3 = outage_s * _RUNNING_SHARE * burn.m3_per_s(0.35 * burn.rated_w)
-    for what, volume_m3, band in (
-        ("fuel for monthly exercise", exercise_m3, (0.8, 1.2)),
-        ("fuel in the outages of a usual year", running_m3, spread),
+    price, currency, source = _fuel_price(house, burn)
+    for what, volume_m3 in (
+        ("fuel for exercise under load", _exercise_m3(burn)),
+        ("fuel in the outages of a usual year", _outage_m3(house, burn, notes)),
     ):
-        typical = volume_m3 * price
-        lines.append(CostLine(what, band[0] * typical, typical, band[1] * typical, currency, False, source))
+        low, typical, high = (v * price for v in volume_m3)
+        lines.append(CostLine(what, low, typical, high, currency, False, source))
     return lines
 
 
-_RUNNING_SHARE = 0.35  # of an outage that a machine run in spells is on; common practice, no source
+def _exercise_m3(burn: Burn) -> Band:
+    """Fuel a year for running under load as often and as long as the upkeep table asks."""
+    task = upkeep_task("exercise")
+    running_s = (task.exercise_s or 0.0) * _YEAR_S / (task.calendar_s or _YEAR_S)
+    low, high = task.load_low_frac or 0.0, task.load_high_frac or 0.0
+    shares = (low, 0.5 * (low + high), high)
+    least, middle, most = (running_s * burn.m3_per_s(share * burn.rated_w) for share in shares)
+    return least, middle, most
 
 
-def _outage_s_per_year(house: House, notes: list[str]) -> tuple[float, tuple[float, float]]:
-    """Seconds without grid in a usual year, and a low and high factor about it."""
+def _outage_m3(house: House, burn: Burn, notes: list[str]) -> Band:
+    """Fuel for the hours without grid of a usual year, as reported or of the region."""
     stats = house.outages
     if stats.saidi_s is not None:
-        return stats.saidi_s, (0.5, 2.0)
-    model = outage_model(stats.region or "us_average")
-    if stats.region is None:
-        notes.append("Outage hours a year: national average, since the file names no region and no SAIDI.")
-    hours_s = sum(s.rate_per_year * s.mean_s for s in (model.routine, model.major))
-    return hours_s, (0.4, 2.5)
+        outage_s, low, high = stats.saidi_s, 0.5, 2.0
+    else:
+        outage_s, low, high = outage_model(stats.region or "us_average").saidi_s, 0.4, 2.5
+        if stats.region is None:
+            notes.append(
+                "Outage hours a year: national average, since the file names no region and no SAIDI."
+            )
+    typical = outage_s * _RUNNING_SHARE * burn.m3_per_s(_RUNNING_LOAD * burn.rated_w)
+    return low * typical, typical, high * typical
 
 
-def _fuel_price(house: House, fuel: FuelKind) -> tuple[float, str, Source]:
-    """Price of a cubic metre of liquid fuel (of gas: by its energy as propane), with currency and source."""
-    prices = house.prices
+def _fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
+    """Price of a cubic metre of what is burned, with currency and source; mains gas by energy, as propane."""
+    prices, fuel = house.prices, burn.fuel
     given = {
         FuelKind.GASOLINE: prices.gasoline_per_m3,
         FuelKind.PROPANE: prices.propane_per_m3,
@@ -161,7 +178,11 @@ def _fuel_price(house: House, fuel: FuelKind) -> tuple[float, str, Source]:
     if given is not None:
         return given, prices.currency, Source("your price", Standing.GIVEN)
     row = cost(_PRICE_ITEM.get(fuel, "propane_gal"))
-    return row.typical_usd / _GAL_M3, "USD", row.source
+    if fuel in _PRICE_ITEM:
+        return row.typical_usd_per_si, "USD", row.source
+    energy = burn.lhv_j_per_m3 / lower_heat_j_per_m3("propane")
+    source = Source(f"as much energy as propane: {row.source.text}", Standing.ASSUMED)
+    return energy * row.typical_usd_per_si, "USD", source
 
 
 def _line(item: str, in_place: bool, count: float = 1.0) -> CostLine:
