@@ -54,8 +54,8 @@ def test_the_long_time_constant_is_near_c_over_ua(nodes):
 
 
 def test_a_boiler_rests_ten_to_thirty_minutes_at_design_weather():
-    # Common practice, no source: in a 1 K band a boiler at its design weather is off for 10 to 20 minutes; a leaky
-    # or a tight house lies a little outside that. With the air and furniture of ISO 52016 alone it would be 3.
+    # Common practice, no source: in a 1 K band a boiler at its design weather is off for 10 to 20 minutes; a
+    # leaky or a tight house lies a little outside that. With air and furniture alone it would be 3.
     mass = heat.steady_mass_c(FARM, 20.0, -12.0)
     assert 10.0 * 60.0 < heat.house_hold_s(FARM, 20.5, mass, -12.0, 400.0, 19.5) < 30.0 * 60.0
     bare = heat.house_nodes(290.0, 167.0, 110e3, 0.45, fast_frac=10.0 / 110.0)

@@ -12,7 +12,8 @@ H = 3600.0
 HOUSE = heat.house_nodes(
     ua_w_per_k=290.0, heated_area_m2=167.0, heat_class_j_per_k_m2=110e3, air_share_frac=0.45
 )
-BARE = heat.house_nodes(290.0, 167.0, 110e3, 0.45, fast_frac=10.0 / 110.0)  # air and furniture apart from linings
+# Air and furniture apart from the linings.
+BARE = heat.house_nodes(290.0, 167.0, 110e3, 0.45, fast_frac=10.0 / 110.0)
 COPPER = {
     "pipe_inside_m": 0.0138,
     "pipe_outside_m": 0.0159,

@@ -1,4 +1,4 @@
-"""Every case of tests/published/cases against the outside; list them with `pytest tests/published --co -q`."""
+"""Every case of tests/published/cases against the outside; list them with `pytest tests/published --co`."""
 
 import importlib
 import tomllib
@@ -14,7 +14,8 @@ EVIDENCE = {"independent", "selected", "code-only", "circular"}
 
 def load_cases():
     pages = sorted((HERE / "cases").glob("*.toml"))
-    return [case | {"page": page.name} for page in pages for case in tomllib.loads(page.read_text("utf-8"))["case"]]
+    read = ((page, tomllib.loads(page.read_text("utf-8"))) for page in pages)
+    return [case | {"page": page.name} for page, text in read for case in text["case"]]
 
 
 CASES = load_cases()
@@ -35,13 +36,14 @@ def test_agrees_with_the_outside(case):
     found = np.asarray(resolve(case["function"])(**case["inputs"]), dtype=float)
     expect = np.asarray(case["expect"], dtype=float)
     assert found.shape == expect.shape
-    np.testing.assert_allclose(found, expect, rtol=case.get("rel", 0.0), atol=case.get("abs", 0.0), err_msg=case["source"])
+    within = {"rtol": case.get("rel", 0.0), "atol": case.get("abs", 0.0)}
+    np.testing.assert_allclose(found, expect, **within, err_msg=case["source"])
 
 
 def test_cases_are_well_formed():
     assert len({c["id"] for c in CASES}) == len(CASES)
     for case in CASES:
-        assert FIELDS <= set(case), f"{case['page']} {case.get('id')}: missing {FIELDS - set(case)}"
+        assert set(case) >= FIELDS, f"{case['page']} {case.get('id')}: missing {FIELDS - set(case)}"
         assert case["evidence"] in EVIDENCE
         assert case["standing"] in {"seen", "memory", "computed"}
         assert ("rel" in case) != ("abs" in case), f"{case['id']}: give rel or abs, with the reason in why"
