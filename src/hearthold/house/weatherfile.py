@@ -1,7 +1,7 @@
-"""A weather file (EPW, TMY3 or a CSV of our own) as hours of outdoor temperature and sun, and its monthly normals.
+"""A weather file (EPW, TMY3 or a CSV of our own) as hours of outdoor temperature and sun; its monthly normals.
 
-The CSV has a header line and the columns `outdoor_c` and, if the sun matters, `ghi_w_per_m2`: one row an hour from
-the first hour of 1 January, 8760 rows or whole years of them.
+The CSV has a header line and the columns `outdoor_c` and, if the sun matters, `ghi_w_per_m2`: one row an
+hour from the first hour of 1 January, 8760 rows or whole years of them.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import csv
 import io
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -52,7 +53,7 @@ class WeatherHours:
     def _by_month(self) -> list[NDArray[np.float64]]:
         years = self.outdoor_c.reshape(-1, HOURS_A_YEAR)
         edges = np.cumsum((0, *_MONTH_DAYS)) * 24
-        return [years[:, a:b].reshape(-1) for a, b in zip(edges[:-1], edges[1:], strict=True)]
+        return [years[:, a:b].reshape(-1) for a, b in pairwise(edges)]
 
 
 def with_normals(climate: Climate, beside: Path) -> Climate:
@@ -82,7 +83,9 @@ def read_weather(path: str) -> WeatherHours:
     """
     place = Path(path)
     if not place.is_file():
-        raise InputError(f"{path}: the weather file does not exist. Paths count from the house file's folder.")
+        raise InputError(
+            f"{path}: the weather file does not exist. Paths count from the house file's folder."
+        )
     try:
         head = place.read_text("utf-8", errors="replace").splitlines()[:2]
     except OSError as problem:
@@ -110,7 +113,8 @@ def _standard(place: Path) -> tuple[list[float], list[float]]:
         from pvlib import iotools
     except ImportError:
         raise MissingExtraError(
-            f"{place}: reading EPW and TMY3 files needs pvlib. Install it with: pip install 'hearthold[weather]'"
+            f"{place}: reading EPW and TMY3 files needs pvlib; install it with: "
+            "pip install 'hearthold[weather]'"
         ) from None
     try:
         frame: Any
@@ -129,7 +133,8 @@ def _checked(path: str, outdoor: list[float], sun: list[float]) -> WeatherHours:
     temperatures, light = np.array(outdoor), np.nan_to_num(np.array(sun), nan=0.0)
     if len(temperatures) == 0 or len(temperatures) % HOURS_A_YEAR:
         raise InputError(
-            f"{path}: has {len(temperatures)} hours; needs whole years of {HOURS_A_YEAR} (leave 29 February out)."
+            f"{path}: has {len(temperatures)} hours; needs whole years of {HOURS_A_YEAR} "
+            "(leave 29 February out)."
         )
     if np.all(np.isnan(temperatures)):
         raise InputError(f"{path}: every temperature is missing.")

@@ -25,10 +25,10 @@ from hearthold.physics.twonode import (
 )
 from hearthold.quantities.glossary import require
 
-# Share of the heat capacity that follows the air within the hour: furniture, linings, the water of the heating.
-# ISO 52016-1:2017 gives 10 kJ/(m2 K) for air and furniture alone (from memory), with which a house would fall 20 K
-# in the first hour of a frost; a boiler rests 10 to 20 minutes in a 1 K band at design weather (common practice, no
-# source), which calls for about half of the capacity.
+# Share of the heat capacity that follows the air within the hour: furniture, linings, the heating's water.
+# ISO 52016-1:2017 gives 10 kJ/(m2 K) for air and furniture alone (from memory), with which a house would fall
+# 20 K in the first hour of a frost; a boiler rests 10 to 20 minutes in a 1 K band at design weather (common
+# practice, no source), which calls for about half of the capacity.
 FAST_FRAC = 0.5
 AIR_TO_SURFACE_W_PER_K_M2 = 3.45 * 4.5  # per floor area: ISO 13790:2008, 7.2.2.2 (from memory)
 SURFACE_TO_MASS_W_PER_K_M2 = 9.1 * 2.5  # same, light to medium classes, 12.2.2 (from memory)
