@@ -1,0 +1,116 @@
+"""Chance of running dry against the fuel that is kept, and the fuel that outages burn.
+
+A house with little fuel does just what a house with much fuel does until its last drop is burned. So one
+track with fuel without end serves every stock: it is dry when what has been burned passes the stock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hearthold.engine.compiled import CompiledHouse
+from hearthold.engine.kernels import layout as c
+from hearthold.engine.run import with_fuel
+from hearthold.sizing.fuel import amount_m3, lots
+from hearthold.study.bands import chance_bands, pooled
+from hearthold.study.estimate import estimate
+from hearthold.study.losses import Kind, Loss, crossing_s
+from hearthold.study.outages import Outages
+from hearthold.study.result import FuelRisk, Kept
+from hearthold.study.tracks import Tracks
+from hearthold.study.weigh import Rounds, gather_both, weigh, year_chances
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.house.supply import FuelKind
+
+Array = NDArray[np.float64]
+PLENTY_M3 = 1000.0
+_CURVE = 400  # amounts on which the burned fuel is looked at
+_ROWS = 12
+_SHARES = (0.5, 0.8, 0.9, 0.95, 0.99)
+_RARE_FRAC = 0.001
+CAN_M3 = 0.02  # where the house names no container: about five gallons
+
+
+def endless(house: CompiledHouse) -> CompiledHouse | None:
+    """The same house and tank, stock without end, nobody fetching; None on a gas main or with no machine."""
+    if not 0.0 < house.start_fuel_m3 < PLENTY_M3:
+        return None
+    made = with_fuel(house, PLENTY_M3)
+    par = made.world.par.copy()
+    par[c.P_TRIPS_MOST] = 0.0
+    return replace(made, world=made.world._replace(par=par))
+
+
+def fuel_risk(house: House, fuel: FuelKind, have_m3: float, rounds: Rounds, outages: Outages) -> FuelRisk:
+    """Percentiles and the curve. `rounds` are tracks of the house from `endless`."""
+    burned = max(float(t.course_of("fuel_m3").max()) for pair in rounds for t in pair)
+    amounts = np.linspace(0.0, max(burned, 1e-6), _CURVE)
+    parts = pooled(gather_both(_dry_at(rounds, amounts), outages))
+    mean = outages.major.survival_frac(parts[1].time_s)
+    major = 1.0 - parts[1].chances(mean).mean(axis=0)
+    year = 1.0 - year_chances(parts, outages).mean(axis=(0, 1))
+    can_m3 = container_m3(house, fuel)
+    rows = _amounts(amounts, 1.0 - year, have_m3, can_m3)
+    return FuelRisk(
+        have_m3,
+        can_m3,
+        tuple((share, _enough(amounts, major, share)) for share in _SHARES),
+        tuple((share, _enough(amounts, year, share)) for share in _SHARES),
+        _kept(rounds, outages, rows),
+    )
+
+
+def container_m3(house: House, fuel: FuelKind) -> float:
+    """Volume of the cans or cylinders in which a fuel is kept, as liquid."""
+    for lot in lots(house):
+        held = lot.model_copy(update={"amount_m3": lot.container_m3, "mass_kg": lot.container_mass_kg})
+        if lot.fuel == fuel and (lot.container_m3 or lot.container_mass_kg):
+            return amount_m3(held)
+    return CAN_M3
+
+
+def _kept(rounds: Rounds, outages: Outages, rows: Array) -> tuple[Kept, ...]:
+    dry = _dry_at(rounds, rows)
+    parts = gather_both(dry, outages)
+    found, bands = weigh(parts, outages), chance_bands(parts, outages)
+    return tuple(
+        Kept(
+            float(amount),
+            estimate(found.major_chance[:, i], least=0.0, most=1.0),
+            estimate(found.year_chance[:, i], least=0.0, most=1.0),
+            bands[i],
+        )
+        for i, amount in enumerate(rows)
+    )
+
+
+def _dry_at(rounds: Rounds, amounts: Array) -> list[tuple[Tracks, Tracks]]:
+    """The same tracks with "dry with this much" as their losses."""
+    losses = tuple(Loss(f"{a:g}", Kind.FUEL, "dry") for a in amounts)
+
+    def of(tracks: Tracks) -> Tracks:
+        first = crossing_s(tracks.until_s, tracks.course_of("fuel_m3"), amounts)
+        return replace(tracks, losses=losses, first_s=first)
+
+    return [(of(routine), of(major)) for routine, major in rounds]
+
+
+def _enough(amounts: Array, enough_frac: Array, share: float) -> float:
+    """Least amount that is enough for a share; the most that was burned where none is."""
+    return float(amounts[min(int(np.searchsorted(enough_frac, share)), len(amounts) - 1)])
+
+
+def _amounts(amounts: Array, dry_frac: Array, have_m3: float, can_m3: float) -> Array:
+    """Rows of the curve: whole cans up to where running dry is rare, and what is at home."""
+    rare = amounts[min(int(np.searchsorted(-dry_frac, -_RARE_FRAC)), len(amounts) - 1)]
+    cans = max(1, int(np.ceil(rare / can_m3)))
+    step = max(1, int(np.ceil(cans / _ROWS)))
+    rows: Sequence[float] = [can_m3 * n for n in range(step, cans + step, step)]
+    return np.unique(np.round([*rows, have_m3], 6))

@@ -1,0 +1,221 @@
+"""From weighed rounds to the result: names, prices, intervals, bands, seasons, assumptions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hearthold.quantities.source import Source, Standing
+from hearthold.study.bands import amount_bands, chance_bands
+from hearthold.study.estimate import Estimate, estimate, never_seen_frac
+from hearthold.study.losses import Kind, Loss
+from hearthold.study.outages import Outages
+from hearthold.study.result import AmountRisk, ByTime, FuelRisk, LossRisk, OutageFigures, Risk, Stopped
+from hearthold.study.tracks import Tracks
+from hearthold.study.weather import STORM_SHARE_FRAC
+from hearthold.study.weigh import Gathered, Weighed, gather_both, weigh
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.house.weatherfile import WeatherHours
+
+Array = NDArray[np.float64]
+HOUR_S, DAY_S = 3600.0, 86400.0
+_BY_TIME_H = (6, 12, 24, 48, 72, 120, 168, 336)
+_LONG_H = (24, 72, 168)
+_SEASONS = ((11, 0, 1), (2, 3, 4), (5, 6, 7), (8, 9, 10))
+_NAMES = {
+    Kind.HOUSE: "house below its lowest",
+    Kind.PIPES: "pipes at risk of freezing",
+    Kind.WATER: "no water",
+    Kind.HOT_WATER: "no hot water",
+    Kind.FUEL: "machine out of fuel",
+    Kind.ANY: "any loss at all",
+}
+# A chance that differs from 0 and 1 by less is too certain to be compared with plain sampling.
+_OPEN_FRAC = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class Study:
+    """Everything a result is made from."""
+
+    house: House
+    outages: Outages
+    rounds: tuple[tuple[Tracks, Tracks], ...]
+    longest_s: tuple[float, float]
+    stopped: Stopped
+    month: int | None
+    weather_file: WeatherHours | None
+
+
+def risk_of(study: Study, fuel: FuelRisk | None) -> Risk:
+    """The result of a study."""
+    parts = gather_both(study.rounds, study.outages)
+    found = weigh(parts, study.outages)
+    losses = tuple(_losses(study, found, parts))
+    costs = [found.year_count[:, i] * x.value for i, x in enumerate(losses) if x.value]
+    return Risk(
+        house=study.house.name,
+        month=study.month,
+        currency=study.house.prices.currency,
+        outages=outage_figures(study.outages),
+        losses=losses,
+        amounts=tuple(_amounts(study, found, parts)),
+        fuel=fuel,
+        cost_per_year=estimate(np.sum(costs, axis=0), least=0.0) if costs else None,
+        rounds=len(study.rounds),
+        tracks=sum(len(t) for pair in study.rounds for t in pair),
+        worth_count=_worth(found),
+        longest_s=study.longest_s,
+        beyond_frac=found.beyond_frac,
+        stopped=study.stopped,
+        assumptions=_assumptions(study, found),
+        sources=_sources(study),
+    )
+
+
+def outage_figures(outages: Outages) -> OutageFigures:
+    """The statistics in short."""
+    longer = tuple(
+        (h * HOUR_S, outages.chance_in_year_frac(h * HOUR_S), outages.chance_band_frac(h * HOUR_S))
+        for h in _LONG_H
+    )
+    return OutageFigures(
+        outages.routine.usual_per_year,
+        outages.major.usual_per_year,
+        outages.major.typical_s,
+        longer,
+        outages.basis.value,
+        outages.source,
+    )
+
+
+def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> Iterator[LossRisk]:
+    values = {x.id: x.contents_value for x in study.house.cold}
+    bands = chance_bands(parts, study.outages)
+    for i, loss in enumerate(study.rounds[0][1].losses):
+        value = values.get(loss.id) or None
+        yield LossRisk(
+            loss.id,
+            _name(study.house, loss),
+            loss.kind,
+            loss.means,
+            _chance(study, found.major_chance[:, i]),
+            _chance(study, found.any_chance[:, i]),
+            _chance(study, found.year_chance[:, i]),
+            bands[i],
+            _by_season(study, i) if study.month is None else (),
+            _by_time(study, i),
+            value,
+            estimate(found.year_count[:, i] * value, least=0.0) if value else None,
+        )
+
+
+def _amounts(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> Iterator[AmountRisk]:
+    bands = amount_bands(parts, study.outages)
+    for i, account in enumerate(study.rounds[0][1].accounts):
+        yield AmountRisk(
+            account,
+            estimate(found.major_amount[:, i], least=0.0),
+            estimate(found.year_amount[:, i], least=0.0),
+            bands[i],
+        )
+
+
+def _chance(study: Study, rounds: Array) -> Estimate:
+    """A chance; one that no track ever showed is bounded by their number."""
+    unseen = (
+        never_seen_frac(sum(len(major) for _, major in study.rounds)) if not np.any(rounds > 0.0) else 0.0
+    )
+    return estimate(rounds, least=0.0, most=1.0, unseen=unseen)
+
+
+def _name(house: House, loss: Loss) -> str:
+    if loss.kind is Kind.MEDICAL:
+        load = house.load_by_id.get(loss.id)
+        people = ", ".join(need.person for need in house.medical if need.load == loss.id)
+        return f"{load.name if load else loss.id} ({people})"
+    named = {x.id: x.name for x in house.cold} | {x.id: x.name for x in house.pits}
+    if loss.kind is Kind.PIT:
+        return f"{named.get(loss.id, loss.id)} runs over"
+    return _NAMES.get(loss.kind) or named.get(loss.id, loss.id)
+
+
+def _by_season(study: Study, loss: int) -> tuple[Estimate, ...]:
+    """Chance in a major outage that begins in each quarter of the year."""
+    found = []
+    for months in _SEASONS:
+        rounds = []
+        for _, major in study.rounds:
+            inside = np.isin(major.scenarios.month, months)
+            if inside.any():
+                first = major.first_s[loss, inside]
+                rounds.append(
+                    np.mean(major.scenarios.counts(first) * study.outages.major.survival_frac(first))
+                )
+        if len(rounds) < 2:
+            return ()
+        found.append(estimate(rounds, least=0.0, most=1.0))
+    return tuple(found)
+
+
+def _by_time(study: Study, loss: int) -> tuple[ByTime, ...]:
+    longest = study.longest_s[1]
+    return tuple(
+        ByTime(h * HOUR_S, _chance(study, np.array([_lost_by(m, loss, h * HOUR_S) for _, m in study.rounds])))
+        for h in _BY_TIME_H
+        if h * HOUR_S <= longest
+    )
+
+
+def _lost_by(tracks: Tracks, loss: int, time_s: float) -> float:
+    first = tracks.first_s[loss]
+    return float(np.mean((first <= time_s) * tracks.scenarios.counts(first)))
+
+
+def _worth(found: Weighed) -> float:
+    """Plain outages that would know the least certain chance as well: p (1 - p) / variance of the mean."""
+    middle = found.any_chance.mean(axis=0)
+    open_ = (middle > _OPEN_FRAC) & (middle < 1.0 - _OPEN_FRAC)
+    variance = found.any_chance.var(axis=0, ddof=1) / len(found.any_chance)
+    if not np.any(open_ & (variance > 0.0)):
+        return float("inf")
+    which = open_ & (variance > 0.0)
+    return float(np.min(middle[which] * (1.0 - middle[which]) / variance[which]))
+
+
+def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
+    routine_d, major_d = (x / DAY_S for x in study.longest_s)
+    notes = [
+        "the control is followed to the letter and nobody knows how long an outage will last",
+        "length and weather of an outage are independent once its month and kind are known",
+        f"a major failure brings {STORM_SHARE_FRAC:.0%} of its month's bad spell for a week (judgement)",
+        (
+            f"outages longer than {major_d:.0f} days (routine: {routine_d:.0f}) count as that long; "
+            f"{found.beyond_frac[1]:.1%} of major ones are longer"
+        ),
+        "what is lost in one outage is replaced before the next",
+        "food that warms on after the grid is back is not counted",
+    ]
+    if study.house.solar is not None and study.weather_file is None:
+        notes.append("the solar panel gives nothing: there is no weather file with sun")
+    elif study.house.solar is not None:
+        notes.append("the solar panel is taken as lying flat")
+    return (*notes, *study.outages.notes)
+
+
+def _sources(study: Study) -> tuple[Source, ...]:
+    if study.weather_file is not None:
+        weather = Source(f"weather file {study.weather_file.name}", Standing.GIVEN)
+    else:
+        named = study.house.climate.source or "the house file"
+        weather = Source(
+            f"monthly normals: {named}; days wander about them as a first-order autoregression",
+            Standing.GIVEN,
+        )
+    return study.outages.source, weather

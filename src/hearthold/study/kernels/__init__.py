@@ -1,0 +1,1 @@
+"""Kernels of the study: they drive the engine's and add nothing to its model."""

@@ -1,0 +1,178 @@
+"""`risk`: how likely a house under a control is to come through its outages, and what they cost.
+
+    found = risk(house, routine, outages_of(house, today), seed=1)
+    found.loss("house").year_frac          # value, low, high
+
+Rounds of outages are run until every interval is narrow enough. Whoever interrupts gets the answer so far.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import ceil, inf
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from hearthold.engine.compile import compile_house
+from hearthold.engine.compile_machine import fuel_kind
+from hearthold.engine.compiled import CompiledHouse
+from hearthold.errors import InputError
+from hearthold.study.draws import EACH, draw
+from hearthold.study.estimate import estimate
+from hearthold.study.fuelcurve import endless, fuel_risk
+from hearthold.study.gathering import Study, risk_of
+from hearthold.study.outages import Outages, Stream
+from hearthold.study.result import Risk, Stopped
+from hearthold.study.tracks import Tracks, follow
+from hearthold.study.weather import Climate, climate_of
+from hearthold.study.weigh import Gathered, Weighed, gather_both, joined, weigh
+
+if TYPE_CHECKING:
+    from hearthold.engine.control import Control
+    from hearthold.house.house import House
+    from hearthold.house.weatherfile import WeatherHours
+
+Progress = Callable[[str], None]
+DAY_S = 86400.0
+LONGEST_DAYS, SHORTEST_DAYS = 14, 2
+RARE_FRAC = 1e-3  # a stream's tracks are long enough when fewer outages than this are longer
+FUEL_ROUNDS = 4  # of those that also run with fuel without end
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """When to stop: as soon as every chance is known to `half_frac` at 95 %, within these rounds."""
+
+    half_frac: float = 0.005
+    least_rounds: int = 8
+    most_rounds: int = 64
+    each: int = EACH  # outages a round and stream, a power of two
+    threads: int | None = None
+
+
+USUAL_EFFORT = Effort()
+
+
+def risk(
+    house: House,
+    control: Control | Sequence[Control],
+    outages: Outages,
+    *,
+    seed: int = 0,
+    month: int | None = None,
+    fuel: str | None = None,
+    weather_file: WeatherHours | None = None,
+    effort: Effort = USUAL_EFFORT,
+    progress: Progress | None = None,
+) -> Risk:
+    """Chances, amounts and costs of a house under one control, or one a month (twelve, January first).
+
+    `month` (1 to 12) asks about the outages of that month alone. Same seed, same answer. Raises InputError
+    for a month, a control or a climate that cannot be used; KeyboardInterrupt only where fewer than two
+    rounds were done.
+    """
+    if month is not None and month not in range(1, 13):
+        raise InputError(f"month is {month}; allowed 1 to 12.", code="out_of_range")
+    asked = outages if month is None else outages.in_month(month)
+    compiled = compile_house(house, fuel=fuel)
+    runner = _Runner(compiled, control, asked, climate_of(house, weather_file), seed, effort, progress)
+    rounds, stopped = runner.rounds()
+    plenty = endless(compiled)
+    fuel_rounds = [] if plenty is None or stopped is Stopped.INTERRUPTED else runner.again(plenty)
+    burned = (
+        fuel_risk(house, fuel_kind(house, fuel), compiled.start_fuel_m3, fuel_rounds, asked)
+        if len(fuel_rounds) > 1
+        else None
+    )
+    return risk_of(Study(house, asked, tuple(rounds), runner.longest_s, stopped, month, weather_file), burned)
+
+
+def longest_s(stream: Stream) -> float:
+    """Length to which outages are followed: whole days, until longer ones are rare, at most fourteen."""
+    for days in range(SHORTEST_DAYS, LONGEST_DAYS):
+        if stream.survival_frac([days * DAY_S])[0] <= RARE_FRAC:
+            return days * DAY_S
+    return LONGEST_DAYS * DAY_S
+
+
+@dataclass(frozen=True, slots=True)
+class _Runner:
+    """Runs rounds; the same number always meets the same outages."""
+
+    compiled: CompiledHouse
+    control: Control | Sequence[Control]
+    outages: Outages
+    climate: Climate
+    seed: int
+    effort: Effort
+    progress: Progress | None
+
+    @property
+    def longest_s(self) -> tuple[float, float]:
+        """Of both streams."""
+        return longest_s(self.outages.routine), longest_s(self.outages.major)
+
+    def one(self, number: int, house: CompiledHouse) -> tuple[Tracks, Tracks]:
+        """One round of both streams."""
+        routine, major = (
+            follow(
+                house,
+                self.control,
+                draw(self.climate, s, seed=self.seed, number=number, longest_s=most_s, each=self.effort.each),
+                threads=self.effort.threads,
+            )
+            for s, most_s in zip(self.outages.streams, self.longest_s, strict=True)
+        )
+        return routine, major
+
+    def rounds(self) -> tuple[list[tuple[Tracks, Tracks]], Stopped]:
+        """Rounds until the answer is narrow enough, or as many as were done when somebody interrupted."""
+        done: list[tuple[Tracks, Tracks]] = []
+        gathered: list[tuple[Gathered, Gathered]] = []
+        begun = time.monotonic()
+        try:
+            for number in range(self.effort.most_rounds):
+                done.append(self.one(number, self.compiled))
+                gathered.append(gather_both(done[-1:], self.outages))
+                half = self._half(gathered)
+                if half <= self.effort.half_frac:
+                    return done, Stopped.NARROW
+                self._tell(len(done), half, time.monotonic() - begun)
+        except KeyboardInterrupt:
+            if len(done) < 2:
+                raise
+            return done, Stopped.INTERRUPTED
+        return done, Stopped.ROUNDS
+
+    def again(self, house: CompiledHouse) -> list[tuple[Tracks, Tracks]]:
+        """The first rounds once more with another house; none where somebody interrupts."""
+        try:
+            return [self.one(number, house) for number in range(FUEL_ROUNDS)]
+        except KeyboardInterrupt:
+            return []
+
+    def _half(self, gathered: list[tuple[Gathered, Gathered]]) -> float:
+        """Widest half interval so far; without end before there are rounds enough."""
+        if len(gathered) < self.effort.least_rounds:
+            return inf
+        parts = joined([x[0] for x in gathered]), joined([x[1] for x in gathered])
+        return _widest(weigh(parts, self.outages))
+
+    def _tell(self, done: int, half: float, spent_s: float) -> None:
+        if self.progress is None:
+            return
+        need = self.effort.least_rounds
+        if half < inf:  # errors fall at least as fast as one over the root of the rounds
+            need = min(self.effort.most_rounds, ceil(done * (half / self.effort.half_frac) ** 2))
+        left_s = spent_s / done * max(0, need - done)
+        outages = done * 2 * self.effort.each
+        self.progress(f"{outages} outages followed, {done} rounds of about {need}, {left_s:.0f} s left")
+
+
+def _widest(found: Weighed) -> float:
+    """Widest half interval of any chance."""
+    chances = np.concatenate([found.major_chance, found.year_chance], axis=1)
+    return max((estimate(column, least=0.0, most=1.0).half for column in chances.T), default=0.0)
