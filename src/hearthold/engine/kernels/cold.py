@@ -1,8 +1,9 @@
 """Cold stores in motion: shell and core, segment by segment of the food's heat capacity.
 
 A store moves only when something happens to it: its compressor switches, a level is reached, or two hours are
-over. The room enters by its mean over that step. A far crossing is approached in two hops, the second from near
-by, because the room is foretold as it is now and may change on the way.
+over. The room enters by its mean over that step. How the room will go is not known beforehand, so a crossing is
+foretold for the warmest and the coolest that it may become: the store is looked at then, too early rather than
+too late, and again until the level is a few seconds off.
 """
 
 # mypy: disable-error-code="no-any-return"
@@ -10,7 +11,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.decays import decay, first_crossing
-from hearthold.engine.kernels.house import advance_house, outdoor_sum
+from hearthold.engine.kernels.house import advance_house, outdoor_sum, room_margins
 from hearthold.engine.kernels.layout import (
     A_COLD,
     A_KNOTS,
@@ -50,7 +51,6 @@ from hearthold.engine.kernels.layout import (
     D_SEG2,
     D_SHELL,
     FAR,
-    HOP_FRAC,
     HOP_FROM_S,
     K_KIND,
     KNOT_K,
@@ -72,6 +72,7 @@ from hearthold.engine.kernels.layout import (
     NO_SOURCE,
     P_FOOD_S,
     Q_FIRST,
+    Q_HOUR,
     R_COUNT,
     R_WANT,
     S_AIR,
@@ -206,12 +207,20 @@ def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     f1, f2 = heat / w[m + M_C1], -across / w[m + M_C2]
     below, above = _levels(w, at, s, k)
     below, above = max(below, w[knots + s1]), min(above, w[knots + s1 + 1])
-    dt = _first_out(w, m, shell, f1, f2, M_W1, M_B1, below, above)
+    warmer, cooler = room_margins(w, s, w[c + C_ROOM_AIR], w[c + C_ROOM_OUT])
+    ua = w[c + C_UA] / w[m + M_C1]
+    early = _first_out(w, m, shell, f1 + ua * warmer, f2, M_W1, M_B1, -FAR, above)
+    early = min(early, _first_out(w, m, shell, f1 - ua * cooler, f2, M_W1, M_B1, below, FAR))
+    if early < HOP_FROM_S:
+        early = min(HOP_FROM_S, _first_out(w, m, shell, f1, f2, M_W1, M_B1, below, above))
     if w[c + C_G] > 0.0:
-        dt = min(dt, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1]))
-    if HOP_FROM_S < dt < COLD_STEP_S:
-        dt *= HOP_FRAC
-    s[Q_FIRST + k] = s[d + D_AT] + max(dt, 1e-3)
+        early = min(early, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1]))
+    early = max(early, 1e-3)
+    if w[c + C_ROOM_OUT] != 0.0 and s[Q_HOUR] > s[d + D_AT]:
+        early = min(
+            early, s[Q_HOUR] - s[d + D_AT]
+        )  # within the hour its outdoor part is constant, and all is exact
+    s[Q_FIRST + k] = s[d + D_AT] + early
 
 
 @kernel(inline=True)
@@ -220,8 +229,7 @@ def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
     d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
     shell = s[d + D_SHELL]
     below, above = _band(-FAR, FAR, w[c + C_LIMIT], shell)
-    if s[S_SOURCE] != NO_SOURCE:
-        below, above = _band(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
+    below, above = _band(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
     if w[K_KIND] == THERMO:
         below, above = _band(below, above, w[at[A_RULE_COLD] + 2 * k], shell)
         below, above = _band(below, above, w[at[A_RULE_COLD] + 2 * k + 1], shell)

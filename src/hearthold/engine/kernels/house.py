@@ -7,6 +7,7 @@ from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.decays import decay, first_crossing
 from hearthold.engine.kernels.layout import (
     A_SLOTS,
+    AIR_LOSS_K,
     B_LOADS,
     FAR,
     HOUR_S,
@@ -25,6 +26,7 @@ from hearthold.engine.kernels.layout import (
     O_PIPE_FIRST,
     O_PIPE_MIN,
     O_PIPE_S,
+    OUTDOOR_DRIFT_K,
     P_AIR_LOW,
     P_B1,
     P_B2,
@@ -60,6 +62,7 @@ from hearthold.engine.kernels.layout import (
     R_COUNT,
     R_RUN,
     R_WANT,
+    ROOM_DRIFT_K,
     S_AIR,
     S_AIR_AT,
     S_AIR_SUM,
@@ -143,6 +146,18 @@ def outdoor_sum(s: Array, t: float) -> float:
 
 
 @kernel(inline=True)
+def room_margins(w: Array, s: Array, air_frac: float, outdoor_frac: float) -> tuple[float, float]:
+    """How much warmer and cooler a room may become within a step, K: heated to the set point, or left alone."""
+    warmer = ROOM_DRIFT_K
+    if s[S_SOURCE] != NO_SOURCE and w[P_HEATER_LOAD] >= 0.0:
+        warmer += max(0.0, w[P_HEAT_OFF] - s[S_AIR])
+    if s[S_CALL_STOVE] != 0.0:
+        warmer = max(warmer, ROOM_DRIFT_K + max(0.0, w[P_STOVE_OFF] - s[S_AIR]))
+    outdoor = outdoor_frac * OUTDOOR_DRIFT_K
+    return air_frac * warmer + outdoor, air_frac * AIR_LOSS_K + outdoor
+
+
+@kernel(inline=True)
 def _nearer(below: float, above: float, level: float, here: float) -> tuple[float, float]:
     """Narrow the band around `here` by one more level, unless `here` stands on it."""
     if level > here + LEVEL_K:
@@ -160,7 +175,7 @@ def foretell_house(w: Array, at: Ints, s: Array) -> None:
     ratio = w[P_PIPE_RATIO]
     if ratio > 0.0:
         below, above = _nearer(below, above, outdoor + (w[P_PIPE_LOW] - outdoor) / ratio, air)
-    if s[S_SOURCE] != NO_SOURCE and w[P_HEATER_LOAD] >= 0.0:
+    if w[P_HEATER_LOAD] >= 0.0:
         shift = w[at[A_SLOTS] + int(s[S_SLOT]) * Z_COUNT + Z_SETBACK]
         level = w[P_HEAT_OFF] if s[S_CALL_HEAT] != 0.0 else w[P_HEAT_ON]
         below, above = _nearer(below, above, level - shift, air)

@@ -17,16 +17,19 @@ FAR = 1e30  # a time or level that never comes
 HOUR_S = 3600.0
 DAY_S = 86400.0
 MINUTE_S = 60.0
-COLD_STEP_S = 7200.0  # longest step of a cold store or the tank, whose room enters by its mean
-HOP_FRAC = (
-    0.9  # a far crossing is approached by this share of the way, then foretold anew with the room as it is
-)
-HOP_FROM_S = 600.0
-LEVEL_K = 1e-6  # a temperature this near a level stands on it
-KNOT_K = 1e-7  # a food temperature this near a knot stands on it
-COLD_LEVEL_K = (
-    1e-4  # the same for a cold store and the tank, whose crossings are foretold with the room's present value
-)
+# Cold stores and the tank: the longest step (their room enters by its mean over the step), and from how near a
+# crossing is taken as foretold. Until then it is approached with the room as warm or cool as it may become: above
+# its present value by a drift (or up to the heater's set point), below it by what a cold house loses in a step.
+COLD_STEP_S = 3600.0
+HOP_FROM_S = 10.0
+ROOM_DRIFT_K = 0.5
+OUTDOOR_DRIFT_K = 2.0
+AIR_LOSS_K = 3.0
+# How near a temperature must come to a level to stand on it: the air; food at a knot of its curve; cold stores and
+# the tank at a thermostat or limit.
+LEVEL_K = 1e-6
+KNOT_K = 1e-7
+COLD_LEVEL_K = 1e-4
 
 
 class World(NamedTuple):

@@ -3,20 +3,20 @@
 # mypy: disable-error-code="no-any-return"
 from __future__ import annotations
 
+from math import log1p
+
 from hearthold.engine.jit import kernel
-from hearthold.engine.kernels.decays import decay, first_crossing
-from hearthold.engine.kernels.house import advance_house
+from hearthold.engine.kernels.decays import decay
+from hearthold.engine.kernels.house import advance_house, room_margins
 from hearthold.engine.kernels.layout import (
     B_LOADS,
     COLD_LEVEL_K,
     COLD_STEP_S,
     FAR,
-    HOP_FRAC,
     HOP_FROM_S,
     K_KIND,
     K_TANK_START,
     K_TANK_STOP,
-    NO_SOURCE,
     O_HOT_M3,
     O_HOT_SHORT_M3,
     O_TANK_FIRST,
@@ -47,7 +47,6 @@ from hearthold.engine.kernels.layout import (
     S_HEAT_DIRTY,
     S_HOT,
     S_RULE_DIRTY,
-    S_SOURCE,
     S_T,
     S_TANK,
     S_TANK_AT,
@@ -59,6 +58,7 @@ from hearthold.engine.kernels.layout import (
     Ints,
 )  # fmt: skip
 
+_SERIES_BELOW = 1e-9
 BY_NONE, BY_ELEMENT, BY_BOILER, BY_PILOT = 0.0, 1.0, 2.0, 3.0
 
 
@@ -102,20 +102,31 @@ def foretell_tank(w: Array, at: Ints, s: Array) -> None:
     """When the tank must move next."""
     tank, flow_w_per_k = s[S_TANK], w[P_TANK_FLOW] * s[S_TANK_HOT]
     below, above = _band(-FAR, FAR, w[P_TANK_LOW], tank)
-    if w[P_TANK_BY] == BY_PILOT or s[S_SOURCE] != NO_SOURCE:
-        below, above = _band(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
+    below, above = _band(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
     if w[K_KIND] == THERMO:
         below, above = _band(below, above, w[K_TANK_START], tank)
         below, above = _band(below, above, w[K_TANK_STOP], tank)
     k = (w[P_TANK_UA] + flow_w_per_k) / w[P_TANK_J]
-    rate = (w[P_TANK_UA] * (s[S_AIR] - tank) + flow_w_per_k * (w[P_TANK_IN] - tank) + s[S_TANK_W]) / w[
-        P_TANK_J
-    ]
-    e, _ = decay(k, COLD_STEP_S)
-    dt = min(COLD_STEP_S, first_crossing(tank, rate, 0.0, k, 0.0, below, above, COLD_STEP_S, tank + rate * e))
-    if HOP_FROM_S < dt < COLD_STEP_S:
-        dt *= HOP_FRAC
-    s[Q_TANK] = s[S_TANK_AT] + max(dt, 1e-3)
+    heat = w[P_TANK_UA] * (s[S_AIR] - tank) + flow_w_per_k * (w[P_TANK_IN] - tank) + s[S_TANK_W]
+    warmer, cooler = room_margins(w, s, 1.0, 0.0)
+    early = _first_out(w, tank, heat + w[P_TANK_UA] * warmer, k, -FAR, above)
+    early = min(early, _first_out(w, tank, heat - w[P_TANK_UA] * cooler, k, below, FAR))
+    if early < HOP_FROM_S:
+        early = min(HOP_FROM_S, _first_out(w, tank, heat, k, below, above))
+    s[Q_TANK] = s[S_TANK_AT] + max(early, 1e-3)
+
+
+@kernel
+def _first_out(w: Array, tank: float, heat: float, k: float, below: float, above: float) -> float:
+    """When the tank leaves a band with this heat into it, at most the longest step."""
+    rate = heat / w[P_TANK_J]
+    if (rate > 0.0 and above >= FAR) or (rate < 0.0 and below <= -FAR) or rate == 0.0:
+        return COLD_STEP_S
+    gap = above - tank if rate > 0.0 else below - tank
+    part = k * gap / rate
+    if part >= 1.0:
+        return COLD_STEP_S
+    return min(COLD_STEP_S, -log1p(-part) / k if part > _SERIES_BELOW else gap / rate)
 
 
 @kernel
