@@ -39,7 +39,8 @@ def check(layer: str, kept: list[str]) -> None:
         for name in ("__init__.py", "errors.py", "py.typed"):
             shutil.copy(ROOT / "src/hearthold" / name, package / name)
         shutil.copytree(ROOT / "tests" / layer, Path(scratch, "tests", layer))
-        shutil.copytree(ROOT / "examples", Path(scratch, "examples"))
+        for name in ("examples", "docs"):
+            shutil.copytree(ROOT / name, Path(scratch, name))
         shutil.copy(ROOT / "pyproject.toml", scratch)
         run(layer, kept, scratch)
 

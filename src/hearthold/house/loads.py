@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from hearthold.errors import InputError
 from hearthold.house.fields import (
@@ -57,6 +57,27 @@ class UseWindow(Section):
     to_s: Clock
 
 
+def _horsepower(value: object) -> object:
+    """Shaft power in horsepower from 0.75, "3/4", "1-1/2 hp" or "0.55 kW"."""
+    if isinstance(value, str):
+        text = value if any(c.isalpha() for c in value) else f"{value} hp"
+        try:
+            return units.in_unit(units.parse(text, "power"), "hp", "power")
+        except InputError as problem:
+            raise ValueError(str(problem)) from None
+    return value
+
+
+Horsepower = Annotated[
+    float,
+    BeforeValidator(_horsepower),
+    Field(gt=0.0, le=50.0),
+    WithJsonSchema(
+        {"anyOf": [{"type": "string"}, {"type": "number", "exclusiveMinimum": 0.0, "maximum": 50.0}]}
+    ),
+]
+
+
 class LoadEntry(Section):
     """One load as the house file gives it; what is left out comes from its catalogue kind."""
 
@@ -70,9 +91,7 @@ class LoadEntry(Section):
     running_w: Watts | None = None
     amps_a: Amps | None = None
     power_factor: Annotated[float, Field(gt=0.0, le=1.0)] | None = None
-    horsepower: Annotated[float, BeforeValidator(lambda v: _horsepower(v)), Field(gt=0.0, le=50.0)] | None = (
-        None
-    )
+    horsepower: Horsepower | None = None
     code_letter: Annotated[str, Field(pattern=r"^[A-HJ-NPR-V]$")] | None = None
     lra_a: Amps | None = None
     start_va: VoltAmps | None = None
@@ -83,17 +102,6 @@ class LoadEntry(Section):
     pattern: Annotated[Pattern, BeforeValidator(choice(*(p.value for p in Pattern)))] | None = None
     use: tuple[UseWindow, ...] = ()
     note: str = ""
-
-
-def _horsepower(value: object) -> object:
-    """Shaft power in horsepower from 0.75, "3/4", "1-1/2 hp" or "0.55 kW"."""
-    if isinstance(value, str):
-        text = value if any(c.isalpha() for c in value) else f"{value} hp"
-        try:
-            return units.in_unit(units.parse(text, "power"), "hp", "power")
-        except InputError as problem:
-            raise ValueError(str(problem)) from None
-    return value
 
 
 @dataclass(frozen=True, slots=True)
