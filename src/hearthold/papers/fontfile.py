@@ -95,7 +95,9 @@ def _font_with(letter: int, bold: bool) -> FontFile | None:
 
 def _letters(data: bytes, start: int) -> Iterator[tuple[int, int]]:
     """Letters and glyphs of the richest Unicode subtable."""
-    tables = [unpack_from(">HHL", data, start + 4 + 8 * i) for i in range(unpack_from(">H", data, start + 2)[0])]
+    tables = [
+        unpack_from(">HHL", data, start + 4 + 8 * i) for i in range(unpack_from(">H", data, start + 2)[0])
+    ]
     found = {(p, e): start + offset for p, e, offset in tables}
     for key in ((3, 10), (0, 4), (0, 3), (3, 1)):
         if key in found:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
+from hearthold.house.supply import FuelKind
+from hearthold.papers.words.phrases import words
 from hearthold.papers.words.say import Say
 from hearthold.reference import cautions
 from hearthold.sizing.order import switch_on_order
@@ -22,7 +24,10 @@ if TYPE_CHECKING:
 LETTER, A4 = "letter", "a4"
 _TYPST = {LETTER: "us-letter", A4: "a4"}
 # Countries that write on Letter, from memory.
-_LETTER_COUNTRIES = frozenset({"US", "CA", "MX", "CL", "CO", "CR", "GT", "PA", "PH", "VE", "DO", "SV", "NI", "PR"})
+_LETTER_COUNTRIES = frozenset(
+    {"US", "CA", "MX", "CL", "CO", "CR", "GT", "PA", "PH", "VE", "DO", "SV", "NI", "PR"}
+)
+_PETROL_COUNTRIES = frozenset({"GB", "IE", "AU", "NZ", "ZA", "IN"})
 
 
 @dataclass(frozen=True)
@@ -59,6 +64,14 @@ class Job:
             return None
         fuel = self.plan.fuel.burn.fuel if self.plan.fuel is not None else self.plan.supplies[0].fuel
         return next(s for s in self.plan.supplies if s.fuel is fuel)
+
+    @property
+    def fuel_word(self) -> str:
+        """The fuel in the words of the country; empty without a machine."""
+        if self.source is None:
+            return ""
+        petrol = self.source.fuel is FuelKind.GASOLINE and self.house.site.country in _PETROL_COUNTRIES
+        return "petrol" if petrol else words(self.source.fuel)
 
     @cached_property
     def turns(self) -> tuple[tuple[str, ...], ...]:
@@ -97,7 +110,9 @@ def sheet_for(house: House, asked: str | None) -> str:
     if asked is None:
         return LETTER if house.site.country in _LETTER_COUNTRIES else A4
     if asked not in _TYPST:
-        raise InputError(f"paper is {asked!r}; allowed: {', '.join(_TYPST)}.", code="no_such_paper", paper=asked)
+        raise InputError(
+            f"paper is {asked!r}; allowed: {', '.join(_TYPST)}.", code="no_such_paper", paper=asked
+        )
     return asked
 
 

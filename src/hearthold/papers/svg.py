@@ -58,10 +58,19 @@ class Drawing:
         """A filled shape without an outline."""
         at = " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
         self._reach(*(y for _, y in points))
-        self._marks.append(f'<polygon points="{at}" fill="{self._colour(role)}" fill-opacity="{_n(opacity)}"/>')
+        self._marks.append(
+            f'<polygon points="{at}" fill="{self._colour(role)}" fill-opacity="{_n(opacity)}"/>'
+        )
 
     def box(
-        self, x: float, y: float, width: float, height: float, fill: str = "", role: str = "", weight: str = "thin"
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        fill: str = "",
+        role: str = "",
+        weight: str = "thin",
     ) -> None:
         """A rectangle, filled, outlined or both."""
         self._reach(y + height)
@@ -71,7 +80,9 @@ class Drawing:
             f'fill="{self._colour(fill) if fill else "none"}"{edge}/>'
         )
 
-    def circle(self, at: Point, radius: float, role: str = "ink", weight: str = "thin", fill: str = "") -> None:
+    def circle(
+        self, at: Point, radius: float, role: str = "ink", weight: str = "thin", fill: str = ""
+    ) -> None:
         """A circle, or a dot where it is filled."""
         self._reach(at[1] + radius)
         self._marks.append(

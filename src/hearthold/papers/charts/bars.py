@@ -24,7 +24,9 @@ class Bar:
     rule_s: float | None = None
 
 
-def hold_bars(bars: tuple[Bar, ...], length_s: float, title: str, width_pt: float = 512.0, theme: str = LIGHT) -> Figure:
+def hold_bars(
+    bars: tuple[Bar, ...], length_s: float, title: str, width_pt: float = 512.0, theme: str = LIGHT
+) -> Figure:
     """Bars from now to the end of each hold; the scale ends with the outage that is planned for."""
     draw = Drawing(width_pt, theme)
     across = Scale(0.0, length_s, _NAME_PT, width_pt - _FIGURE_PT)

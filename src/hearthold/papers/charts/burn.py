@@ -21,7 +21,9 @@ class Rate:
     lasts_s: float
 
 
-def fuel_bars(rates: tuple[Rate, ...], unit: str, title: str, width_pt: float = 512.0, theme: str = LIGHT) -> Figure:
+def fuel_bars(
+    rates: tuple[Rate, ...], unit: str, title: str, width_pt: float = 512.0, theme: str = LIGHT
+) -> Figure:
     """A bar for each load, as long as the fuel it takes in an hour; the part burned for nothing is open."""
     draw = Drawing(width_pt, theme)
     most = max([r.per_hour for r in rates] or [1.0])
@@ -37,7 +39,9 @@ def fuel_bars(rates: tuple[Rate, ...], unit: str, title: str, width_pt: float = 
         draw.text((end + 6.0, y + 8.0), words, bold=True)
         draw.text((end + 62.0, y + 8.0), f"one filling: {duration(rate.lasts_s)}", role="quiet")
         y += 17.0
-    caption = f"Fuel in {unit} an hour by load in watts. Open: burned to keep the machine turning, load or no load."
+    caption = (
+        f"Fuel in {unit} an hour by load in watts. Open: burned to keep the machine turning, load or no load."
+    )
     return draw.finished(title, caption, _told(rates, unit))
 
 

@@ -47,7 +47,15 @@ def _part(draw: Drawing, part: Part, x: float, room: float, middle: float, deep:
     half, steady = deep.at(part.rated_w), deep.at(part.continuous_w)
     wide = room - 3.0
     edge = "alarm" if part.decides else "ink"
-    draw.box(x, middle - half, wide, 2.0 * half, fill="running", role=edge, weight="strong" if part.decides else "thin")
+    draw.box(
+        x,
+        middle - half,
+        wide,
+        2.0 * half,
+        fill="running",
+        role=edge,
+        weight="strong" if part.decides else "thin",
+    )
     draw.box(x, middle - steady, wide, 2.0 * steady, fill="power_a")
     draw.text((x, 12.0), f"{whole(part.rated_w)} W", size="note", bold=part.decides)
     y = middle + _DEEP_PT / 2.0 + 12.0

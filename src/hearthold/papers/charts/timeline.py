@@ -148,7 +148,9 @@ def _hours(draw: Drawing, across: Scale, course: Course, foot: float) -> None:
     while at <= course.length_s + 1.0:
         x = across.at(at)
         draw.line((x, foot), (x, foot + 3.0), weight="thin")
-        draw.text((x, foot + 11.0), clock(course.starts_at_s + at), size="note", role="quiet", anchor="middle")
+        draw.text(
+            (x, foot + 11.0), clock(course.starts_at_s + at), size="note", role="quiet", anchor="middle"
+        )
         at += step
     for day in range(int((course.starts_at_s + course.length_s) // 86400.0) + 1):
         begins = max(0.0, day * 86400.0 - course.starts_at_s)

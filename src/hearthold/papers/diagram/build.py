@@ -65,7 +65,9 @@ class _Work:
         self.add(main, meter)
         if self.kind is HookupKind.AUTOMATIC_STANDBY:
             self.add(self._transfer("Automatic transfer switch"), "main")
-            self.add(Node("panel", Kind.SERVICE_PANEL, "Main panel", self._bus()), "transfer", *self._feeder())
+            self.add(
+                Node("panel", Kind.SERVICE_PANEL, "Main panel", self._bus()), "transfer", *self._feeder()
+            )
         else:
             self.add(Node("panel", Kind.SERVICE_PANEL, "Main panel"), "main")
 
@@ -195,7 +197,11 @@ class _Work:
 
     def _transfer(self, label: str) -> Node:
         hookup = self.house.hookup
-        size = f"{hookup.transfer_a:g} A" if hookup is not None and hookup.transfer_a is not None else "size not given"
+        size = (
+            f"{hookup.transfer_a:g} A"
+            if hookup is not None and hookup.transfer_a is not None
+            else "size not given"
+        )
         switched = hookup.switched_neutral if hookup is not None else None
         poles = self._transfer_poles(switched)
         said = {True: "neutral switched", False: "neutral not switched", None: "neutral: not known"}[switched]

@@ -334,7 +334,9 @@ def _rows(diagram: Diagram) -> Iterator[_Row]:
         said = [" · ".join(t for t in (size, leg, wire) if t)]
         said += [] if many else [", ".join(loads.details) or "nothing listed on it"]
         details = [line for text in said for line in wrapped(text, _TEXT_PT, "note")]
-        yield _Row(number, branch, loads, wrapped(f"{number}  {branch.label}", _TEXT_PT, "table", True), details)
+        yield _Row(
+            number, branch, loads, wrapped(f"{number}  {branch.label}", _TEXT_PT, "table", True), details
+        )
 
 
 def _caption(diagram: Diagram) -> str:

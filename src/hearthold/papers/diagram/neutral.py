@@ -20,9 +20,15 @@ def neutral_answers(nec: bool, switched: bool | None, theme: str = LIGHT) -> Fig
     draw = Drawing(WIDE_PT, theme)
     for answer, x in ((False, 0.0), (True, WIDE_PT - _HALF_PT)):
         _half(draw, x, answer, nec, answer is switched)
-    as_read = {None: "The house file says neither.", True: "The house file says: switched.", False: "The house file says: not switched."}
+    as_read = {
+        None: "The house file says neither.",
+        True: "The house file says: switched.",
+        False: "The house file says: not switched.",
+    }
     caption = f"The same house with the two kinds of transfer equipment. One link between neutral and earth, no more. {as_read[switched]}"
-    return draw.finished("Neutral and earth: two answers", caption, " ".join(_words(nec, a) for a in (False, True)))
+    return draw.finished(
+        "Neutral and earth: two answers", caption, " ".join(_words(nec, a) for a in (False, True))
+    )
 
 
 def _half(draw: Drawing, x: float, switched: bool, nec: bool, chosen: bool) -> None:

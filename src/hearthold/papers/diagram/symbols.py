@@ -96,13 +96,17 @@ def _neutral_link(draw: Drawing, x: float, y: float, neutral: str) -> None:
 def separable(draw: Drawing, x: float, y: float, nec: bool, inlet: bool) -> None:
     """A receptacle or an inlet: nested chevrons (ANSI), or socket arc and plug pin (IEC); an inlet is male."""
     draw.box(x - 1.2, y - 10.0, 2.4, 20.0, fill="paper")
-    near, far = ((y + 3.0, y + 11.0), (y - 3.0, y - 11.0)) if inlet else ((y - 3.0, y - 11.0), (y + 3.0, y + 11.0))
+    near, far = (
+        ((y + 3.0, y + 11.0), (y - 3.0, y - 11.0)) if inlet else ((y - 3.0, y - 11.0), (y + 3.0, y + 11.0))
+    )
     draw.line((x, near[0]), (x, near[1]))
     draw.line((x, far[0]), (x, far[1]), weight="plain")
     turn = 1.0 if inlet else -1.0
     if nec:
         for dy in (-3.0, 3.0):
-            draw.line((x - 5.0, y + dy - 4.0 * turn), (x, y + dy), (x + 5.0, y + dy - 4.0 * turn), weight="plain")
+            draw.line(
+                (x - 5.0, y + dy - 4.0 * turn), (x, y + dy), (x + 5.0, y + dy - 4.0 * turn), weight="plain"
+            )
         return
     if inlet:
         draw.box(x - 1.8, y - 7.0, 3.6, 11.0, fill="ink")

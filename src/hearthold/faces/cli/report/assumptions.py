@@ -8,20 +8,14 @@ from typing import TYPE_CHECKING
 from rich.console import Console, RenderableType
 
 from hearthold.faces.cli.report.parts import ASSUMED, Column, heading, sentence, table
-from hearthold.faces.cli.report.say import Say
+from hearthold.papers.words.assumed import assumed_place, used, usual_range
+from hearthold.papers.words.say import Say
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.house.loads import Assumption
 
 SHORT = 12  # lines of the short list
-
-_FIGURES = {
-    "running_w": "while running",
-    "start_va": "starting",
-    "energy_day": "in a day",
-    "duty": "share of the day on",
-}
 
 
 def assumptions_section(
@@ -48,17 +42,6 @@ def assumptions_section(
 
 
 def _row(assumption: Assumption, house: House, say: Say, sources: list[str]) -> tuple[str, ...]:
-    low, used, high = (
-        say.in_words(v, assumption.unit) for v in (assumption.low, assumption.value, assumption.high)
-    )
-    span = "" if assumption.low == assumption.high else f"{low.split(' ')[0]} to {high}"
-    return (_item(assumption.item, house), used, span, f"[{sources.index(str(assumption.source)) + 1}]")
-
-
-def _item(item: str, house: House) -> str:
-    """ "load well: start_va" as people read it: "Well pump, starting"; other places as they are."""
-    place, _, name = item.partition(": ")
-    kind, _, ident = place.partition(" ")
-    if kind != "load" or ident not in house.load_by_id:
-        return item.replace("_", " ")
-    return f"{house.load_by_id[ident].name}, {_FIGURES.get(name, name.replace('_', ' '))}"
+    number = sources.index(str(assumption.source)) + 1
+    place, span = assumed_place(assumption.item, house), usual_range(assumption, say)
+    return (place, used(assumption, say), span, f"[{number}]")

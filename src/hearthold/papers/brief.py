@@ -1,0 +1,239 @@
+"""The electrician's brief: what is there, what is asked, what the sums say, what nobody knows yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from hearthold.house.loads import Priority
+from hearthold.house.supply import HookupKind
+from hearthold.papers.blocks import (
+    Blanks,
+    Block,
+    Cell,
+    Column,
+    Heading,
+    Pairs,
+    Points,
+    Warn,
+    Words,
+    drawn,
+    table,
+)
+from hearthold.papers.diagram.build import one_line
+from hearthold.papers.diagram.layout import sheets
+from hearthold.papers.diagram.neutral import neutral_answers
+from hearthold.papers.document import document
+from hearthold.papers.sections import wiring
+from hearthold.papers.sections.findings import finding_blocks
+from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
+from hearthold.papers.words.say import clock, duration, names
+from hearthold.reference.code_rules import code_rules
+from hearthold.rules.case import Case
+
+if TYPE_CHECKING:
+    from hearthold.papers.job import Job
+
+NOTICE = "For review by a licensed electrician; not for construction."
+_FAMILIES = ("connection", "conductors", "earthing", "permit", "supply", "starting")
+_HOOKUPS = {
+    HookupKind.CORDS: "Extension cords to single appliances; nothing of the house is fed.",
+    HookupKind.INTERLOCK: "An inlet and a back-fed breaker on the main panel, interlocked with the main breaker.",
+    HookupKind.MANUAL_TRANSFER: "An inlet and a transfer switch worked by hand, feeding a panel of essential circuits.",
+    HookupKind.AUTOMATIC_STANDBY: "A standing set with an automatic transfer switch ahead of the main panel.",
+    HookupKind.BATTERY_INVERTER: "A battery with inverter on a panel of essential circuits, charged by grid or set.",
+}
+
+
+def brief(job: Job) -> bytes:
+    """The brief as PDF."""
+    return document(
+        job, "Electrician's brief", "Backup power of one house, for review", brief_blocks(job), NOTICE
+    )
+
+
+def brief_blocks(job: Job) -> Iterator[Block]:
+    """Every section, in the order in which an electrician asks."""
+    yield from _scope(job)
+    yield from _asked(job)
+    yield from _diagram(job)
+    yield Heading("Panel schedule")
+    yield from wiring.schedule_blocks(job)
+    yield from _machine(job)
+    yield from wiring.load_calculation_blocks(job)
+    yield from wiring.starts_blocks(job)
+    yield from wiring.chain_blocks(job)
+    yield from wiring.conductor_blocks(job)
+    yield from _neutral(job)
+    yield from _findings(job)
+    yield from _unknown(job)
+    yield from _articles(job)
+    yield Heading("Review")
+    yield Blanks(("Reviewed by, licence number", "Date", "What has to change", "Permit number, inspector"))
+
+
+def _scope(job: Job) -> Iterator[Block]:
+    house, hookup = job.house, job.house.hookup
+    yield Heading("Scope")
+    volts = "120/240 V split phase, 60 Hz" if job.nec else "230 V single phase, 50 Hz"
+    rows = [("Supply", volts), ("Rules in force", house.site.code or "not given: ask the local authority")]
+    way = (
+        _HOOKUPS[hookup.kind]
+        if hookup is not None
+        else "None described: this brief asks what could be built."
+    )
+    rows.append(("Hookup", way))
+    if hookup is not None:
+        there = "in place" if hookup.installed else "planned"
+        rows.append(("State", f"{there}; permit: {hookup.permit}; installed by: {hookup.installed_by}"))
+    machine = house.generator
+    rows.append(("Machine", _machine_words(job) if machine is not None else "none in the house file"))
+    rows.append(
+        ("Circuits", f"{len(house.circuits)} in the house file, the hookup feeds {len(house.fed_circuits)}")
+    )
+    yield Pairs(tuple(rows))
+
+
+def _machine_words(job: Job) -> str:
+    machine = job.house.generator
+    if machine is None:
+        return ""
+    fuels = ", ".join(f"{job.say.power(r.running_w)} on {words(r.fuel)}" for r in machine.on)
+    owned = "owned" if machine.owned else "not bought yet"
+    return f"{machine.name}: {fuels}; receptacle {machine.receptacle}; neutral {machine.neutral}; {owned}"
+
+
+def _asked(job: Job) -> Iterator[Block]:
+    """What the household wants the power for."""
+    house, people = job.house, job.house.people
+    yield Heading("What the household asks for")
+    found = [f"To get through {duration(house.outages.plan_for_s)} without the grid."]
+    found += [_vital(job, need) for need in house.medical]
+    for priority in (Priority.VITAL, Priority.ESSENTIAL, Priority.COMFORT):
+        wanted = [x.name for x in house.loads if x.priority is priority]
+        if wanted:
+            found.append(f"{PRIORITY_WORDS[priority].capitalize()}: {names(wanted, 60)}.")
+    found.append(
+        f"Quiet from {clock(people.quiet_from_s)} to {clock(people.quiet_to_s)}"
+        + (", with running at night where needed." if house.wishes.run_at_night else ".")
+    )
+    choice = job.plan.choice
+    if choice is not None:
+        found.append(
+            f"On at one time ({choice.together_status}): {names([job.circuit(c) for c in choice.together], 60)}."
+        )
+        found += [
+            f"Stays off: {sentence(f'{c.name}, {c.reason}')}"
+            for c in choice.circuits
+            if c.circuit in choice.never
+        ]
+    if house.budget.first is not None:
+        found.append(f"Budget: {job.say.money(house.budget.first)} once.")
+    yield Points(tuple(found))
+    yield Words(wiring.circuit_demand_words(job))
+
+
+def _vital(job: Job, need: object) -> str:
+    load, hours = job.load(getattr(need, "load", "")), getattr(need, "hours_per_day", 0.0)
+    return f"Never without: {load}, {hours:g} h a day, for {getattr(need, 'person', '')}."
+
+
+def _diagram(job: Job) -> Iterator[Block]:
+    yield Heading("One-line diagram")
+    cords = ()
+    if job.house.hookup is not None and job.house.hookup.kind is HookupKind.CORDS:
+        cords = Case(job.house, job.plan.conditions, job.today).fed_loads
+    diagram = one_line(job.house, job.say, cords)
+    for figure in sheets(diagram, f"One-line diagram of {job.house.name}"):
+        yield drawn(figure)
+    if cords:
+        rows = ((x.name, job.say.power(x.running_w), PRIORITY_WORDS[x.priority]) for x in cords)
+        yield table(
+            (Column("Appliance on a cord", share=3.0), Column("Runs", True), Column("Wanted", share=1.0)),
+            rows,
+        )
+
+
+def _machine(job: Job) -> Iterator[Block]:
+    if job.plan.supplies:
+        yield Heading("What the machine gives here")
+        yield from wiring.supply_blocks(job)
+
+
+def _neutral(job: Job) -> Iterator[Block]:
+    hookup = job.house.hookup
+    yield Heading("Neutral and grounding" if job.nec else "Neutral and earthing")
+    switched = hookup.switched_neutral if hookup is not None else None
+    yield drawn(neutral_answers(job.nec, switched))
+    machine = job.house.generator
+    asked = [
+        "Does the transfer equipment open the neutral? " + _yes(switched),
+        f"Is the neutral of the set bonded to its frame? {sentence(machine.neutral if machine else 'no set yet')}",
+    ]
+    if hookup is not None:
+        asked.append("Is there an electrode for running on the set? " + _yes(hookup.own_electrode))
+        if job.nec:
+            asked.append(
+                "Are neutral and ground apart in the essential panel? "
+                + _yes(None if hookup.panel_neutral_bonded is None else not hookup.panel_neutral_bonded)
+            )
+        else:
+            asked.append(f"How is the supply earthed? {sentence(hookup.earthing)}")
+    yield Points(tuple(asked))
+    yield from finding_blocks(job, (f for f in job.plan.findings if f.family == "earthing"))
+
+
+def _yes(answer: bool | None) -> str:
+    return {True: "Yes.", False: "No.", None: "Not known."}[answer]
+
+
+def _findings(job: Job) -> Iterator[Block]:
+    found = [
+        f
+        for f in job.plan.findings
+        if f.family in _FAMILIES and f.family != "earthing" and f.severity != "note"
+    ]
+    if found:
+        yield Heading("Findings about the wiring")
+        yield from finding_blocks(job, found)
+    yield Warn(job.caution("open_panel"))
+
+
+def _unknown(job: Job) -> Iterator[Block]:
+    """Everything that would have to be read on site."""
+    yield Heading("What we do not know")
+    chain = job.plan.chain
+    found = ["Rating of the service disconnect and of the main panel: not in the house file."]
+    found += [
+        f"{sentence(part)[:-1]}: rating not given." for part in (chain.unknown if chain is not None else ())
+    ]
+    found += [
+        sentence(n) for n in dict.fromkeys((*job.plan.demand.notes, *job.plan.wiring.notes)) if "assumed" in n
+    ]
+    found += [f"{f.title.rstrip('.')}: {f.where}." for f in job.plan.findings if f.family == "data"]
+    motors = {f"load {x.id}: start_va": x.name for x in job.house.loads if x.is_motor}
+    guessed = [name for item, name in motors.items() if item in job.assumed]
+    if guessed:
+        found.append(f"Starting figures from a catalogue, not from a nameplate: {names(guessed, 60)}.")
+    found.append("Condition of cables, joints and panel, and how they lie: to be seen.")
+    yield Points(tuple(found))
+
+
+def _articles(job: Job) -> Iterator[Block]:
+    """Rules that this brief leans on, to be held against the edition in force."""
+    yield Heading("Articles to confirm")
+    yield Words(
+        f"Our words, not the code's; numbering as in the edition named. In force: {job.house.site.code or 'not given'}.",
+        "quiet",
+    )
+    rules = [r for r in code_rules(job.house.system.value) if _bears(job, r.family)]
+    columns = (Column("Article", share=1.3), Column("What it asks", share=4.0), Column("Edition", share=1.0))
+    yield table(columns, ((Cell(r.article, "bold"), r.text, r.edition) for r in rules))
+
+
+def _bears(job: Job, family: str) -> bool:
+    """Whether a family of rules bears on this hookup."""
+    return family in _CODE_FAMILIES
+
+
+_CODE_FAMILIES: frozenset[str] = frozenset()

@@ -1,0 +1,177 @@
+"""The run sheet: one page for the panel door, to be followed at arm's length by flashlight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isinf
+from typing import TYPE_CHECKING, Any
+
+from hearthold.papers.blocks import breakable
+from hearthold.papers.code import code_svg
+from hearthold.papers.setting import set_pdf
+from hearthold.papers.words import steps
+from hearthold.papers.words.phrases import month, plain
+from hearthold.papers.words.say import clock, duration, names
+from hearthold.reference.food import food_rule_c, food_rule_s
+
+if TYPE_CHECKING:
+    from hearthold.papers.job import Job
+    from hearthold.plan.routine import Routine
+    from hearthold.sizing.order import SwitchOn
+
+PHONES = ("Electrician", "Utility, outage", "Fuel", "Neighbour", "Doctor or nurse")
+_MOST_STEPS = 16  # circuits with a line of their own; the rest follow in one paragraph
+_HOLDS = ("fridge", "freezer", "fridge_freezer", "chest_freezer", "upright_freezer", "cold")
+
+
+def run_sheet(job: Job) -> bytes:
+    """The sheet as PDF, always one page."""
+    return set_pdf("runsheet.typ", run_sheet_data(job), job.today)
+
+
+def run_sheet_data(job: Job) -> dict[str, Any]:
+    """Everything on the sheet, as words."""
+    season = (
+        f"{month(job.plan.conditions.month)}, a bad spell"
+        if job.plan.conditions.harsh
+        else month(job.plan.conditions.month)
+    )
+    runs = job.source is not None
+    return {
+        "title": breakable(f"Run sheet, {job.house.name}"),
+        "house": breakable(job.house.name),
+        "paper": job.typst_paper,
+        "date": [job.today.year, job.today.month, job.today.day],
+        "stamp": job.stamp,
+        "season": season,
+        "runs": runs,
+        "machine": breakable(_machine(job)),
+        "mend": breakable(_mend(job)),
+        "danger": job.caution("never_indoors") if runs else "",
+        "symptoms": job.caution("co_symptoms" if job.nec else "co_symptoms_230") if runs else "",
+        "before": _list(steps.before(job)) if runs else [],
+        "start": _list(steps.start(job)) if runs else [],
+        "switch": _list(steps.switch(job)) if runs else [],
+        "backfeed": job.caution("no_backfeed") if runs else "",
+        "order": list(_order(job)),
+        "order_rest": breakable(_order_rest(job)),
+        "turns": list(_turns(job)),
+        "by_hand": breakable(_by_hand(job)),
+        "routine": _routine(job),
+        "refuel": _list(steps.refuel(job)),
+        "back": _list(steps.back(job)) if runs else [],
+        "trip": _list(steps.tripped(job)) if runs else [],
+        "food": list(_food(job)),
+        "phones": list(PHONES),
+        "emergency": "911"
+        if job.house.site.country in ("US", "CA")
+        else "112 or 999"
+        if job.house.site.country == "GB"
+        else "your emergency number",
+        "url": job.url,
+        "code": code_svg(job.url) if job.url else "",
+    }
+
+
+def _machine(job: Job) -> str:
+    if job.source is None:
+        return "No machine is in the house file: this sheet tells what keeps, and for how long."
+    return (
+        f"{job.source.name} on {job.fuel_word}: hold no more than {plain(job.say.power(job.source.held_w))}"
+    )
+
+
+def _mend(job: Job) -> str:
+    """What forbids relying on this sheet, in one line."""
+    grave = [f.title for f in job.plan.findings if f.severity == "danger"]
+    return f"Mend first, then rely on this sheet: {'; '.join(grave)}." if grave else ""
+
+
+def _order(job: Job) -> Iterator[dict[str, str | bool]]:
+    """The first turn, circuit by circuit."""
+    vital = {x.circuit for x in job.house.vital_loads}
+    for step in job.orders[0].steps[:_MOST_STEPS] if job.orders else ():
+        yield {"name": breakable(step.name), "wait": f"{step.wait_s:.0f} s", "vital": step.circuit in vital}
+
+
+def _order_rest(job: Job) -> str:
+    if not job.orders or len(job.orders[0].steps) <= _MOST_STEPS:
+        return ""
+    rest = job.orders[0].steps[_MOST_STEPS:]
+    wait_s = max(step.wait_s for step in rest)
+    told = "; ".join(f"{step.position} {step.name}" for step in rest)
+    return f"Then, one by one, {wait_s:.0f} s apart: {told}."
+
+
+def _turns(job: Job) -> Iterator[dict[str, str]]:
+    """What else can be carried, and what must be off first."""
+    for before, now, order in zip(job.turns, job.turns[1:], job.orders[1:], strict=False):
+        off = [c for c in before if c not in now]
+        on = [s.circuit for s in order.steps if s.circuit not in before]
+        yield {"off": breakable(_some(job, off)), "on": breakable(_some(job, on))}
+
+
+def _some(job: Job, idents: list[str]) -> str:
+    return names([job.circuit(c) for c in idents], 60)
+
+
+def _by_hand(job: Job) -> str:
+    """What stays off at its own switch, and what is never carried."""
+    choice = job.plan.choice
+    never = [job.circuit(c) for c in choice.never] if choice is not None else []
+    return f"Stays OFF all the time: {names(never, 60)}." if never else ""
+
+
+def _routine(job: Job) -> dict[str, Any]:
+    """Times in large type, and what they cost a day."""
+    found = job.plan.routine
+    if found is None:
+        return {"times": [], "words": "No routine has been worked out. " + _holds_words(job), "after": ""}
+    times = [{"at": clock(r.at_s), "length": _length(r.length_s)} for r in found.runs]
+    return {"times": times, "words": _price(job, found), "after": breakable(_not_kept(job, found))}
+
+
+def _length(seconds: float) -> str:
+    """A length as it is read by the clock: 90 min, 8 h 30 min."""
+    minutes = round(seconds / 60.0)
+    if minutes < 120:
+        return f"{minutes} min"
+    return f"{minutes // 60} h" + (f" {minutes % 60} min" if minutes % 60 else "")
+
+
+def _price(job: Job, found: Routine) -> str:
+    text = f"Every day. {plain(job.say.volume(found.fuel_day_m3))} of fuel a day"
+    fuel = job.plan.fuel
+    if fuel is not None and fuel.stock_days is not None and not isinf(fuel.stock_days):
+        text += f"; what is at home lasts {duration(fuel.stock_days * 86400.0)}"
+    return text + "."
+
+
+def _not_kept(job: Job, found: Routine) -> str:
+    """What this rule does not keep, so that nobody trusts it further than it goes."""
+    missed = [s.name for s in found.stores if s.hard and not s.kept]
+    return f"Does not keep: {names(missed, 6)}. Watch, and run when needed." if missed else ""
+
+
+def _holds_words(job: Job) -> str:
+    first = job.plan.holds[:3]
+    return (
+        "Without power: " + "; ".join(f"{h.name} {duration(h.strictest_s)}" for h in first) + "."
+        if first
+        else ""
+    )
+
+
+def _food(job: Job) -> Iterator[str]:
+    """The rules of public guidance in the reader's units."""
+    warm = job.say.temperature(food_rule_c("danger_temperature"))
+    closed, full = duration(food_rule_s("fridge_closed")), duration(food_rule_s("freezer_full"))
+    half, over = duration(food_rule_s("freezer_half_full")), duration(food_rule_s("time_above_danger"))
+    yield f"Doors shut: fridge {closed}, full freezer {full}, half full {half}."
+    yield f"Above {warm} for over {over}: throw out meat, fish, milk, eggs, soft cheese, cooked food, leftovers."
+    yield f"Freezer: ice crystals left, or {warm} and below: may be frozen again. Else throw out."
+    yield job.caution("food_doubt")
+
+
+def _list(items: tuple[str, ...]) -> list[str]:
+    return [breakable(item) for item in items]

@@ -1,0 +1,288 @@
+"""The wiring of a plan as blocks: limit chain, panel schedule, load calculation, starts, conductors."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from hearthold.papers.blocks import ALARM, ASSUMED, BOLD, Block, Cell, Column, Heading, Words, drawn, table
+from hearthold.papers.charts.narrowing import Part, narrowing
+from hearthold.papers.words.phrases import plain, sentence, wire
+from hearthold.papers.words.say import figure, names, share, whole
+from hearthold.physics.legs import Connection
+from hearthold.sizing.placement import placement
+
+if TYPE_CHECKING:
+    from hearthold.house.loads import Circuit
+    from hearthold.papers.job import Job
+    from hearthold.sizing.loadcalc import LoadLine
+    from hearthold.sizing.supply import MotorStart
+    from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
+
+_LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "A+B"}
+
+
+def chain_blocks(job: Job) -> Iterator[Block]:
+    """From the machine to the panel: what each part passes, and which decides."""
+    found = job.plan.chain
+    if found is None:
+        return
+    yield Heading("Limit chain")
+    parts = names([f"{x.kind} ({x.name})" for x in found.weakest], 6)
+    text = f"{job.say.power(found.delivered_w)} arrive at the panel, {job.say.power(found.continuous_w)} for three hours or more. Decides: {parts}."
+    if found.with_next_w > found.delivered_w * 1.005:
+        bigger = names([f"{x.kind} {x.next_name}" for x in found.weakest if x.next_a], 6)
+        text += f" With {bigger} it would be {job.say.power(found.with_next_w)}."
+    yield Words(text)
+    links = tuple(
+        Part(x.kind, wire(x.name), x.rated_w, x.continuous_w, x in found.weakest) for x in found.links
+    )
+    yield drawn(narrowing(links, "Limit chain from the machine to the panel"))
+    if found.notes:
+        yield Words(" ".join(sentence(note) for note in found.notes))
+
+
+def schedule_blocks(job: Job) -> Iterator[Block]:
+    """The panel that the hookup feeds, circuit by circuit."""
+    circuits = job.house.fed_circuits or job.house.circuits
+    if not circuits:
+        yield Words("The house file names no circuit.")
+        return
+    columns = [
+        Column("No.", True),
+        Column("Circuit", share=2.2),
+        Column("Leg"),
+        Column("Breaker"),
+        Column("Wire", share=1.5),
+    ]
+    columns += [
+        Column("Length", True),
+        Column("Loads", share=2.6),
+        Column("VA", True),
+        Column("Starts VA", True),
+    ]
+    if not job.nec:
+        del columns[2]
+    note = "VA: everything on the circuit running, nominal voltage. Starts VA: its heaviest single start. ~ assumed."
+    yield table(columns, (_circuit(job, n, c) for n, c in enumerate(circuits, start=1)), note)
+    by_leg = job.plan.balance
+    if job.nec and by_leg is not None:
+        before, after = by_leg.before, by_leg.after
+        moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in by_leg.moves)
+        text = f"All on: leg A {whole(before.leg_a_va)} VA, leg B {whole(before.leg_b_va)} VA."
+        text += (
+            f" More even ({by_leg.status}): {moves}; then {whole(after.leg_a_va)} and {whole(after.leg_b_va)} VA."
+            if moves
+            else ""
+        )
+        yield Words(text)
+
+
+def _circuit(job: Job, number: int, circuit: Circuit) -> Iterator[Cell]:
+    seats = placement(job.house)
+    loads = job.house.loads_on(circuit.id)
+    poles = f" {circuit.poles}p" if circuit.poles > 1 else ""
+    guard = f" {'/'.join(circuit.protection).upper()}" if circuit.protection else ""
+    metal = "" if circuit.material == "copper" else f" {circuit.material}"
+    start_va = max((x.start_va for x in loads if x.is_motor), default=0.0)
+    assumed = any(f"load {x.id}: start_va" in job.assumed for x in loads if x.is_motor)
+    yield Cell(str(number), BOLD)
+    yield Cell(circuit.name, BOLD)
+    if job.nec:
+        yield Cell(_LEG[seats.leg_of[circuit.id]], ASSUMED if circuit.id in seats.assumed else "")
+    yield Cell(f"{circuit.breaker_a:g} A{poles}{guard}")
+    yield Cell(f"{wire(circuit.wire)}{metal} {circuit.cable or ''}".strip())
+    yield Cell(plain(job.say.length(circuit.length_m)))
+    yield Cell("; ".join(x.name if x.count == 1 else f"{x.count} × {x.name}" for x in loads) or "none listed")
+    yield Cell(whole(sum(x.running_va for x in loads)))
+    yield Cell(whole(start_va) if start_va else "", ASSUMED if assumed and start_va else "")
+
+
+def load_calculation_blocks(job: Job) -> Iterator[Block]:
+    """The calculation line by line, with its method."""
+    found = job.plan.load_calculation
+    if found is None:
+        return
+    yield Heading("Load calculation")
+    yield Words(
+        f"{sentence(found.method)[:-1]}: {whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
+        f"By {found.source}; the inspector decides which method counts."
+    )
+    columns = [
+        Column("Load", share=3.0),
+        Column("Rated VA", True),
+        Column("Counts", True),
+        Column("Adds VA", True),
+    ]
+    rows = [*(_line(line) for line in found.lines)]
+    rows.append((Cell("Sum", BOLD), Cell(""), Cell(""), Cell(whole(found.total_va), BOLD), Cell("")))
+    yield table([*columns, Column("Because", share=2.0)], rows, " ".join(sentence(n) for n in found.notes))
+
+
+def _line(line: LoadLine) -> tuple[Cell, ...]:
+    counts = f"{100 * line.factor:.0f} %"
+    return (
+        Cell(line.name),
+        Cell(whole(line.rated_va)),
+        Cell(counts),
+        Cell(whole(line.counted_va)),
+        Cell(line.why),
+    )
+
+
+def starts_blocks(job: Job) -> Iterator[Block]:
+    """Every motor's start on this machine."""
+    if job.source is None:
+        return
+    yield Heading("Starting analysis")
+    if not job.plan.starts:
+        yield Words("No motor on the fed circuits starts with a clear surge.")
+        return
+    source = job.source
+    yield Words(
+        f"On {source.name}, {job.fuel_word}: {whole(source.start_w)} W and {whole(source.start_va)} VA starting, every "
+        "other load that switches itself on running. Above 100 % expect a stall, an open breaker or a motor that hums."
+    )
+    columns = [
+        Column("Motor", share=3.0),
+        Column("Starts VA", True),
+        Column("Starts W", True),
+        Column("Dip, usual", True),
+    ]
+    columns += [Column("Dip, at worst", True), Column("Of start W", True), Column("Of start VA", True)]
+    note = "Dip: fall of voltage for a moment, by transient reactance (typical and high, from memory). ~ assumed."
+    yield table(columns, (_start(job, m) for m in job.plan.starts), note)
+
+
+def _start(job: Job, found: MotorStart) -> Iterator[Cell]:
+    mark = ASSUMED if f"load {found.load}: start_va" in job.assumed else ""
+    yield Cell(found.name)
+    yield Cell(figure(found.start_va), mark)
+    yield Cell(figure(found.start_w), mark)
+    for dip in (found.dip_frac, found.dip_high_frac):
+        yield Cell("limited" if dip is None else share(dip))
+    for frac in (found.watts_frac, found.va_frac):
+        yield Cell(share(frac), ALARM if frac > 1.0 else "")
+
+
+def conductor_blocks(job: Job) -> Iterator[Block]:
+    """Breaker against wire, and the voltage lost, for circuits, cord and feeder."""
+    found = job.plan.wiring
+    yield Heading("Conductors and voltage drop")
+    over = [c.name for c in found.circuits if c.device_over_conductor and not c.motor_circuit]
+    yield Words(
+        f"Breaker larger than the wire allows: {names(over, 20)}. Off, until an electrician has seen them."
+        if over
+        else "No breaker is larger than its wire allows by the bare tables."
+    )
+    columns = [
+        Column("Circuit", share=2.4),
+        Column("Wire", share=1.2),
+        Column("Breaker A", True),
+        Column("May carry A", True),
+    ]
+    columns += [
+        Column("Carries A", True),
+        Column("Drop", True),
+        Column("At a start", True),
+        Column("From the set", True),
+        Column("Remark", share=1.5),
+    ]
+    note = " ".join(sentence(n) for n in found.notes)
+    note += (
+        " Drop: share of nominal voltage on the branch, all of it running. From the set: cord and feeder too."
+    )
+    yield table(columns, (_wiring(c) for c in found.circuits), note)
+    if found.runs:
+        columns = [
+            Column("Run"),
+            Column("Wire", share=2.0),
+            Column("Length", True),
+            Column("May carry A", True),
+        ]
+        columns += [Column("Worst leg A", True), Column("Drop", True), Column("At a start", True)]
+        yield table(
+            columns,
+            (_run(job, run) for run in found.runs),
+            "Cord and feeder with everything that starts by itself running.",
+        )
+
+
+def _wiring(found: CircuitWiring) -> Iterator[Cell]:
+    over = found.device_over_conductor and not found.motor_circuit
+    yield Cell(found.name)
+    yield Cell(wire(found.carrying.size))
+    yield Cell(f"{found.breaker_a:g}", ALARM if over else "")
+    yield Cell(f"{found.carrying.allowed_a:g}")
+    yield Cell(f"{found.load_a:.1f}")
+    yield _drop(found.drop)
+    yield Cell("" if found.drop.start_frac is None else _percent(found.drop.start_frac))
+    yield Cell("") if found.whole_path is None else _drop(found.whole_path)
+    yield Cell(_remark(found))
+
+
+def _drop(found: Drop) -> Cell:
+    return Cell(_percent(found.running_frac), ALARM if found.running_frac > found.limit_frac else "")
+
+
+def _remark(found: CircuitWiring) -> str:
+    said = []
+    if found.device_over_conductor:
+        said.append("motor circuit, 430.52 to judge" if found.motor_circuit else "breaker over wire")
+    if found.suggested_size is not None:
+        said.append(f"{wire(found.suggested_size)} keeps the drop")
+    return "; ".join(said)
+
+
+def _run(job: Job, found: RunWiring) -> Iterator[Cell]:
+    yield Cell(found.kind)
+    yield Cell(wire(found.wire))
+    yield Cell(plain(job.say.length(found.length_m)))
+    yield Cell(f"{found.carrying.allowed_a:g}")
+    yield Cell(f"{found.leg_a:.1f}", ALARM if found.leg_a > found.carrying.allowed_a else "")
+    yield Cell(_percent(found.running_frac))
+    yield Cell("" if found.start_frac is None else _percent(found.start_frac))
+
+
+def _percent(fraction: float) -> str:
+    return f"{100 * fraction:.1f} %"
+
+
+def supply_blocks(job: Job) -> Iterator[Block]:
+    """What the machine gives at this place on each fuel."""
+    if not job.plan.supplies:
+        return
+    columns = [
+        Column("Fuel", share=1.0),
+        Column("Rated W", True),
+        Column("Runs W", True),
+        Column("Starts W", True),
+    ]
+    columns += [Column("Starts VA", True), Column("Hold W", True)] + (
+        [Column("One leg W", True)] if job.nec else []
+    )
+    rows = []
+    for s in job.plan.supplies:
+        cells = [
+            str(s.fuel).replace("_", " "),
+            *(whole(w) for w in (s.rated_w, s.running_w, s.start_w, s.start_va, s.held_w)),
+        ]
+        rows.append(cells + ([whole(s.leg_limit_w)] if job.nec else []))
+    notes = dict.fromkeys(note for s in job.plan.supplies for note in s.notes)
+    told = f"At {plain(job.say.length(job.house.site.altitude_m))} and {job.say.temperature(job.plan.conditions.outdoor_high_c)}, the warmest hour."
+    yield table(columns, rows, " ".join([told, *(sentence(n) for n in notes)]))
+
+
+def circuit_demand_words(job: Job) -> str:
+    """One sentence on what all fed circuits ask for."""
+    found = job.plan.demand
+    worst = found.worst_start
+    text = (
+        f"On average {job.say.power(found.average.total_w)}, after a long outage {job.say.power(found.cold_pickup.total_w)}, "
+        f"all on {job.say.power(found.all_on.total_w)}"
+    )
+    return text + (
+        f"; heaviest moment {job.say.volt_amps(worst.demand.total_va)}, when {worst.name} starts."
+        if worst
+        else "."
+    )

@@ -1,0 +1,61 @@
+"""How far a store was kept within its limit, in words."""
+
+from __future__ import annotations
+
+from math import isfinite
+from typing import TYPE_CHECKING
+
+from hearthold.papers.words.say import Say, duration
+
+if TYPE_CHECKING:
+    from hearthold.plan.kept import StoreKept
+
+_HARM = {
+    "food": "too warm",
+    "house": "too cold",
+    "pipes": "may freeze",
+    "pit": "floods",
+    "water": "runs dry",
+    "vital": "no power",
+    "hot_water": "not hot",
+    "battery": "empty",
+}
+
+
+def harm(store: StoreKept) -> str:
+    """What became of a store that did not keep its limit."""
+    return _HARM.get(store.kind, "not kept")
+
+
+def verdict(store: StoreKept) -> str:
+    """Kept, or what became of it."""
+    return "kept" if store.kept else harm(store)
+
+
+def first_left(store: StoreKept) -> str:
+    """When it first left its limit."""
+    if not isfinite(store.first_s):
+        return "never"
+    return duration(store.first_s) if store.first_s > 0 else "the start"
+
+
+def beyond(store: StoreKept) -> str:
+    """For how long; empty where it never was."""
+    return duration(store.beyond_s) if store.beyond_s > 0 else ""
+
+
+def worst(store: StoreKept, say: Say) -> str:
+    """The value nearest to the limit, or beyond it."""
+    if store.kind in ("water", "pit"):
+        words = "missed" if store.kind == "water" else "over"
+        return f"{say.volume(store.missed)} {words}" if store.missed > 0 else "none"
+    if store.unit == "degC":
+        return say.temperature(store.high if store.kind == "food" else store.low)
+    return say.energy(store.low) if store.unit == "J" else ""
+
+
+def limit(store: StoreKept, say: Say) -> str:
+    """Its limit; empty where it has none that can be read off."""
+    if store.unit == "degC":
+        return say.temperature(store.limit)
+    return say.energy(store.limit) if store.unit == "J" else ""
