@@ -57,7 +57,7 @@ class Answers:
 
     def said(self, key: str) -> str:
         """The answer, or the usual value of the system."""
-        return getattr(self, key) or usual(self.system)[key]
+        return str(getattr(self, key) or usual(self.system)[key])
 
 
 def usual(system: VoltageSystem) -> dict[str, Any]:

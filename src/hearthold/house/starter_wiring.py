@@ -28,7 +28,8 @@ class Planned:
 
 def planned_circuits(chosen: Iterable[Load], system: VoltageSystem, most_w: float) -> tuple[Planned, ...]:
     """Circuits for some kinds of load; none above `most_w` goes on the panel that the machine feeds."""
-    alone, together = [], []
+    alone: list[Load] = []
+    together: list[Load] = []
     for kind in dict.fromkeys(chosen):
         (alone if kind.running_w > _ALONE_W or is_motor(kind) else together).append(kind)
     planned = [Planned(_own(kind, system, most_w), (kind,)) for kind in alone]

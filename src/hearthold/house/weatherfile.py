@@ -1,4 +1,4 @@
-"""A weather file (EPW, TMY3 or a CSV of our own) as hours of outdoor temperature and sun; its monthly normals.
+"""A weather file (EPW, TMY3 or a CSV of our own) as hours of temperature and sun; its monthly normals.
 
 The CSV has a header line and the columns `outdoor_c` and, if the sun matters, `ghi_w_per_m2`: one row an
 hour from the first hour of 1 January, 8760 rows or whole years of them.
