@@ -5,7 +5,7 @@ no physics of its own, or the case would check the helper instead of the program
 """
 
 from dataclasses import replace
-from math import pi
+from math import exp, pi
 
 from hearthold.physics import (
     alternator,
@@ -601,3 +601,15 @@ def heating_degree_days_f(daily_mean_f):
 def cooling_degree_days_f(daily_mean_f):
     means_c = [si(x, "F", "temperature") for x in daily_mean_f]
     return weather.cooling_degree_days_k(means_c, si(65.0, "F", "temperature")) * 1.8
+
+
+def eia_caidi_min(year, with_major):
+    """Mean length of an outage of the streams that are made of a year's national SAIDI and SAIFI."""
+    from hearthold.reference.outages import national_indices, outage_model
+    from hearthold.study.fromindices import from_both
+
+    made = from_both(national_indices(year), outage_model("us_average"))
+    streams = made.streams if with_major else (made.routine,)
+    rate = sum(s.usual_per_year for s in streams)
+    lost_s = sum(s.usual_per_year * float(s.median_s[0]) * exp(float(s.sigma[0]) ** 2 / 2.0) for s in streams)
+    return convert(lost_s / rate, "s", "min", "time")
