@@ -10,6 +10,7 @@ from hearthold.physics import pressuretank, pump
 from hearthold.quantities import units
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.reader import table
+from hearthold.reference.shape import Row
 
 Notes = list[Assumption]
 
@@ -35,16 +36,7 @@ def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[
     row = table("house_classes").row(entry.house_class or _DEFAULT_CLASS)
     notes: Notes = []
     ua = _ua(entry, notes)
-    capacity = row.si("capacity_kj_per_m2_k")
-    if entry.capacity_j_per_k is not None:
-        capacity = entry.capacity_j_per_k / entry.floor_area_m2
-    else:
-        total = capacity * entry.floor_area_m2
-        notes.append(
-            Assumption(
-                "heat: capacity", total / 1e6, "MJ/K", 0.6 * total / 1e6, 1.6 * total / 1e6, row.source()
-            )
-        )
+    capacity = _capacity(entry, row, notes)
     leak = row.number("air_changes_per_h") * _ROOM_HEIGHT_M * entry.floor_area_m2 * _AIR_J_PER_M3_K / 3600.0
     share = min(0.8, leak / ua + _WINDOW_SHARE)
     nodes = heat_physics.house_nodes(ua, entry.floor_area_m2, capacity, share)
@@ -66,6 +58,16 @@ def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[
         stove_without_blower_frac=stove.without_blower if stove and stove.blower_load else 1.0,
         start_c=reading_c,
     ), notes  # fmt: skip
+
+
+def _capacity(entry: HeatEntry, row: Row, notes: Notes) -> float:
+    """Heat capacity by floor area, J/(m2 K): as given, else the class's."""
+    if entry.capacity_j_per_k is not None:
+        return entry.capacity_j_per_k / entry.floor_area_m2
+    capacity = row.si("capacity_kj_per_m2_k")
+    total = capacity * entry.floor_area_m2 / 1e6
+    notes.append(Assumption("heat: capacity", total, "MJ/K", 0.6 * total, 1.6 * total, row.source()))
+    return capacity
 
 
 def _ua(entry: HeatEntry, notes: Notes) -> float:

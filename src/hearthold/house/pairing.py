@@ -292,42 +292,42 @@ def _too_big(i: int, load: LoadEntry, running_w: float, best_w: float) -> Proble
     )
 
 
-def _hookup(document: HouseDocument) -> Iterator[Problem]:
-    hookup = document.hookup
-    if document.generator is not None and document.fuel is not None:
-        burned = {rating.fuel for rating in document.generator.on}
-        if document.fuel.preferred not in burned:
-            names = ", ".join(sorted(burned))
-            yield (
-                ("fuel", "preferred"),
-                repr(document.fuel.preferred.value),
-                "is not a fuel of this generator.",
-                f"It burns: {names}.",
-            )
-    if document.generator is not None and document.fuel is None:
+def _fuel(document: HouseDocument) -> Iterator[Problem]:
+    """The fuel kept at home against the machine that is to burn it."""
+    machine, fuel = document.generator, document.fuel
+    if machine is not None and fuel is None:
+        wanted = "A generator needs a [fuel] section with preferred = ... and the stock at home."
+        yield ("fuel",), "", "is missing.", wanted
+    if fuel is None:
+        return
+    burned = {rating.fuel for rating in machine.on} if machine is not None else {fuel.preferred}
+    if fuel.preferred not in burned:
+        told = "is not a fuel of this generator."
         yield (
-            ("fuel",),
-            "",
-            "is missing.",
-            "A generator needs a [fuel] section with preferred = ... and the stock at home.",
+            ("fuel", "preferred"),
+            repr(fuel.preferred.value),
+            told,
+            f"It burns: {', '.join(sorted(burned))}.",
         )
-    for i, stock in enumerate(document.fuel.stock if document.fuel else ()):
+    for i, stock in enumerate(fuel.stock):
         if stock.amount_m3 is None and stock.mass_kg is None and not stock.mains:
-            yield (
-                ("fuel", "stock", i),
-                "",
-                "says no amount.",
-                'Give amount = "15 gal", mass = "40 lb", or mains = true.',
-            )
-    if hookup is not None and hookup.panel_spaces is not None and hookup.kind is HookupKind.MANUAL_TRANSFER:
-        used = sum(c.poles for c in document.circuit if c.panel == "essential")
-        if used > hookup.panel_spaces:
-            yield (
-                ("hookup", "panel_spaces"),
-                str(hookup.panel_spaces),
-                f"are fewer than the {used} that the essential circuits take.",
-                "Move circuits to the main panel, or give the panel's true number of spaces.",
-            )
+            remedy = 'Give amount = "15 gal", mass = "40 lb", or mains = true.'
+            yield ("fuel", "stock", i), "", "says no amount.", remedy
+
+
+def _hookup(document: HouseDocument) -> Iterator[Problem]:
+    """The spaces of a panel that the essential circuits are moved to."""
+    hookup = document.hookup
+    if hookup is None or hookup.panel_spaces is None or hookup.kind is not HookupKind.MANUAL_TRANSFER:
+        return
+    used = sum(c.poles for c in document.circuit if c.panel == "essential")
+    if used > hookup.panel_spaces:
+        yield (
+            ("hookup", "panel_spaces"),
+            str(hookup.panel_spaces),
+            f"are fewer than the {used} that the essential circuits take.",
+            "Move circuits to the main panel, or give the panel's true number of spaces.",
+        )
 
 
 def _ranges(document: HouseDocument) -> Iterator[Problem]:
@@ -362,6 +362,7 @@ _CHECKS: tuple[Callable[[HouseDocument], Iterator[Problem]], ...] = (
     _voltages,
     _wires,
     _machine,
+    _fuel,
     _hookup,
     _ranges,
 )
