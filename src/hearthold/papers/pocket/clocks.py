@@ -1,24 +1,31 @@
-"""Which clocks the page shows: every hold that ends, what stops it, and whether a run of the routine renews it."""
+"""Which clocks the page shows: every hold that ends, what stops it, and which run of the machine renews it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import ceil, isfinite
 from typing import TYPE_CHECKING
 
-from hearthold.papers.words.say import Say, duration
+from hearthold.papers.words.phrases import plain
+from hearthold.papers.words.say import duration
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.papers.job import Job
     from hearthold.plan.result import Plan
     from hearthold.sizing.hold import Hold
 
 # Load share of the clock of the machine's own tank: what a careful person counts on.
 _TANK_LOAD_FRAC = 0.5
-_KEPT_AS = {"house_lowest": "house", "pressure_tank": "water"}
-_COLOUR = {"fridge": "cold", "freezer": "cold", "house": "warm", "pipes": "warm", "hot_water": "warm"} | dict.fromkeys(
-    ("pressure_tank", "stored_water", "pit"), "water"
-)
+_KEPT_AS = {"house_lowest": "house"}
+_DAY_S = 86400.0
+_COLOUR = {
+    "fridge": "cold",
+    "freezer": "cold",
+    "house": "warm",
+    "pipes": "warm",
+    "hot_water": "warm",
+} | dict.fromkeys(("pressure_tank", "stored_water", "pit"), "water")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,29 +55,29 @@ class Clocks:
     without_end: tuple[str, ...]
 
 
-def clocks(house: House, plan: Plan, say: Say) -> Clocks:
+def clocks(job: Job) -> Clocks:
     """Clocks of a plan; the tank of the machine is one more, with the hours a filling gives at half load."""
-    ending = [h for h in plan.holds if isfinite(h.strictest_s)]
-    made = [_clock(house, plan, hold, say) for hold in ending]
+    held = job.plan.holds
+    made = [_clock(job, hold) for hold in held if isfinite(hold.strictest_s)]
     return Clocks(
-        tuple(sorted([*made, *_tank(plan)], key=lambda c: c.counts == "running")),
-        tuple(h.name for h in plan.holds if not isfinite(h.strictest_s)),
+        tuple(sorted([*made, *_tank(job.plan)], key=lambda c: c.counts == "running")),
+        tuple(hold.name for hold in held if not isfinite(hold.strictest_s)),
     )
 
 
-def _clock(house: House, plan: Plan, hold: Hold, say: Say) -> Clock:
-    fuel = hold.kind == "fuel"
+def _clock(job: Job, hold: Hold) -> Clock:
+    fuel, say = hold.kind == "fuel", job.say
     return Clock(
         hold.store,
         hold.name,
         _COLOUR.get(hold.kind, "fuel" if fuel else "power-a"),
         hold.strictest_s,
         "running" if fuel else "unpowered",
-        circuit_of(house, hold),
-        None if fuel else _renew_s(plan, hold),
-        say.retold(hold.limit),
+        circuit_of(job.house, hold),
+        None if fuel else renew_s(job, hold),
+        plain(say.retold(hold.limit)),
         _answers(hold),
-        tuple(say.retold(note) for note in hold.notes),
+        tuple(plain(say.retold(note)) for note in hold.notes),
     )
 
 
@@ -89,7 +96,24 @@ def circuit_of(house: House, hold: Hold) -> str | None:
     return house.load_by_id[load].circuit if load is not None else None
 
 
-def _renew_s(plan: Plan, hold: Hold) -> float | None:
+def renew_s(job: Job, hold: Hold) -> float | None:
+    """How long a run starts a clock anew: a pump's own time to make good, else a run of a routine that keeps it."""
+    house = job.house
+    if hold.kind == "pressure_tank" and house.water is not None:
+        water = house.water
+        gain_m3_per_s = water.pump_m3_per_s - water.use_day_m3 / _DAY_S
+        return _whole_minutes_s(water.drawdown_m3 + water.below_cut_in_m3, gain_m3_per_s)
+    pit = next((p for p in house.pits if p.id == hold.store), None)
+    if pit is not None:
+        return _whole_minutes_s(pit.headroom_m3 + pit.cycle_m3, pit.pump_m3_per_s - pit.inflow_m3_per_s)
+    return _routine_s(job.plan, hold)
+
+
+def _whole_minutes_s(volume_m3: float, gain_m3_per_s: float) -> float | None:
+    return 60.0 * ceil(volume_m3 / gain_m3_per_s / 60.0) if gain_m3_per_s > 0.0 else None
+
+
+def _routine_s(plan: Plan, hold: Hold) -> float | None:
     """Shortest run of the routine, where its replay keeps this store within its limit."""
     routine = plan.routine
     if routine is None or not routine.runs:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 from hashlib import sha256
 from math import isfinite
 from typing import TYPE_CHECKING
@@ -12,89 +11,70 @@ from typing import TYPE_CHECKING
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind
 from hearthold.papers.pocket.clocks import Clocks, clocks
-from hearthold.papers.pocket.steps import Checklist, Warned, checklists, cool_s, warned
-from hearthold.papers.words.phrases import month, sentence, words
-from hearthold.papers.words.say import Say, duration
+from hearthold.papers.pocket.steps import Checklist, Warned, checklists, warned
+from hearthold.papers.words.phrases import month, plain, sentence, words
+from hearthold.papers.words.say import duration
 from hearthold.plan.choice import Verdict
 from hearthold.reference import food
 from hearthold.reference.fuels import storage_limit_m3
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.papers.job import Job
+    from hearthold.papers.words.say import Say
     from hearthold.plan.result import Plan
     from hearthold.plan.routine import Routine
     from hearthold.sizing.order import Step
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """Circuits that run at the same time, in the order in which they are switched on."""
-
-    steps: tuple[Step, ...]
-
-    @property
-    def circuits(self) -> tuple[str, ...]:
-        """Their ids."""
-        return tuple(step.circuit for step in self.steps)
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
     """What every section of the page is made from."""
 
-    house: House
-    plan: Plan
-    say: Say
-    made: date
+    job: Job
     key: str
-    turns: tuple[Turn, ...]
-    left_off: tuple[tuple[str, str], ...]
     clocks: Clocks
     checklists: tuple[Checklist, ...]
-    cool_s: float
+    left_off: tuple[tuple[str, str], ...]
+
+    @property
+    def house(self) -> House:
+        """The house."""
+        return self.job.house
+
+    @property
+    def say(self) -> Say:
+        """The reader's units."""
+        return self.job.say
+
+    @property
+    def turns(self) -> tuple[tuple[Step, ...], ...]:
+        """Circuits that are on at one time, each turn in the order in which they are switched on."""
+        return tuple(order.steps for order in self.job.orders if order.steps)
 
     @property
     def routine(self) -> Routine | None:
         """The daily rule, where the house has a machine."""
-        return self.plan.routine
+        return self.job.plan.routine
 
     @property
     def month(self) -> str:
         """The month the plan is for."""
-        return month(self.plan.conditions.month)
+        return month(self.job.plan.conditions.month)
 
     def cautions(self, *ids: str) -> tuple[Warned, ...]:
         """Cautions by id, as they apply here."""
         return warned(ids, self.house.system)
 
 
-def gather(house: House, plan: Plan, made: date, say: Say) -> Facts:
+def gather(job: Job) -> Facts:
     """The facts of a page."""
-    return Facts(
-        house,
-        plan,
-        say,
-        made,
-        house_key(house),
-        turns(plan),
-        left_off(plan),
-        clocks(house, plan, say),
-        checklists(house, plan.switch_on, say),
-        cool_s(house),
-    )
+    return Facts(job, house_key(job.house), clocks(job), checklists(job), left_off(job.plan))
 
 
 def house_key(house: House) -> str:
-    """A short mark of a house: the same as long as its name and place stay, and with nothing to read in it."""
+    """A short mark of a house: the same while its name and place stay, with nothing to read in it."""
     return sha256(f"{house.name}\n{house.site.place}\n{house.site.country}".encode()).hexdigest()[:12]
-
-
-def turns(plan: Plan) -> tuple[Turn, ...]:
-    """The turns of the choice, or one turn of everything where nothing was chosen."""
-    steps = plan.switch_on.steps
-    chosen = plan.choice.turns if plan.choice is not None else ()
-    if not chosen:
-        return (Turn(steps),) if steps else ()
-    return tuple(Turn(tuple(s for s in steps if s.circuit in turn)) for turn in chosen)
 
 
 def left_off(plan: Plan) -> tuple[tuple[str, str], ...]:
@@ -110,7 +90,8 @@ def food_rules(say: Say) -> Iterator[str]:
         rule = food.food_rule(rule_id)
         yield sentence(f"{rule.meaning}: {duration(rule.duration_s or 0.0)}")
     limit = say.temperature(food.food_rule_c("danger_temperature"))
-    yield f"Perishable food above {limit} for more than {duration(food.food_rule_s('time_above_danger'))} is thrown out."
+    longest = duration(food.food_rule_s("time_above_danger"))
+    yield f"Perishable food above {limit} for more than {longest} is thrown out."
     yield f"Food with ice crystals, or at {limit} or colder, may be frozen again. Judge each piece by itself."
 
 
@@ -123,7 +104,11 @@ def food_limit(say: Say, limit_s: float | None, limit_c: float | None) -> str:
 
 def fuel_lines(facts: Facts) -> Iterator[str]:
     """What the machine burns, how long tank and stock last, how long the stock keeps."""
-    plan, say = facts.plan.fuel, facts.say
+    return (plain(line) for line in _fuel_lines(facts))
+
+
+def _fuel_lines(facts: Facts) -> Iterator[str]:
+    plan, say = facts.job.plan.fuel, facts.say
     if plan is None:
         return
     for run in plan.tank_runs:
@@ -141,4 +126,4 @@ def fuel_lines(facts: Facts) -> Iterator[str]:
     split = facts.house.system is VoltageSystem.SPLIT_120_240
     if split and any(lot.fuel is FuelKind.GASOLINE for lot in plan.stock):
         most = say.volume(storage_limit_m3("dwelling_total"))
-        yield f"Fire codes often allow {most} of gasoline at a dwelling, in approved cans; ask the fire marshal."
+        yield f"Fire codes often allow {most} of gasoline at a dwelling; ask the fire marshal."

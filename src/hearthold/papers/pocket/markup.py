@@ -15,7 +15,7 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ufffe\uffff\ud800-\udfff]")
 
 
 def el(tag: str, *children: Child | Iterable[Child], **attributes: Attribute) -> Tree.Element:
-    """An element. `class_` becomes class, `aria_label` aria-label; True is an empty attribute, False and None none."""
+    """An element. `class_` becomes class, `aria_label` aria-label; True is empty, False and None are left out."""
     made = Tree.Element(tag, {k: v for k, v in map(_attribute, attributes.items()) if v is not None})
     for child in children:
         add(made, child)
@@ -29,7 +29,7 @@ def add(parent: Tree.Element, child: Child | Iterable[Child]) -> None:
     if isinstance(child, Tree.Element):
         parent.append(child)
     elif isinstance(child, str):
-        _add_text(parent, clean(child))
+        _add_text(parent, clean(child).replace(" °", "\N{NO-BREAK SPACE}°"))
     else:
         for one in child:
             add(parent, one)
@@ -41,7 +41,7 @@ def clean(text: str) -> str:
 
 
 def raw(tag: str, text: str, **attributes: Attribute) -> Tree.Element:
-    """A script or style, whose text stands as it is. Raises ValueError where the text would end the element."""
+    """A script or style, its text as it stands. Raises ValueError where the text would end the element."""
     if re.search(rf"</{tag}|<!--", text, re.IGNORECASE):
         raise ValueError(f"a {tag} must not contain its own end.")
     made = el(tag, **attributes)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 from xml.etree.ElementTree import Element
 
 from hearthold.papers.pocket.markup import Child, el
 from hearthold.papers.pocket.steps import Warned
+
+_TOPICS = {"process": "Whose work it is", "equipment": "The machine"}
 
 
 def section(key: str, title: str, *children: Child | Iterable[Child]) -> Element:
@@ -21,9 +24,12 @@ def section(key: str, title: str, *children: Child | Iterable[Child]) -> Element
     )
 
 
-def warnings(found: Iterable[Warned]) -> Element | None:
-    """Cautions, each with the word for what hurts."""
-    rows = [el("p", el("strong", f"{c.topic}: "), c.text) for c in found]
+def warnings(found: Iterable[Warned], *, headed: bool = True) -> Element | None:
+    """Cautions, under the word for what hurts unless a heading says it already."""
+    rows: list[Element] = []
+    for topic, same in groupby(found, lambda c: c.topic):
+        rows += [el("p", el("strong", _TOPICS.get(topic, topic.capitalize())))] if headed else []
+        rows += [el("p", c.text) for c in same]
     return el("div", rows, class_="caution", role="note", aria_label="Caution") if rows else None
 
 
@@ -39,7 +45,9 @@ def field(key: str, label: str, control: Element, *, hidden: bool = False) -> El
     return el("div", el("label", label, for_=key), control, class_="field", id=f"{key}-field", hidden=hidden)
 
 
-def button(text: str, key: str | None = None, *, kind: str = "", hidden: bool = False, **more: str) -> Element:
+def button(
+    text: str, key: str | None = None, *, kind: str = "", hidden: bool = False, **more: str
+) -> Element:
     """A button that is large enough for a cold thumb."""
     return el("button", text, type="button", id=key, class_=kind or None, hidden=hidden, **more)
 

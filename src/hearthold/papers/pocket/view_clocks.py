@@ -11,6 +11,11 @@ from hearthold.papers.pocket.view import bullets, section, warnings
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import duration
 
+_HOW = (
+    "A clock counts while its store has no power, by the shortest answer there is. A run of the machine stops it; "
+    "how long a run starts it anew stands in its notes."
+)
+
 
 def clocks_section(facts: Facts) -> Element:
     """A card for every store whose hold ends."""
@@ -18,20 +23,12 @@ def clocks_section(facts: Facts) -> Element:
     return section(
         "clocks",
         "Clocks",
-        el("p", _how(facts), class_="quiet"),
+        el("p", _HOW, class_="quiet"),
         el("p", id="clock-alarm", class_="live-only lead", aria_live="polite"),
         el("ol", [el("li", _card(c), id=f"clock-{n}") for n, c in enumerate(found.clocks)], class_="cards"),
         _endless(found.without_end),
         warnings(facts.cautions("food_doubt", "cold_house")),
     )
-
-
-def _how(facts: Facts) -> str:
-    renewed = [c.renew_s for c in facts.clocks.clocks if c.renew_s is not None]
-    told = "A clock counts while its store has no power, by the shortest answer. A run of the machine stops it"
-    if renewed:
-        return f"{told}; a run of {duration(max(renewed))} starts it anew where the routine was found to keep that limit."
-    return f"{told} and does not start it anew."
 
 
 def _card(clock: Clock) -> Element:
@@ -56,7 +53,9 @@ def _card(clock: Clock) -> Element:
 def _details(clock: Clock) -> Element:
     rows = [f"{what}: {length}" for what, length in clock.answers]
     notes = [*clock.notes, *_behaviour(clock)]
-    return el("details", el("summary", "Answers and notes"), bullets([*rows, *(sentence(note) for note in notes)]))
+    return el(
+        "details", el("summary", "Answers and notes"), bullets([*rows, *(sentence(note) for note in notes)])
+    )
 
 
 def _behaviour(clock: Clock) -> list[str]:
@@ -70,4 +69,9 @@ def _behaviour(clock: Clock) -> list[str]:
 def _endless(found: tuple[str, ...]) -> Element | None:
     if not found:
         return None
-    return el("div", el("h3", "Last without power in this weather"), bullets([name(n)] for n in found), class_="panel")
+    return el(
+        "div",
+        el("h3", "Last without power in this weather"),
+        bullets([name(n)] for n in found),
+        class_="panel",
+    )

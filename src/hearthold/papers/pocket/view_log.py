@@ -22,13 +22,19 @@ KINDS = (
     ("grid_back", "Grid is back"),
 )
 
+_FOLDED = {"aria_expanded": "false", "aria_controls": "codes"}
+
 
 def log_section(facts: Facts) -> Element:
     """Form, list, exchange."""
     return section(
         "log",
         "Log",
-        el("p", "The log lives in the page. It needs scripts, so open the file in a web browser.", class_="no-live"),
+        el(
+            "p",
+            "The log lives in the page. It needs scripts, so open the file in a web browser.",
+            class_="no-live",
+        ),
         el("div", _form(facts), _entries(), _exchange(), class_="live-only"),
         _blank_lines(),
     )
@@ -36,15 +42,16 @@ def log_section(facts: Facts) -> Element:
 
 def _form(facts: Facts) -> Element:
     fuel = facts.say.volume_unit
+    words = el("input", type="text", autocomplete="off", maxlength="500", dir="auto")
     return el(
         "form",
         el("h3", "Write down"),
         field("add-kind", "What", el("select", [el("option", told, value=kind) for kind, told in KINDS])),
         field("add-what", "Of", el("select", _readings(facts))),
-        field("add-value", "Value", el("input", type="text", inputmode="decimal", autocomplete="off")),
-        field("add-amount", f"Amount filled in, {fuel} (may stay empty)", el("input", type="text", inputmode="decimal", autocomplete="off"), hidden=True),
+        field("add-value", "Value", _number()),
+        field("add-amount", f"Amount filled in, {fuel} (may stay empty)", _number(), hidden=True),
         field("add-circuit", "Which", el("select", _tripped(facts)), hidden=True),
-        field("add-text", "Words (may stay empty)", el("input", type="text", autocomplete="off", maxlength="500", dir="auto")),
+        field("add-text", "Words (may stay empty)", words),
         field("add-time", "When (empty: now)", el("input", type="datetime-local")),
         el("p", id="add-said", role="status"),
         el("button", "Write it down", type="submit", id="add-go"),
@@ -52,6 +59,10 @@ def _form(facts: Facts) -> Element:
         class_="panel",
         novalidate=True,
     )  # fmt: skip
+
+
+def _number() -> Element:
+    return el("input", type="text", inputmode="decimal", autocomplete="off")
 
 
 def _readings(facts: Facts) -> list[Element]:
@@ -79,14 +90,15 @@ def _entries() -> Element:
 
 
 def _exchange() -> Element:
+    chosen = el("input", type="file", accept=".json,application/json")
     return el(
         "div",
         el("h3", "Bring it home"),
-        el("p", "Save the log as a file, or show it as codes for a camera. Both go into the ledger.", class_="quiet"),
+        el("p", "A file, or codes for a camera: both go into the ledger.", class_="quiet"),
         button("Save the log as a file", "export"),
-        button("Show the log as codes", "codes-open", kind="second", aria_expanded="false", aria_controls="codes"),
+        button("Show the log as codes", "codes-open", kind="second", **_FOLDED),
         _codes(),
-        field("import", "Bring in a log file from another phone", el("input", type="file", accept=".json,application/json")),
+        field("import", "Bring in a log file from another phone", chosen),
         el("p", id="exchange-said", role="status"),
         button("Empty the log", "empty", kind="second"),
         button("Yes, empty it: it is saved elsewhere", "empty-sure", kind="danger", hidden=True),

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 from xml.etree.ElementTree import Element
 
 from hearthold.papers.pocket.facts import Facts
-from hearthold.papers.pocket.markup import el, name
+from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.view import bullets, button, section, warnings
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import clock, duration
 
 if TYPE_CHECKING:
+    from hearthold.house.site import Medical
     from hearthold.plan.routine import DailyRun, Routine
 
 DAY_S = 86400.0
@@ -20,7 +21,7 @@ _WIDE = 288.0  # five minutes a unit
 
 
 def now_section(facts: Facts) -> Element:
-    """State of the outage, the routine, the turns."""
+    """State of the outage, the cooling clock, the routine, vital needs."""
     return section(
         "now",
         "Now",
@@ -29,10 +30,10 @@ def now_section(facts: Facts) -> Element:
             el("p", "Waiting for the first tap.", id="state", aria_live="polite"),
             el("p", id="state-time", class_="big", role="timer"),
             el("p", id="state-more", class_="quiet"),
+            button("", "tap-other", kind="second", hidden=True),
             class_="live-only panel",
         ),
         _cooling(),
-        _turns(facts),
         _routine(facts),
         _vital(facts),
         warnings(facts.cautions("co_symptoms", "co_symptoms_230")),
@@ -52,33 +53,14 @@ def _cooling() -> Element:
     )
 
 
-def _turns(facts: Facts) -> Element | None:
-    if len(facts.turns) < 2:
-        return None
-    rows = [_turn(n, [s.name for s in turn.steps]) for n, turn in enumerate(facts.turns, start=1)]
-    return el(
-        "fieldset",
-        el("legend", "Which turn is switched on?"),
-        el("p", "Not everything runs at once. The clocks count by the turn chosen here.", class_="quiet"),
-        rows,
-        id="turns",
-        class_="panel",
-    )
-
-
-def _turn(number: int, circuits: list[str]) -> Element:
-    key = f"turn-{number}"
-    radio = el("input", type="radio", name="turn", id=key, value=str(number), checked=number == 1)
-    listed: list[Element | str] = []
-    for circuit in circuits:
-        listed += [", ", name(circuit)] if listed else [name(circuit)]
-    return el("label", radio, el("span", el("b", f"Turn {number}: "), listed), class_="tick")
-
-
 def _routine(facts: Facts) -> Element:
     routine = facts.routine
     if routine is None:
-        return el("div", el("h3", "Routine"), el("p", "This house file has no machine, so there is no routine to keep."))
+        return el(
+            "div",
+            el("h3", "Routine"),
+            el("p", "This house file has no machine, so there is no routine to keep."),
+        )
     return el(
         "div",
         el("h3", f"Routine for {facts.month}"),
@@ -97,14 +79,23 @@ def _day(facts: Facts, routine: Routine) -> Element:
     runs = ", ".join(f"{clock(r.at_s)} to {clock(r.at_s + r.length_s)}" for r in routine.runs)
     quiet = f"{clock(people.quiet_from_s)} to {clock(people.quiet_to_s)}"
     hours = [
-        el("text", f"{h:02d}", x=str(h * 12), y="38", text_anchor="start" if h == 0 else "end" if h == 24 else "middle")
+        el(
+            "text",
+            f"{h:02d}",
+            x=str(h * 12),
+            y="38",
+            text_anchor="start" if h == 0 else "end" if h == 24 else "middle",
+        )
         for h in range(0, 25, 6)
     ]
     picture = el(
         "svg",
         el("title", f"Machine runs {runs}. Quiet hours {quiet}."),
         el("rect", x="0", y="6", width=f"{_WIDE:g}", height="16", class_="strip"),
-        [el("rect", **box, class_="hush") for box in _boxes(people.quiet_from_s, people.quiet_to_s - people.quiet_from_s)],
+        [
+            el("rect", **box, class_="hush")
+            for box in _boxes(people.quiet_from_s, people.quiet_to_s - people.quiet_from_s)
+        ],
         [el("rect", **box, class_="run") for r in routine.runs for box in _run_boxes(r)],
         hours,
         el("path", d="M0 2V26", id="day-mark", class_="mark", hidden=True),
@@ -112,7 +103,11 @@ def _day(facts: Facts, routine: Routine) -> Element:
         role="img",
         class_="day",
     )
-    return el("figure", picture, el("figcaption", f"Hours of the day. Solid: the machine runs. Pale: quiet hours, {quiet}."))
+    return el(
+        "figure",
+        picture,
+        el("figcaption", f"Hours of the day. Solid: the machine runs. Pale: quiet hours, {quiet}."),
+    )
 
 
 def _run_boxes(run: DailyRun) -> Iterator[dict[str, str]]:
@@ -130,18 +125,26 @@ def _boxes(from_s: float, length_s: float) -> Iterator[dict[str, str]]:
 
 def _stands(routine: Routine) -> Element:
     """What stands behind the routine."""
-    tested = f"{sentence(routine.standing.words)} Replayed over {duration(routine.tested_s)}"
+    words = (
+        routine.standing.words if routine.kept else "to keep every limit cannot be done; this comes nearest"
+    )
+    tested = f"{sentence(words)} Replayed over {duration(routine.tested_s)}"
     return el("p", f"{tested}: {duration(routine.run_day_s)} of running a day.", class_="quiet")
 
 
 def _not_kept(facts: Facts, routine: Routine) -> Element | None:
-    broken = [s for s in routine.stores if s.hard and not s.kept]
+    broken = sorted((s for s in routine.stores if s.hard and not s.kept), key=lambda s: s.kind != "vital")
     if not broken:
         return None
     more = [facts.say.retold(a.sentence) for a in routine.alternatives]
     return el(
         "div",
-        el("p", el("strong", "This routine does not keep every limit: "), _named([s.name for s in broken]), "."),
+        el(
+            "p",
+            el("strong", "This routine does not keep every limit: "),
+            _named([s.name for s in broken]),
+            ".",
+        ),
         bullets(more) if more else None,
         class_="caution",
         role="note",
@@ -161,9 +164,13 @@ def _vital(facts: Facts) -> Element | None:
     needs = facts.house.medical
     if not needs:
         return None
-    rows = [
-        [name(need.person), ": ", name(facts.house.load_by_id[need.load].name), f", from {clock(need.from_s)}, ",
-         f"{need.hours_per_day:g} h a day; own battery {duration(need.own_battery_s) if need.own_battery_s else 'none'}"]
+    rows: list[list[Child]] = [
+        [name(need.person), ": ", name(facts.house.load_by_id[need.load].name), _hours(need)]
         for need in needs
-    ]  # fmt: skip
+    ]
     return el("div", el("h3", "Vital"), bullets(rows), warnings(facts.cautions("medical")), class_="panel")
+
+
+def _hours(need: Medical) -> str:
+    own = duration(need.own_battery_s) if need.own_battery_s > 0.0 else "none"
+    return f", from {clock(need.from_s)}, {need.hours_per_day:g} h a day; own battery: {own}"

@@ -12,7 +12,7 @@ from hearthold.papers.words.phrases import sentence
 from hearthold.reference import food
 
 _CO = ("never_indoors", "co_distance", "co_symptoms", "co_symptoms_230", "co_alarm", "unvented_heat")
-_HOOKUP = ("no_backfeed", "electrician", "open_panel", "ground_fault_protection", "cords")
+_HOOKUP = ("no_backfeed", "open_panel", "ground_fault_protection", "cords", "electrician")
 _FUEL = ("cool_before_refuel", "store_fuel")
 
 
@@ -21,7 +21,7 @@ def rules_section(facts: Facts) -> Element:
     return section(
         "rules",
         "Rules",
-        el("div", el("h3", "Carbon monoxide"), warnings(facts.cautions(*_CO)), class_="panel"),
+        el("div", el("h3", "Carbon monoxide"), warnings(facts.cautions(*_CO), headed=False), class_="panel"),
         _food(facts),
         _fuel(facts),
         el("div", el("h3", "Hookup"), warnings(facts.cautions(*_HOOKUP)), class_="panel"),
@@ -33,9 +33,13 @@ def _food(facts: Facts) -> Element:
         "div",
         el("h3", "Food"),
         el("p", "Public-health guidance. A thermometer beats every clock.", class_="quiet"),
-        warnings(facts.cautions("food_doubt")),
+        warnings(facts.cautions("food_doubt"), headed=False),
         bullets(food_rules(facts.say)),
-        el("div", field("food-find", "Find a food", el("input", type="search", autocomplete="off")), class_="live-only"),
+        el(
+            "div",
+            field("food-find", "Find a food", el("input", type="search", autocomplete="off")),
+            class_="live-only",
+        ),
         el("p", id="food-none", aria_live="polite", class_="live-only quiet"),
         _fridge(facts),
         _freezer(facts),
@@ -46,33 +50,34 @@ def _food(facts: Facts) -> Element:
 def _fridge(facts: Facts) -> Element:
     limit = facts.say.temperature(food.food_rule_c("danger_temperature"))
     items = food.fridge_items()
+    clocked = (i for i in items if i.verdict == "discard_past_limit")
     return el(
         "div",
         el("h4", f"Fridge food, above {limit} for more than 2 h"),
         _verdict("Throw out", "out", (i.food for i in items if i.verdict == "discard")),
-        _verdict("By the clock", "out", (
-            f"{i.food}: {food_limit(facts.say, i.limit_s, i.limit_c)}" for i in items if i.verdict == "discard_past_limit"
-        )),
+        _verdict("By the clock", "out", (_clocked(facts, i) for i in clocked)),
         _verdict("Keep", "keep", (i.food for i in items if i.verdict == "keep")),
-    )  # fmt: skip
+    )
 
 
 def _freezer(facts: Facts) -> Element:
     limit = facts.say.temperature(food.food_rule_c("danger_temperature"))
     items = food.freezer_items()
-    always = [i for i in items if i.cold_verdict == "discard"]
-    other = [i for i in items if i.cold_verdict != "discard"]
+    never = "; ".join(i.food for i in items if i.cold_verdict == "discard")
+    clocked = (i for i in items if i.warm_verdict == "discard_past_limit")
     return el(
         "div",
         el("h4", f"Frozen food: with ice crystals, or at {limit} or colder"),
-        el("p", "May be frozen again, all but: ", "; ".join(i.food for i in always), "."),
+        el("p", f"May be frozen again, all but: {never}."),
         el("h4", f"Frozen food, thawed and above {limit} for more than 2 h"),
-        _verdict("Throw out", "out", (i.food for i in [*always, *other] if i.warm_verdict == "discard")),
-        _verdict("By the clock", "out", (
-            f"{i.food}: {food_limit(facts.say, i.limit_s, i.limit_c)}" for i in other if i.warm_verdict == "discard_past_limit"
-        )),
-        _verdict("May be frozen again", "keep", (i.food for i in other if i.warm_verdict == "refreeze")),
-    )  # fmt: skip
+        _verdict("Throw out", "out", (i.food for i in items if i.warm_verdict == "discard")),
+        _verdict("By the clock", "out", (_clocked(facts, i) for i in clocked)),
+        _verdict("May be frozen again", "keep", (i.food for i in items if i.warm_verdict == "refreeze")),
+    )
+
+
+def _clocked(facts: Facts, item: food.FridgeItem | food.FreezerItem) -> str:
+    return f"{item.food}: {food_limit(facts.say, item.limit_s, item.limit_c)}"
 
 
 def _verdict(word: str, kind: str, foods: Iterable[str]) -> Element:

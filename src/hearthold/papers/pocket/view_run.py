@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
 from xml.etree.ElementTree import Element
 
-from hearthold.papers.pocket.facts import Facts, Turn
-from hearthold.papers.pocket.markup import el, name
+from hearthold.papers.pocket.facts import Facts
+from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.steps import Checklist
 from hearthold.papers.pocket.view import bullets, button, section, ticks, warnings
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import duration
+
+if TYPE_CHECKING:
+    from hearthold.sizing.order import Step
 
 _ORDER_AFTER = "over"
 
@@ -21,7 +25,9 @@ def run_section(facts: Facts) -> Element:
         parts.append(_list(found))
         if found.id == _ORDER_AFTER:
             parts.append(_order(facts))
-    return section("run", "Run", _jumps(facts), parts, button("Clear all ticks", "clear-ticks", kind="second live-only"))
+    return section(
+        "run", "Run", _jumps(facts), parts, button("Clear all ticks", "clear-ticks", kind="second live-only")
+    )
 
 
 def _jumps(facts: Facts) -> Element:
@@ -53,11 +59,31 @@ def _order(facts: Facts) -> Element | None:
         "div",
         el("h3", "Switch-on order", id="order", tabindex="-1"),
         el("p", "Largest start first. After each, wait until the machine sounds even again.", class_="quiet"),
+        _turns(facts),
         _stopwatch(),
         lists,
         _left_off(facts),
         class_="panel",
     )
+
+
+def _turns(facts: Facts) -> Element | None:
+    if len(facts.turns) < 2:
+        return None
+    rows = [_turn_choice(number) for number in range(1, len(facts.turns) + 1)]
+    return el(
+        "fieldset",
+        el("legend", "Which turn is switched on?"),
+        el("p", "Not everything runs at once. The clocks count by the turn chosen here.", class_="quiet"),
+        el("div", rows, class_="choices"),
+        class_="live-only",
+    )
+
+
+def _turn_choice(number: int) -> Element:
+    key = f"turn-{number}"
+    radio = el("input", type="radio", name="turn", id=key, value=str(number), checked=number == 1)
+    return el("label", radio, f"Turn {number}", class_="choice")
 
 
 def _stopwatch() -> Element:
@@ -73,15 +99,15 @@ def _stopwatch() -> Element:
     )
 
 
-def _turn(number: int, turn: Turn, many: bool) -> Element:
+def _turn(number: int, steps: tuple[Step, ...], many: bool) -> Element:
     rows = [
         el(
             "li",
             name(step.name),
-            el("span", f"wait {duration(step.wait_s)}" if step is not turn.steps[-1] else "last", class_="wait"),
+            el("span", f"wait {duration(step.wait_s)}" if step is not steps[-1] else "last", class_="wait"),
             id=f"step-{number}-{at}",
         )
-        for at, step in enumerate(turn.steps)
+        for at, step in enumerate(steps)
     ]
     head = el("h4", f"Turn {number}") if many else None
     return el("div", head, el("ol", rows, class_="order"), id=f"turn-order-{number}")
@@ -90,5 +116,7 @@ def _turn(number: int, turn: Turn, many: bool) -> Element:
 def _left_off(facts: Facts) -> Element | None:
     if not facts.left_off:
         return None
-    rows = [[name(circuit), ": ", sentence(facts.say.retold(reason))] for circuit, reason in facts.left_off]
+    rows: list[list[Child]] = [
+        [name(circuit), ": ", sentence(facts.say.retold(reason))] for circuit, reason in facts.left_off
+    ]
     return el("div", el("h4", "Leave off: the machine cannot carry them"), bullets(rows))
