@@ -40,10 +40,11 @@ VITAL_KEPT_S = 60.0  # a vital load may miss a minute while the supply changes o
 # accounts.
 (
     FUEL_J_PER_M3, START_J, REFILL_J, TRIP_J, NIGHT_W, AIR_W_PER_K, HOT_J_PER_M3, TASK_W, CYCLE_W,
-    JUG_J_PER_M3, BREACH_J, COLD_W_PER_K, FOOD_LOST_J, LOWEST_J_PER_K, PIPE_W, PIT_J_PER_M3, DRY_J_PER_M3,
-    VITAL_BREACH_J, VITAL_W, LOWEST_C, RESTORE_FRAC,
-) = range(21)  # fmt: skip
-PRICE_COUNT = 21
+    JUG_J_PER_M3, COLD_W_PER_K, FOOD_LOST_J, LOWEST_J_PER_K, PIPE_W, PIT_J_PER_M3, DRY_J_PER_M3, VITAL_W,
+    LOWEST_C, RESTORE_FRAC, FOOD_BREACH_J, HOUSE_BREACH_J, PIPE_BREACH_J, PIT_BREACH_J, WATER_BREACH_J,
+    VITAL_BREACH_J,
+) = range(25)  # fmt: skip
+PRICE_COUNT = 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +85,9 @@ class Objective:
         return np.array(
             [
                 lhv_j_per_m3, self.start_j, self.refill_j, self.trip_j, self.night_w, self.air_w_per_k,
-                self.hot_j_per_m3, self.task_w, self.cycle_w, self.jug_j_per_m3, self.breach_j,
-                self.cold_w_per_k, self.food_lost_j, self.lowest_j_per_k, self.pipe_w, self.pit_j_per_m3,
-                self.dry_j_per_m3, self.vital_breach_j, self.vital_w, lowest_c, self.restore_frac, ]
+                self.hot_j_per_m3, self.task_w, self.cycle_w, self.jug_j_per_m3, self.cold_w_per_k,
+                self.food_lost_j, self.lowest_j_per_k, self.pipe_w, self.pit_j_per_m3, self.dry_j_per_m3,
+                self.vital_w, lowest_c, self.restore_frac, *[self.breach_j] * 5, self.vital_breach_j, ]
         )  # fmt: skip
 
 

@@ -171,8 +171,8 @@ def simulate_rules(problem: Problem, rules: list[Rule], start_s: Array, length_s
     """Cost parts of every rule in every outage: shape (rules, outages, parts). All cores, same result on any
     number.
     """
+    from hearthold.plan.kernels.candidates import price_candidates
     from hearthold.plan.kernels.price import PART_COUNT
-    from hearthold.plan.kernels.rules import price_routines
 
     most = max(1, *(len(rule) for rule in rules))
     candidates, counts = np.zeros((len(rules), most, 2)), np.zeros(len(rules), dtype=np.int64)
@@ -185,7 +185,7 @@ def simulate_rules(problem: Problem, rules: list[Rule], start_s: Array, length_s
     tape = empty_tape(problem.compiled)
 
     def work(which: Ints) -> None:
-        price_routines(
+        price_candidates(
             packed.w.copy(), packed.at.copy(), np.zeros(packed.state_size), tape, start_s, length_s,
             problem.prices, problem.offset_j, candidates, counts, which, parts,
         )  # fmt: skip
@@ -206,14 +206,19 @@ def control_of(problem: Problem, rule: Rule) -> Routine:
     return Routine(spells, problem.handling)
 
 
-def search(problem: Problem, judge: Judge) -> list[Rule]:
-    """All rules looked at, best first: a coarse grid, then a climb from the best of every number of
-    spells.
+def search(
+    problem: Problem, judge: Judge, most: int = 10**6, climbs: int = CLIMBS, pool_of: int = POOL
+) -> list[Rule]:
+    """All rules looked at, best first: a coarse grid, then a climb from the best of every number of spells.
+
+    `most`: rules of the coarse grid, spread evenly over all of it; `pool_of`: rules of each number of spells
+    from which a climb goes on.
     """
     rules = rule_set(problem)
-    judge.costs_j(r for r in coarse(rules) if rules.allows(r))
-    for _ in range(CLIMBS):
-        pool = _pool(judge.known)
+    grid = [r for r in coarse(rules) if rules.allows(r)]
+    judge.costs_j(grid[:: max(1, len(grid) // most)])
+    for _ in range(climbs):
+        pool = _pool(judge.known, pool_of)
         near = {
             n for rule in pool for n in neighbours(rules, rule) if n and rules.allows(n)
         } - judge.known.keys()
@@ -226,10 +231,10 @@ def search(problem: Problem, judge: Judge) -> list[Rule]:
     return sorted(judge.known, key=lambda rule: (judge.known[rule], len(rule), rule))
 
 
-def _pool(known: dict[Rule, float]) -> list[Rule]:
+def _pool(known: dict[Rule, float], pool_of: int) -> list[Rule]:
     """The best rules of every number of spells."""
     ordered = sorted(known, key=lambda rule: (known[rule], rule))
     chosen: list[Rule] = []
     for count in range(1, MOST_SPELLS + 1):
-        chosen += [rule for rule in ordered if len(rule) == count][:POOL]
+        chosen += [rule for rule in ordered if len(rule) == count][:pool_of]
     return chosen

@@ -97,13 +97,14 @@ from hearthold.engine.kernels.layout import (
 )  # fmt: skip
 from hearthold.plan.objective import (
     AIR_W_PER_K,
-    BREACH_J,
     COLD_W_PER_K,
     CYCLE_W,
     DRY_J_PER_M3,
+    FOOD_BREACH_J,
     FOOD_LOST_J,
     FUEL_J_PER_M3,
     HOT_J_PER_M3,
+    HOUSE_BREACH_J,
     JUG_J_PER_M3,
     KEPT_K,
     KEPT_M3,
@@ -111,7 +112,9 @@ from hearthold.plan.objective import (
     LOWEST_C,
     LOWEST_J_PER_K,
     NIGHT_W,
+    PIPE_BREACH_J,
     PIPE_W,
+    PIT_BREACH_J,
     PIT_J_PER_M3,
     REFILL_J,
     RESTORE_FRAC,
@@ -121,6 +124,7 @@ from hearthold.plan.objective import (
     VITAL_BREACH_J,
     VITAL_KEPT_S,
     VITAL_W,
+    WATER_BREACH_J,
 )  # fmt: skip
 
 SOURCES = tuple(sorted(Path(__file__).parent.glob("*.py")))  # part of the key of the compile cache
@@ -168,9 +172,9 @@ def price_parts(w: Array, at: Ints, s: Array, prices: Array, offset_j: Array, pa
     parts[PART_HOT] = prices[HOT_J_PER_M3] * s[O_HOT_SHORT_M3]
     low_k = prices[LOWEST_C] - s[O_AIR_MIN]
     if low_k > KEPT_K:
-        parts[PART_HOUSE] = prices[BREACH_J] + prices[LOWEST_J_PER_K] * low_k
+        parts[PART_HOUSE] = prices[HOUSE_BREACH_J] + prices[LOWEST_J_PER_K] * low_k
     if s[O_PIPE_S] > KEPT_S:
-        parts[PART_PIPES] = prices[BREACH_J] + prices[PIPE_W] * s[O_PIPE_S]
+        parts[PART_PIPES] = prices[PIPE_BREACH_J] + prices[PIPE_W] * s[O_PIPE_S]
     _price_food(at, s, prices, parts)
     _price_levels(w, at, s, prices, parts)
     _price_people(w, at, s, prices, parts)
@@ -186,7 +190,7 @@ def _price_food(at: Ints, s: Array, prices: Array, parts: Array) -> None:
     for k in range(at[N_COLD]):
         d = at[B_COLD] + k * D_COUNT
         if s[d + D_OVER_S] > KEPT_S:
-            parts[PART_FOOD] += prices[BREACH_J] + prices[COLD_W_PER_K] * s[d + D_OVER_KS]
+            parts[PART_FOOD] += prices[FOOD_BREACH_J] + prices[COLD_W_PER_K] * s[d + D_OVER_KS]
         if s[d + D_LOST_AT] < FAR:
             parts[PART_FOOD] += prices[FOOD_LOST_J]
 
@@ -199,12 +203,12 @@ def _price_levels(w: Array, at: Ints, s: Array, prices: Array, parts: Array) -> 
             parts[PART_TASKS] += prices[CYCLE_W] * over
         elif kind == PIT:
             if over > KEPT_M3:
-                parts[PART_PITS] += prices[BREACH_J] + prices[PIT_J_PER_M3] * over
+                parts[PART_PITS] += prices[PIT_BREACH_J] + prices[PIT_J_PER_M3] * over
         else:
             stored = w[P_STORED_M3]
             parts[PART_JUGS] += prices[JUG_J_PER_M3] * min(over, stored)
             if over > stored + KEPT_M3:
-                parts[PART_WATER] += prices[BREACH_J] + prices[DRY_J_PER_M3] * (over - stored)
+                parts[PART_WATER] += prices[WATER_BREACH_J] + prices[DRY_J_PER_M3] * (over - stored)
 
 
 @kernel

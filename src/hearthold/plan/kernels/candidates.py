@@ -1,4 +1,4 @@
-"""Many daily rules at once: each candidate is run through the outages in the engine and priced."""
+"""Many candidates at once, daily rules or plans: each is run through the outages in the engine and priced."""
 
 from __future__ import annotations
 
@@ -10,15 +10,16 @@ from hearthold.plan.kernels.price import SOURCES, price_parts
 
 
 @entry(extra=SOURCES)  # type: ignore[untyped-decorator]
-def price_routines(
+def price_candidates(
     w: Array, at: Ints, s: Array, tape: Tape, start_s: Array, length_s: Array, prices: Array, offset_j: Array,
     candidates: Array, counts: Ints, which: Ints, parts: Array,
 ) -> None:  # fmt: skip
     """Cost parts of candidates `which`, one row for each outage.
 
-    candidates: (n, spells, 2) start and end in the day; counts: (n,) spells in use; parts: (n, outages,
-    PART_COUNT). `w` and `at` are the caller's own copies with room for the most spells: the table of spells
-    is written. `s` is scratch, one state.
+    candidates: (n, spells, 2) start and end, in the day or since the failure as the control packed in `w` has
+    it;
+    counts: (n,) spells in use; parts: (n, outages, PART_COUNT). `w` and `at` are the caller's own copies with
+    room for the most spells: the table of spells is written. `s` is scratch, one state.
     """
     for n in range(which.shape[0]):
         i = which[n]
