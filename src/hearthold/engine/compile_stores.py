@@ -30,12 +30,12 @@ def house_par(par: Array, heat: HouseHeat | None, habits: Habits, loads: dict[st
     par[[c.P_EF, c.P_SF, c.P_ES, c.P_SS]] = _decays(modes, c.HOUR_S)
     par[[c.P_HEATER_LOAD, c.P_BLOWER_LOAD]] = -1.0
     par[[c.P_AIR_LOW, c.P_PIPE_LOW]] = -c.FAR
-    par[[c.P_AIR0, c.P_MASS0]] = CALM_AIR_C
+    par[[c.P_AIR0, c.P_MASS0]] = CALM_AIR_C, -c.FAR  # no mass given: in balance with air and outdoors
     par[[c.P_HEAT_ON, c.P_STOVE_ON]] = -c.FAR
     if heat is None:
         return
     par[c.P_HAS_HOUSE] = 1.0
-    par[[c.P_AIR0, c.P_MASS0]] = heat.set_c
+    par[c.P_AIR0] = heat.set_c
     par[c.P_GAINS] = heat.gains_w
     par[[c.P_HEATER_W, c.P_STOVE_W, c.P_STOVE_DULL]] = (
         heat.heater_output_w, heat.stove_output_w, heat.stove_without_blower_frac,

@@ -63,6 +63,7 @@ from hearthold.engine.kernels.layout import (
     P_G,
     P_HAS_HOUSE,
     P_HAS_TANK,
+    P_MASS0,
     P_TANK0,
     P_U2,
     Q_END,
@@ -134,7 +135,11 @@ def begin(w: Array, at: Ints, s: Array, start_s: float) -> None:
 
 @kernel
 def _begin_house(w: Array, at: Ints, s: Array, hour: int) -> None:
-    """The house as the grid left it: at its set point, or as warm as the day outside; the mass in balance."""
+    """The house as read, or as the grid left it: at its set point or as warm as the day outside, the mass in balance."""
+    if w[P_MASS0] > -FAR / 2.0:
+        s[S_AIR], s[S_MASS] = w[P_AIR0], w[P_MASS0]
+        s[O_AIR_START], s[O_MASS_START] = w[P_AIR0], w[P_MASS0]
+        return
     air, outdoor = w[P_AIR0], w[P_AIR0]
     if w[P_HAS_HOUSE] != 0.0:
         first = max(0, hour - 23)
