@@ -1,4 +1,4 @@
-"""Which clocks the page shows: every hold that ends, what stops it, and which run of the machine renews it."""
+"""Which clocks the page shows: every hold that ends, what stops it, and which run renews it."""
 
 from __future__ import annotations
 
@@ -97,7 +97,7 @@ def circuit_of(house: House, hold: Hold) -> str | None:
 
 
 def renew_s(job: Job, hold: Hold) -> float | None:
-    """How long a run starts a clock anew: a pump's own time to make good, else a run of a routine that keeps it."""
+    """The run that starts a clock anew: a pump's time to make good, else one of a routine that keeps it."""
     house = job.house
     if hold.kind == "pressure_tank" and house.water is not None:
         water = house.water

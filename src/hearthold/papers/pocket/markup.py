@@ -15,7 +15,7 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ufffe\uffff\ud800-\udfff]")
 
 
 def el(tag: str, *children: Child | Iterable[Child], **attributes: Attribute) -> Tree.Element:
-    """An element. `class_` becomes class, `aria_label` aria-label; True is empty, False and None are left out."""
+    """An element. `class_` becomes class, `aria_label` aria-label; False and None are left out."""
     made = Tree.Element(tag, {k: v for k, v in map(_attribute, attributes.items()) if v is not None})
     for child in children:
         add(made, child)

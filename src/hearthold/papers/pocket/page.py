@@ -52,7 +52,7 @@ _EXPORTS = re.compile(r"export\{(\w+) as correction,(\w+) as generate\};?\s*$")
 
 
 def pocket_html(house: House, plan: Plan, *, made: date, us: bool | None = None) -> str:
-    """The pocket page of a house and its plan; `made` is the day printed on it; units of the place by default."""
+    """The pocket page of a house and its plan; `made` is printed on it; units of the place by default."""
     return pocket_page(
         Job(plan, house, made, sheet_for(house, None), say_of(house, us), version("hearthold"))
     )

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from itertools import groupby
 from xml.etree.ElementTree import Element
 
-from hearthold.papers.pocket.markup import Child, el
+from hearthold.papers.pocket.markup import Attribute, Child, el
 from hearthold.papers.pocket.steps import Warned
 
 _TOPICS = {"process": "Whose work it is", "equipment": "The machine"}
@@ -46,7 +46,7 @@ def field(key: str, label: str, control: Element, *, hidden: bool = False) -> El
 
 
 def button(
-    text: str, key: str | None = None, *, kind: str = "", hidden: bool = False, **more: str
+    text: str, key: str | None = None, *, kind: str = "", hidden: bool = False, **more: Attribute
 ) -> Element:
     """A button that is large enough for a cold thumb."""
     return el("button", text, type="button", id=key, class_=kind or None, hidden=hidden, **more)

@@ -12,8 +12,8 @@ from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import duration
 
 _HOW = (
-    "A clock counts while its store has no power, by the shortest answer there is. A run of the machine stops it; "
-    "how long a run starts it anew stands in its notes."
+    "A clock counts while its store has no power, by the shortest answer there is. A run of the machine "
+    "stops it; how long a run starts it anew stands in its notes."
 )
 
 

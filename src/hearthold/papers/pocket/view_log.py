@@ -22,8 +22,6 @@ KINDS = (
     ("grid_back", "Grid is back"),
 )
 
-_FOLDED = {"aria_expanded": "false", "aria_controls": "codes"}
-
 
 def log_section(facts: Facts) -> Element:
     """Form, list, exchange."""
@@ -91,12 +89,13 @@ def _entries() -> Element:
 
 def _exchange() -> Element:
     chosen = el("input", type="file", accept=".json,application/json")
+    shown = button("Show the log as codes", "codes-open", kind="second", aria_expanded="false")
     return el(
         "div",
         el("h3", "Bring it home"),
         el("p", "A file, or codes for a camera: both go into the ledger.", class_="quiet"),
         button("Save the log as a file", "export"),
-        button("Show the log as codes", "codes-open", kind="second", **_FOLDED),
+        shown,
         _codes(),
         field("import", "Bring in a log file from another phone", chosen),
         el("p", id="exchange-said", role="status"),
