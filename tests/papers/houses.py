@@ -43,7 +43,9 @@ def with_hookup(house: House, kind: HookupKind | None) -> House:
     if kind is HookupKind.BATTERY_INVERTER:
         battery = Battery.model_validate({"capacity": "10 kWh", "charge": "3 kW", "discharge": "5 kW"})
     if kind is HookupKind.CORDS:
-        hookup = hookup.model_copy(update={"inlet": None, "inlet_breaker_a": None, "transfer_a": None, "feeder": None})
+        hookup = hookup.model_copy(
+            update={"inlet": None, "inlet_breaker_a": None, "transfer_a": None, "feeder": None}
+        )
     return replace(house, hookup=hookup, generator=machine, battery=battery)
 
 
@@ -54,7 +56,9 @@ def with_circuits(house: House, count: int) -> House:
         model = house.circuits[i % len(house.circuits)]
         again = i // len(house.circuits)
         tail = f"_{again}" if again else ""
-        circuits.append(model.model_copy(update={"id": model.id + tail, "panel": "essential", "multiwire_with": None}))
+        circuits.append(
+            model.model_copy(update={"id": model.id + tail, "panel": "essential", "multiwire_with": None})
+        )
         loads += [replace(x, id=x.id + tail, circuit=x.circuit + tail) for x in house.loads_on(model.id)]
     kept = {x.id for x in loads}
     return replace(

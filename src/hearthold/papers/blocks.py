@@ -1,4 +1,4 @@
-"""What a document is made of: headings, sentences, tables, figures, cautions. Plain values, set by typst or by a page.
+"""What a document is made of: headings, sentences, tables, figures, cautions, as plain values.
 
 Text is text: no piece of it is ever read as markup, by the typesetter or by anything else.
 """
@@ -12,7 +12,7 @@ from typing import Any
 from hearthold.papers.fontfile import printable
 from hearthold.papers.svg import Figure
 
-BOLD, QUIET, ALARM, ASSUMED = "bold", "quiet", "alarm", "assumed"
+BOLD, QUIET, ALARM, ASSUMED, TICK, TICKED = "bold", "quiet", "alarm", "assumed", "tick", "ticked"
 _LONGEST = 18  # letters of a word that a narrow column still holds whole
 
 
@@ -26,7 +26,7 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: head with its unit, figures to the right, and its share of the width (0: as wide as needed)."""
+    """One column: head with its unit, figures to the right, share of the width (0: as needed)."""
 
     head: str
     figures: bool = False
@@ -134,7 +134,7 @@ def drawn(figure: Figure) -> Drawn:
     return Drawn(figure.svg, figure.text, figure.caption, figure.height_pt)
 
 
-def table(columns: Sequence[Column], rows: Iterable[Sequence[str | Cell]], caption: str = "") -> Table:
+def table(columns: Sequence[Column], rows: Iterable[Iterable[str | Cell]], caption: str = "") -> Table:
     """A table from plain words and marked cells."""
     made = tuple(tuple(c if isinstance(c, Cell) else Cell(c) for c in row) for row in rows)
     return Table(tuple(columns), made, caption)
@@ -147,7 +147,8 @@ def data_of(block: Block) -> dict[str, Any]:
 
 def breakable(text: str) -> str:
     """The text as it can be set: letters that exist, and words too long for a line given places to break."""
-    return " ".join(_split(word) for word in printable(text).split(" "))
+    shown = printable(text).replace(" degC", " °C")  # as the layers below write it, in plain letters
+    return " ".join(_split(word) for word in shown.split(" "))
 
 
 def _split(word: str) -> str:

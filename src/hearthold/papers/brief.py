@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.house.loads import Priority
 from hearthold.house.supply import HookupKind
 from hearthold.papers.blocks import (
+    BOLD,
     Blanks,
     Block,
     Cell,
@@ -32,16 +33,21 @@ from hearthold.reference.code_rules import code_rules
 from hearthold.rules.case import Case
 
 if TYPE_CHECKING:
+    from hearthold.house.loads import Load
+    from hearthold.house.site import Medical
     from hearthold.papers.job import Job
+    from hearthold.reference.code_rules import CodeRule
+    from hearthold.rules.finding import Finding
 
 NOTICE = "For review by a licensed electrician; not for construction."
+_GRAVE = ("danger", "act")
 _FAMILIES = ("connection", "conductors", "earthing", "permit", "supply", "starting")
 _HOOKUPS = {
     HookupKind.CORDS: "Extension cords to single appliances; nothing of the house is fed.",
-    HookupKind.INTERLOCK: "An inlet and a back-fed breaker on the main panel, interlocked with the main breaker.",
-    HookupKind.MANUAL_TRANSFER: "An inlet and a transfer switch worked by hand, feeding a panel of essential circuits.",
-    HookupKind.AUTOMATIC_STANDBY: "A standing set with an automatic transfer switch ahead of the main panel.",
-    HookupKind.BATTERY_INVERTER: "A battery with inverter on a panel of essential circuits, charged by grid or set.",
+    HookupKind.INTERLOCK: "Inlet and back-fed breaker on the main panel, interlocked with the main breaker.",
+    HookupKind.MANUAL_TRANSFER: "Inlet and hand-worked transfer switch, feeding a panel of essential circuits.",
+    HookupKind.AUTOMATIC_STANDBY: "Standing set with an automatic transfer switch ahead of the main panel.",
+    HookupKind.BATTERY_INVERTER: "Battery and inverter on a panel of essential circuits; grid or set charges.",
 }
 
 
@@ -56,9 +62,9 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     """Every section, in the order in which an electrician asks."""
     yield from _scope(job)
     yield from _asked(job)
-    yield from _diagram(job)
     yield Heading("Panel schedule")
     yield from wiring.schedule_blocks(job)
+    yield from _diagram(job)
     yield from _machine(job)
     yield from wiring.load_calculation_blocks(job)
     yield from wiring.starts_blocks(job)
@@ -120,7 +126,8 @@ def _asked(job: Job) -> Iterator[Block]:
     choice = job.plan.choice
     if choice is not None:
         found.append(
-            f"On at one time ({choice.together_status}): {names([job.circuit(c) for c in choice.together], 60)}."
+            f"On at one time ({choice.together_status}): "
+            f"{names([job.circuit(c) for c in choice.together], 60)}."
         )
         found += [
             f"Stays off: {sentence(f'{c.name}, {c.reason}')}"
@@ -133,14 +140,13 @@ def _asked(job: Job) -> Iterator[Block]:
     yield Words(wiring.circuit_demand_words(job))
 
 
-def _vital(job: Job, need: object) -> str:
-    load, hours = job.load(getattr(need, "load", "")), getattr(need, "hours_per_day", 0.0)
-    return f"Never without: {load}, {hours:g} h a day, for {getattr(need, 'person', '')}."
+def _vital(job: Job, need: Medical) -> str:
+    return f"Never without: {job.load(need.load)}, {need.hours_per_day:g} h a day, for {need.person}."
 
 
 def _diagram(job: Job) -> Iterator[Block]:
     yield Heading("One-line diagram")
-    cords = ()
+    cords: tuple[Load, ...] = ()
     if job.house.hookup is not None and job.house.hookup.kind is HookupKind.CORDS:
         cords = Case(job.house, job.plan.conditions, job.today).fed_loads
     diagram = one_line(job.house, job.say, cords)
@@ -168,7 +174,7 @@ def _neutral(job: Job) -> Iterator[Block]:
     machine = job.house.generator
     asked = [
         "Does the transfer equipment open the neutral? " + _yes(switched),
-        f"Is the neutral of the set bonded to its frame? {sentence(machine.neutral if machine else 'no set yet')}",
+        f"Is the neutral of the set bonded? {sentence(machine.neutral if machine else 'no set yet')}",
     ]
     if hookup is not None:
         asked.append("Is there an electrode for running on the set? " + _yes(hookup.own_electrode))
@@ -188,15 +194,17 @@ def _yes(answer: bool | None) -> str:
 
 
 def _findings(job: Job) -> Iterator[Block]:
-    found = [
-        f
-        for f in job.plan.findings
-        if f.family in _FAMILIES and f.family != "earthing" and f.severity != "note"
-    ]
+    """What the rules found on the wiring: all that needs action, and what concerns hookup and conductors."""
+    found = [f for f in job.plan.findings if f.family in _FAMILIES and f.family != "earthing" and _matters(f)]
     if found:
         yield Heading("Findings about the wiring")
         yield from finding_blocks(job, found)
     yield Warn(job.caution("open_panel"))
+
+
+def _matters(finding: Finding) -> bool:
+    weighed = finding.severity == "consider" and finding.family in ("connection", "conductors")
+    return finding.severity in _GRAVE or weighed
 
 
 def _unknown(job: Job) -> Iterator[Block]:
@@ -222,18 +230,34 @@ def _unknown(job: Job) -> Iterator[Block]:
 def _articles(job: Job) -> Iterator[Block]:
     """Rules that this brief leans on, to be held against the edition in force."""
     yield Heading("Articles to confirm")
-    yield Words(
-        f"Our words, not the code's; numbering as in the edition named. In force: {job.house.site.code or 'not given'}.",
-        "quiet",
-    )
-    rules = [r for r in code_rules(job.house.system.value) if _bears(job, r.family)]
-    columns = (Column("Article", share=1.3), Column("What it asks", share=4.0), Column("Edition", share=1.0))
-    yield table(columns, ((Cell(r.article, "bold"), r.text, r.edition) for r in rules))
+    force = job.house.site.code or "not given"
+    yield Words(f"Our words, not the code's; numbering as in the edition named. In force: {force}.", "quiet")
+    rules = [r for r in code_rules(job.house.system.value) if _bears(job, r)]
+    columns = (Column("Article and edition", share=1.3), Column("What it asks", share=4.4))
+    yield table(columns, ((Cell(_article(r), BOLD), r.text) for r in rules))
 
 
-def _bears(job: Job, family: str) -> bool:
-    """Whether a family of rules bears on this hookup."""
-    return family in _CODE_FAMILIES
+def _article(rule: CodeRule) -> str:
+    """The article, and the years of the edition whose numbering it has."""
+    years = rule.edition.removeprefix("NEC ")
+    return f"{rule.article} ({years})" if years else rule.article
 
 
-_CODE_FAMILIES: frozenset[str] = frozenset()
+def _bears(job: Job, rule: CodeRule) -> bool:
+    """Whether a rule bears on this hookup; conductors have their own table above."""
+    kind = job.house.hookup.kind if job.house.hookup is not None else None
+    if not rule.article.startswith(("NEC", "IEC", "BS")) or rule.id in _SELDOM:
+        return False
+    if rule.family in ("conductors", "wiring") or (
+        rule.id == "interlock" and kind is not HookupKind.INTERLOCK
+    ):
+        return False
+    if kind is HookupKind.CORDS:
+        return rule.family in ("generator", "grounding", "process")
+    if kind is HookupKind.AUTOMATIC_STANDBY:
+        return rule.family != "inlet" and rule.id != "capacity_manual"
+    return rule.family != "siting" and rule.id not in _AUTOMATIC
+
+
+_SELDOM = frozenset({"big_set_disconnect", "inlet_100_a", "neutral_permanent_bond"})
+_AUTOMATIC = frozenset({"capacity_automatic", "capacity_managed", "dwelling_load", "existing_load"})

@@ -1,4 +1,4 @@
-"""Widths and letters of the fonts in the package: what fits on a line, and which letters can be set at all."""
+"""Widths and letters of the fonts in the package: what fits on a line, which letters can be set."""
 
 from __future__ import annotations
 

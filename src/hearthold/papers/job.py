@@ -17,9 +17,11 @@ from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.papers.blocks import Block
     from hearthold.plan.result import Plan
     from hearthold.sizing.order import SwitchOn
     from hearthold.sizing.supply import Supply
+    from hearthold.study.result import Risk
 
 LETTER, A4 = "letter", "a4"
 _TYPST = {LETTER: "us-letter", A4: "a4"}
@@ -41,6 +43,8 @@ class Job:
     say: Say
     version: str
     url: str = ""  # of the pocket page, when it is served
+    risk: Risk | None = None
+    extra: tuple[Block, ...] = ()  # sections of other layers, such as hookups compared
 
     @property
     def nec(self) -> bool:
@@ -65,13 +69,23 @@ class Job:
         fuel = self.plan.fuel.burn.fuel if self.plan.fuel is not None else self.plan.supplies[0].fuel
         return next(s for s in self.plan.supplies if s.fuel is fuel)
 
+    @cached_property
+    def assumed(self) -> frozenset[str]:
+        """Places whose value the household did not give."""
+        return frozenset(a.item for a in self.plan.assumptions)
+
     @property
     def fuel_word(self) -> str:
         """The fuel in the words of the country; empty without a machine."""
         if self.source is None:
             return ""
-        petrol = self.source.fuel is FuelKind.GASOLINE and self.house.site.country in _PETROL_COUNTRIES
+        petrol = self.source.fuel is FuelKind.GASOLINE and self._petrol
         return "petrol" if petrol else words(self.source.fuel)
+
+    @property
+    def _petrol(self) -> bool:
+        """Whether the country says petrol."""
+        return self.house.site.country in _PETROL_COUNTRIES
 
     @cached_property
     def turns(self) -> tuple[tuple[str, ...], ...]:
@@ -102,7 +116,8 @@ class Job:
         found = cautions.caution(ident)
         if self.house.system.value not in found.systems:
             return ""
-        return found.text[:1].upper() + found.text[1:].rstrip(".") + "."
+        text = found.text if self._petrol else found.text.replace("petrol", "gasoline")
+        return text[:1].upper() + text[1:].rstrip(".") + "."
 
 
 def sheet_for(house: House, asked: str | None) -> str:

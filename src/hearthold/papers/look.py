@@ -1,4 +1,4 @@
-"""The visual language as values: type, spaces, line weights and colour roles, the same in print and on a screen."""
+"""The visual language as values: type, spaces, line weights and colour roles, in print and on a screen."""
 
 from __future__ import annotations
 

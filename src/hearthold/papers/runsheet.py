@@ -17,7 +17,6 @@ from hearthold.reference.food import food_rule_c, food_rule_s
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
     from hearthold.plan.routine import Routine
-    from hearthold.sizing.order import SwitchOn
 
 PHONES = ("Electrician", "Utility, outage", "Fuel", "Neighbour", "Doctor or nurse")
 _MOST_STEPS = 16  # circuits with a line of their own; the rest follow in one paragraph
@@ -168,7 +167,10 @@ def _food(job: Job) -> Iterator[str]:
     closed, full = duration(food_rule_s("fridge_closed")), duration(food_rule_s("freezer_full"))
     half, over = duration(food_rule_s("freezer_half_full")), duration(food_rule_s("time_above_danger"))
     yield f"Doors shut: fridge {closed}, full freezer {full}, half full {half}."
-    yield f"Above {warm} for over {over}: throw out meat, fish, milk, eggs, soft cheese, cooked food, leftovers."
+    yield (
+        f"Above {warm} for over {over}: throw out meat, fish, milk, eggs, soft cheese, cooked food, "
+        "leftovers."
+    )
     yield f"Freezer: ice crystals left, or {warm} and below: may be frozen again. Else throw out."
     yield job.caution("food_doubt")
 

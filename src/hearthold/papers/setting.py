@@ -1,12 +1,11 @@
-"""Typesetting: a template of the package and data, as PDF. The data are values; nothing is pasted into the template."""
+"""Typesetting: a template of the package and data, as PDF. Data are values, never pasted into it."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from datetime import UTC, date, datetime, time
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from hearthold.papers.fontfile import folder
 from hearthold.papers.look import look_data
@@ -14,7 +13,7 @@ from hearthold.papers.look import look_data
 if TYPE_CHECKING:
     from typst import Compiler
 
-ACCESSIBLE = "ua-1"  # PDF/UA-1: tagged, titled, every figure with its alternative
+ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1: tagged, titled, every figure with its alternative
 TEMPLATES = folder().parent / "typst"
 
 
@@ -27,21 +26,23 @@ def set_pdf(template: str, data: dict[str, Any], day: date) -> bytes:
 
     given = {"data": json.dumps({"look": look_data(), **data}, ensure_ascii=False, allow_nan=False)}
     try:
-        return _compiled(template, given, day, [ACCESSIBLE])
+        return _compiled(template, given, day, accessible=True)
     except TypstError as problem:
         if "could not be displayed" not in str(problem):
             raise
-        return _compiled(template, given, day, [])
+        return _compiled(template, given, day, accessible=False)
 
 
-def _compiled(template: str, given: dict[str, str], day: date, standards: Sequence[str]) -> bytes:
+def _compiled(template: str, given: dict[str, str], day: date, *, accessible: bool) -> bytes:
     made = _compiler(template).compile(
         sys_inputs=given,
         format="pdf",
-        pdf_standards=list(standards),
+        pdf_standards=[ACCESSIBLE] if accessible else [],
         timestamp=int(datetime.combine(day, time(12), UTC).timestamp()),
     )
-    return bytes(made)
+    if not isinstance(made, bytes):
+        raise TypeError("the typesetter gave no single file")
+    return made
 
 
 @cache

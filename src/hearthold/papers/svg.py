@@ -113,7 +113,8 @@ class Drawing:
         height = self.lowest_pt + below_pt
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(self.width_pt)}pt" height="{_n(height)}pt" '
-            f'viewBox="0 0 {_n(self.width_pt)} {_n(height)}" role="img" aria-label={quoteattr(printable(title))} '
+            f'viewBox="0 0 {_n(self.width_pt)} {_n(height)}" role="img" '
+            f"aria-label={quoteattr(printable(title))} "
             f'font-family="{look().family}">'
         )
         told = f"<title>{escape(printable(title))}</title><desc>{escape(printable(text))}</desc>"

@@ -56,6 +56,7 @@ def _idle(rates: tuple[Rate, ...]) -> float:
 
 def _told(rates: tuple[Rate, ...], unit: str) -> str:
     return " ".join(
-        f"At {whole(r.output_w)} W {figure(r.per_hour)} {unit} an hour, one filling lasts {duration(r.lasts_s)}."
+        f"At {whole(r.output_w)} W {figure(r.per_hour)} {unit} an hour, one filling lasts "
+        f"{duration(r.lasts_s)}."
         for r in rates
     )

@@ -1,4 +1,4 @@
-"""The limit chain as a strip that narrows: each part as wide as what it lets through, the narrowest marked."""
+"""The limit chain as a strip that narrows: each part as wide as what it lets through."""
 
 from __future__ import annotations
 
@@ -36,7 +36,8 @@ def narrowing(parts: tuple[Part, ...], title: str, width_pt: float = 512.0, them
     for y in (middle - half, middle + half):
         draw.line((0.0, y), (width_pt, y), role="alarm", weight="thin", dash="1.5 2")
     caption = (
-        "Watts that each part passes, to scale from the middle outward; dark: for three hours and more. Dotted: "
+        "Watts that each part passes, to scale from the middle outward; shaded: for three hours "
+        "and more. Dotted: "
         "what arrives. Marked: the part that decides."
     )
     return draw.finished(title, caption, _told(parts))
@@ -52,11 +53,11 @@ def _part(draw: Drawing, part: Part, x: float, room: float, middle: float, deep:
         middle - half,
         wide,
         2.0 * half,
-        fill="running",
+        fill="paper",
         role=edge,
         weight="strong" if part.decides else "thin",
     )
-    draw.box(x, middle - steady, wide, 2.0 * steady, fill="power_a")
+    draw.box(x, middle - steady, wide, 2.0 * steady, fill="running", role="quiet", weight="hair")
     draw.text((x, 12.0), f"{whole(part.rated_w)} W", size="note", bold=part.decides)
     y = middle + _DEEP_PT / 2.0 + 12.0
     for line in wrapped(part.kind, wide, "note", True):

@@ -33,7 +33,7 @@ def steps(low: float, high: float, most: int) -> tuple[float, ...]:
 
 
 def hour_step_s(length_s: float) -> float:
-    """Distance of the marks of a time scale: 1, 2, 3, 6, 12 or 24 h and multiples of days."""
+    """Distance of the marks of a time scale: quarters of an hour up to days, so that there are at most 13."""
     hours = length_s / 3600.0
-    found = next((h for h in (1, 2, 3, 6, 12, 24, 48, 96) if hours / h <= 13), 168)
+    found = next((h for h in (0.25, 0.5, 1, 2, 3, 6, 12, 24, 48, 96) if hours / h <= 13), 168)
     return found * 3600.0

@@ -1,4 +1,4 @@
-"""One outage over time: when the machine runs, what the stores do against their limits, power by circuit, fuel."""
+"""One outage over time: when the machine runs, stores against their limits, power, fuel."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hearthold.papers.charts.scale import Scale, hour_step_s, steps
 from hearthold.papers.fontfile import text_width_pt
 from hearthold.papers.look import LIGHT, look
 from hearthold.papers.svg import Drawing, Figure, wrapped
-from hearthold.papers.words.say import clock, duration, names
+from hearthold.papers.words.say import clock, counted, duration, names
 
 _DASHES = ("", "5 2", "1.5 1.5", "7 2 1.5 2")  # so that curves differ without colour
 _ROLES = ("cold", "warm", "fuel", "water", "earth", "quiet")
@@ -71,7 +71,12 @@ def _strip(draw: Drawing, across: Scale, course: Course, top: float) -> None:
         draw.box(x, top + 3.0, max(1.0, across.at(end) - x), 12.0, fill="ink")
     total = sum(end - begin for begin, end in course.spells)
     draw.text((across.to_pt + 6.0, top + 8.0), duration(total) if total else "never", size="table", bold=True)
-    draw.text((across.to_pt + 6.0, top + 17.0), f"in {len(course.spells)} spells", size="note", role="quiet")
+    draw.text(
+        (across.to_pt + 6.0, top + 17.0),
+        f"in {counted(len(course.spells), 'spell')}",
+        size="note",
+        role="quiet",
+    )
 
 
 def _panel(draw: Drawing, across: Scale, course: Course, panel: Panel, top: float) -> float:
@@ -168,7 +173,7 @@ def _marks(panel: Panel) -> tuple[float, ...]:
 
 
 def _thinned(points: Sequence[tuple[float, float]], gap_pt: float = 0.75) -> list[tuple[float, float]]:
-    """Fewer points that look the same: of those within a gap, the first, lowest, highest and last are kept."""
+    """Fewer points that look the same: of those within a gap, first, lowest, highest and last."""
     kept: list[tuple[float, float]] = []
     group: list[tuple[float, float]] = []
     for point in points:

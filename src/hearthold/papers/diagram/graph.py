@@ -45,7 +45,7 @@ class Tie(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """One part. `poles` of a breaker or switch; `leg` of a branch; `state` says more where a symbol shows it."""
+    """One part. `poles` of a breaker or switch; `leg` of a branch; `state` is what its symbol shows."""
 
     id: str
     kind: Kind

@@ -1,7 +1,7 @@
-"""Lays a one-line diagram out: sources above, the panel that carries the circuits as a bus below, sheet by sheet.
+"""Lays a one-line diagram out, sheet by sheet: sources above, the panel of circuits as a bus below.
 
-The bus is drawn as a panel is built, circuits to the left and to the right in turn; on a 120/240 V supply it has
-two bars, and each circuit is tapped from the leg it sits on.
+The bus is drawn as a panel is built, circuits to the left and to the right in turn; on a 120/240 V supply it
+has two bars, and each circuit is tapped from the leg it sits on.
 """
 
 from __future__ import annotations
@@ -237,7 +237,7 @@ class _Sheet:
             self.draw.text((x - 11.0, main_y + 17.0 + 8.0 * k), line, size="note", role="quiet", anchor="end")
 
     def _cord_ends(self, y: float) -> float:
-        """Appliances on extension cords, below the set; nothing of the house's wiring is touched. Returns the foot."""
+        """Appliances on extension cords below the set, apart from the house's wiring. Returns the foot."""
         ends = self.diagram.of_kind(Kind.APPLIANCE)
         words = "Cords to single appliances" if ends else "No way into the house is described"
         self.draw.line((_SET_X, y), (_SET_X, y + 10.0))
@@ -342,7 +342,10 @@ def _rows(diagram: Diagram) -> Iterator[_Row]:
 def _caption(diagram: Diagram) -> str:
     kind = "IEEE 315 / ANSI Y32.2" if diagram.nec else "IEC 60617"
     legs = " Dots: the leg a circuit is tapped from." if diagram.nec else ""
-    return f"One-line diagram, symbols after {kind}; sizes as the house file gives them.{legs} Not for construction."
+    return (
+        f"One-line diagram, symbols after {kind}; sizes as the house file gives them.{legs} Not for "
+        "construction."
+    )
 
 
 def _told(diagram: Diagram, whole: bool) -> str:

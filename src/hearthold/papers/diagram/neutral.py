@@ -25,7 +25,10 @@ def neutral_answers(nec: bool, switched: bool | None, theme: str = LIGHT) -> Fig
         True: "The house file says: switched.",
         False: "The house file says: not switched.",
     }
-    caption = f"The same house with the two kinds of transfer equipment. One link between neutral and earth, no more. {as_read[switched]}"
+    caption = (
+        "The same house with the two kinds of transfer equipment. One link between neutral and "
+        f"earth, no more. {as_read[switched]}"
+    )
     return draw.finished(
         "Neutral and earth: two answers", caption, " ".join(_words(nec, a) for a in (False, True))
     )
@@ -90,20 +93,25 @@ def _ground(draw: Drawing, x: float) -> None:
 def _words(nec: bool, switched: bool) -> str:
     if nec and switched:
         return (
-            "Switched: the set is a separately derived system. Its neutral is bonded to its frame, and it has a "
-            "grounding electrode connection of its own (250.30). A set with a floating neutral would have no link at all."
+            "Switched: the set is a separately derived system. Its neutral is bonded to its "
+            "frame, and it has a "
+            "grounding electrode connection of its own (250.30). A set with a floating neutral "
+            "would have no link at all."
         )
     if nec:
         return (
-            "Not switched: the only link is at the service. The set is not separately derived; its neutral floats. "
+            "Not switched: the only link is at the service. The set is not separately derived; "
+            "its neutral floats. "
             "A set bonded inside would make a second link, and its ground-fault receptacle may trip."
         )
     if switched:
         return (
-            "Switched: neutral and line both open. One link between neutral and earth at the set or its first board, "
+            "Switched: neutral and line both open. One link between neutral and earth at the set "
+            "or its first board, "
             "and an electrode of the house's own."
         )
     return (
-        "Not switched: neutral stays tied to the supplier's. Its earthing decides whether that may be; a link on the "
+        "Not switched: neutral stays tied to the supplier's. Its earthing decides whether that "
+        "may be; a link on the "
         "set would be a second one."
     )

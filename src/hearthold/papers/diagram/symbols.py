@@ -94,7 +94,7 @@ def _neutral_link(draw: Drawing, x: float, y: float, neutral: str) -> None:
 
 
 def separable(draw: Drawing, x: float, y: float, nec: bool, inlet: bool) -> None:
-    """A receptacle or an inlet: nested chevrons (ANSI), or socket arc and plug pin (IEC); an inlet is male."""
+    """A receptacle or an inlet, which is male: nested chevrons (ANSI), socket arc and plug pin (IEC)."""
     draw.box(x - 1.2, y - 10.0, 2.4, 20.0, fill="paper")
     near, far = (
         ((y + 3.0, y + 11.0), (y - 3.0, y - 11.0)) if inlet else ((y - 3.0, y - 11.0), (y + 3.0, y + 11.0))

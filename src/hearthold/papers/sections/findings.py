@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from hearthold.papers.blocks import Block, Found, Warn
+from hearthold.papers.blocks import Block, Found, Warn, Words
+from hearthold.rules.check import deference
+from hearthold.rules.rows import rule_row
 
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
@@ -13,20 +15,31 @@ if TYPE_CHECKING:
 
 
 def finding_blocks(job: Job, findings: Iterable[Finding]) -> Iterator[Block]:
-    """Findings in the order given; a caution follows the first finding that calls for it."""
+    """Findings in the order given, each caution once, and at the end whose word counts."""
     said: set[str] = set()
+    cited = False
     for finding in findings:
-        yield _found(finding)
+        defers = deference(rule_row(finding.rule), job.house.system)
+        cited = cited or bool(defers)
+        yield _found(finding, defers)
         if finding.caution and finding.caution not in said:
             said.add(finding.caution)
             words = job.caution(finding.caution)
             if words:
                 yield Warn(words)
+    if cited:
+        yield Words(_WHOSE[job.nec], "quiet")
 
 
-def _found(finding: Finding) -> Found:
+_WHOSE = {
+    True: "Section numbers move between editions; the code as adopted where you live decides.",
+    False: "Clause numbers follow the edition named; national rules and whoever certifies the work decide.",
+}
+
+
+def _found(finding: Finding, defers: str) -> Found:
     edition = f", {finding.edition}" if finding.edition else ""
     source = f"{finding.rule}: {finding.source}{edition}"
-    return Found(
-        str(finding.severity), finding.title.rstrip("."), finding.where, finding.why, finding.remedy, source
-    )
+    remedy = finding.remedy.removesuffix(defers).strip()
+    title = finding.title.rstrip(".")
+    return Found(str(finding.severity), title, finding.where, finding.why, remedy, source)

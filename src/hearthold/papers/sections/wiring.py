@@ -29,7 +29,10 @@ def chain_blocks(job: Job) -> Iterator[Block]:
         return
     yield Heading("Limit chain")
     parts = names([f"{x.kind} ({x.name})" for x in found.weakest], 6)
-    text = f"{job.say.power(found.delivered_w)} arrive at the panel, {job.say.power(found.continuous_w)} for three hours or more. Decides: {parts}."
+    text = (
+        f"{job.say.power(found.delivered_w)} arrive at the panel, {job.say.power(found.continuous_w)} "
+        f"for three hours or more. Decides: {parts}."
+    )
     if found.with_next_w > found.delivered_w * 1.005:
         bigger = names([f"{x.kind} {x.next_name}" for x in found.weakest if x.next_a], 6)
         text += f" With {bigger} it would be {job.say.power(found.with_next_w)}."
@@ -63,7 +66,10 @@ def schedule_blocks(job: Job) -> Iterator[Block]:
     ]
     if not job.nec:
         del columns[2]
-    note = "VA: everything on the circuit running, nominal voltage. Starts VA: its heaviest single start. ~ assumed."
+    note = (
+        "VA: everything on the circuit running, nominal voltage. Starts VA: its heaviest single "
+        "start. ~ assumed."
+    )
     yield table(columns, (_circuit(job, n, c) for n, c in enumerate(circuits, start=1)), note)
     by_leg = job.plan.balance
     if job.nec and by_leg is not None:
@@ -71,7 +77,8 @@ def schedule_blocks(job: Job) -> Iterator[Block]:
         moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in by_leg.moves)
         text = f"All on: leg A {whole(before.leg_a_va)} VA, leg B {whole(before.leg_b_va)} VA."
         text += (
-            f" More even ({by_leg.status}): {moves}; then {whole(after.leg_a_va)} and {whole(after.leg_b_va)} VA."
+            f" More even ({by_leg.status}): {moves}; then {whole(after.leg_a_va)} and "
+            f"{whole(after.leg_b_va)} VA."
             if moves
             else ""
         )
@@ -105,7 +112,8 @@ def load_calculation_blocks(job: Job) -> Iterator[Block]:
         return
     yield Heading("Load calculation")
     yield Words(
-        f"{sentence(found.method)[:-1]}: {whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
+        f"{sentence(found.method)[:-1]}: {whole(found.total_va)} VA, {found.current_a:.1f} A at "
+        f"{found.voltage_v:g} V. "
         f"By {found.source}; the inspector decides which method counts."
     )
     columns = [
@@ -140,8 +148,10 @@ def starts_blocks(job: Job) -> Iterator[Block]:
         return
     source = job.source
     yield Words(
-        f"On {source.name}, {job.fuel_word}: {whole(source.start_w)} W and {whole(source.start_va)} VA starting, every "
-        "other load that switches itself on running. Above 100 % expect a stall, an open breaker or a motor that hums."
+        f"On {source.name}, {job.fuel_word}: {whole(source.start_w)} W and "
+        f"{whole(source.start_va)} VA starting, every "
+        "other load that switches itself on running. Above 100 % expect a stall, an open breaker "
+        "or a motor that hums."
     )
     columns = [
         Column("Motor", share=3.0),
@@ -150,7 +160,10 @@ def starts_blocks(job: Job) -> Iterator[Block]:
         Column("Dip, usual", True),
     ]
     columns += [Column("Dip, at worst", True), Column("Of start W", True), Column("Of start VA", True)]
-    note = "Dip: fall of voltage for a moment, by transient reactance (typical and high, from memory). ~ assumed."
+    note = (
+        "Dip: fall of voltage for a moment, by transient reactance (typical and high, from memory). "
+        "~ assumed."
+    )
     yield table(columns, (_start(job, m) for m in job.plan.starts), note)
 
 
@@ -269,7 +282,10 @@ def supply_blocks(job: Job) -> Iterator[Block]:
         ]
         rows.append(cells + ([whole(s.leg_limit_w)] if job.nec else []))
     notes = dict.fromkeys(note for s in job.plan.supplies for note in s.notes)
-    told = f"At {plain(job.say.length(job.house.site.altitude_m))} and {job.say.temperature(job.plan.conditions.outdoor_high_c)}, the warmest hour."
+    told = (
+        f"At {plain(job.say.length(job.house.site.altitude_m))} and "
+        f"{job.say.temperature(job.plan.conditions.outdoor_high_c)}, the warmest hour."
+    )
     yield table(columns, rows, " ".join([told, *(sentence(n) for n in notes)]))
 
 
@@ -278,7 +294,8 @@ def circuit_demand_words(job: Job) -> str:
     found = job.plan.demand
     worst = found.worst_start
     text = (
-        f"On average {job.say.power(found.average.total_w)}, after a long outage {job.say.power(found.cold_pickup.total_w)}, "
+        f"On average {job.say.power(found.average.total_w)}, after a long outage "
+        f"{job.say.power(found.cold_pickup.total_w)}, "
         f"all on {job.say.power(found.all_on.total_w)}"
     )
     return text + (

@@ -1,0 +1,196 @@
+"""The drill sheet: what to expect on each circuit and leg, boxes to tick, blanks for readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from hearthold.papers.blocks import (
+    BOLD,
+    TICK,
+    Blanks,
+    Block,
+    Cell,
+    Column,
+    Heading,
+    Points,
+    Warn,
+    Words,
+    table,
+)
+from hearthold.papers.document import document
+from hearthold.papers.words import steps
+from hearthold.papers.words.phrases import plain
+from hearthold.papers.words.say import clock, duration, names, whole
+from hearthold.sizing.demand import SELF_STARTING
+from hearthold.sizing.together import draws
+
+if TYPE_CHECKING:
+    from hearthold.papers.job import Job
+    from hearthold.sizing.order import Step, SwitchOn
+    from hearthold.sizing.together import Draw
+
+_BLANK = "________"
+
+
+def drill_sheet(job: Job) -> bytes:
+    """The sheet as PDF."""
+    return document(job, "Drill sheet", "A rehearsed outage: expected against read", drill_blocks(job))
+
+
+def drill_blocks(job: Job) -> Iterator[Block]:
+    """Before, switching, readings, after."""
+    yield Words(
+        "Once a season, in daylight, two people: switch the grid off yourselves and run the "
+        "house. Write down what you read.",
+        "lead",
+    )
+    yield Blanks(("Date, time, who", "Outdoors, and in the house"))
+    if job.source is None:
+        yield Words(
+            "No machine is in the house file: rehearse what is done without one, and read the thermometers."
+        )
+    else:
+        yield from _start(job)
+        for number, order in enumerate(job.orders, start=1):
+            yield from _turn(job, number, order)
+        if not job.orders:
+            yield Words("No circuit is fed by a hookup: measure each appliance on its cord.")
+    yield from _expected(job)
+    yield from _stores(job)
+    yield from _after(job)
+
+
+def _start(job: Job) -> Iterator[Block]:
+    yield Heading("Before and start")
+    yield Warn(job.caution("never_indoors"))
+    yield Points((*steps.before(job), *steps.start(job)), boxes=True)
+    volts = (
+        "Voltage leg A, leg B, A to B; frequency, no load" if job.nec else "Voltage and frequency, no load"
+    )
+    yield Blanks((volts, "Hour meter; fuel in the tank"))
+    yield Heading("Switch over")
+    yield Warn(job.caution("no_backfeed"))
+    yield Points(steps.switch(job), boxes=True)
+
+
+def _turn(job: Job, number: int, order: SwitchOn) -> Iterator[Block]:
+    """Circuit by circuit: what should run after each step, and room for the readings."""
+    on = f"Turn {number}, in this order" if len(job.orders) > 1 else "Circuits on, in this order"
+    yield Heading(on, 2)
+    if number > 1:
+        off = [c for c in job.turns[number - 2] if c not in job.turns[number - 1]]
+        yield Words(f"First OFF: {names([job.circuit(c) for c in off], 60)}.")
+    columns = [
+        Column("On"),
+        Column("No.", True),
+        Column("Circuit", share=3.0),
+        Column("Wait", True),
+        Column("Start VA", True),
+        Column("W then", True),
+    ]
+    columns += (
+        [Column("A: A", True), Column("B: A", True), Column("read A", True), Column("read B", True)]
+        if job.nec
+        else [Column("A", True), Column("read", True)]
+    )
+    note = (
+        "W then, A: everything that switches itself on is running; less while a thermostat rests. "
+        "read: amperes on the clamp."
+    )
+    yield table(columns, (_step(job, s) for s in order.steps), note)
+
+
+def _step(job: Job, step: Step) -> Iterator[Cell]:
+    yield Cell("", TICK)
+    yield Cell(str(step.position), BOLD)
+    yield Cell(step.name, BOLD)
+    yield Cell(f"{step.wait_s:.0f} s")
+    yield Cell(whole(step.peak.total_va))
+    yield Cell(whole(step.after.total_w))
+    yield Cell(f"{step.after.leg_a_a:.1f}")
+    if job.nec:
+        yield Cell(f"{step.after.leg_b_a:.1f}")
+        yield Cell(_BLANK)
+    yield Cell(_BLANK)
+
+
+def _expected(job: Job) -> Iterator[Block]:
+    """Each circuit alone, so that one reading tells which figure of the house file is wrong."""
+    found = draws(job.house)
+    if not found:
+        return
+    yield Heading("Each circuit alone")
+    columns = [
+        Column(""),
+        Column("Circuit", share=3.0),
+        Column("By itself W", True),
+        Column("All on W", True),
+    ]
+    columns += (
+        [Column("Leg A VA", True), Column("Leg B VA", True)] if job.nec else [Column("All on VA", True)]
+    )
+    note = (
+        "By itself: what switches itself on. All on: with what people switch, but for what is left "
+        "off in an outage."
+    )
+    yield table(
+        [*columns, Column("Read W", True), Column("Works", True)], (_alone(job, d) for d in found), note
+    )
+
+
+def _alone(job: Job, draw: Draw) -> Iterator[Cell]:
+    self_w = sum(x.running_w for x in job.house.loads_on(draw.circuit) if x.pattern in SELF_STARTING)
+    yield Cell("", TICK)
+    yield Cell(draw.name, BOLD)
+    yield Cell(whole(self_w))
+    yield Cell(whole(draw.total_va.real))
+    if job.nec:
+        yield Cell(whole(abs(draw.leg_a_va)))
+        yield Cell(whole(abs(draw.leg_b_va)))
+    else:
+        yield Cell(whole(abs(draw.total_va)))
+    yield Cell(_BLANK)
+    yield Cell("", TICK)
+
+
+def _stores(job: Job) -> Iterator[Block]:
+    """Stores at the start and end of the drill, with what the plan counts on."""
+    if not job.plan.holds:
+        return
+    yield Heading("What keeps")
+    columns = (
+        Column("Store", share=3.0),
+        Column("Plan on", True),
+        Column("Limit", share=2.0),
+        Column("At the start", True),
+        Column("At the end", True),
+    )
+    rows = (
+        (h.name, duration(h.strictest_s), job.say.retold(h.limit), _BLANK, _BLANK) for h in job.plan.holds
+    )
+    yield table(columns, rows, "Read the thermometer or gauge when the grid goes off and when it is back.")
+
+
+def _after(job: Job) -> Iterator[Block]:
+    yield Heading("After")
+    done = [*steps.back(job)] if job.source is not None else []
+    done += [
+        "Clocks, thermostats and alarms are right again.",
+        "CO alarms stayed silent. Nothing is hot that should not be.",
+    ]
+    yield Points(tuple(done), boxes=True)
+    routine = job.plan.routine
+    if routine is not None and routine.run_day_s > 0.0:
+        per_h = routine.fuel_day_m3 / (routine.run_day_s / 3600.0)
+        yield Words(
+            f"Fuel to expect: about {plain(job.say.volume(per_h))} for each hour of running; "
+            f"times of the routine: {names([clock(r.at_s) for r in routine.runs])}."
+        )
+    yield Blanks(
+        (
+            "Fuel used, hours run",
+            "What was not as expected",
+            "To change in the house file, in the wiring, in the routine",
+        )
+    )

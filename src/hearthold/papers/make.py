@@ -1,0 +1,129 @@
+"""`papers`: the way into this layer. From a plan and its house to files that people hold in their hands."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from hearthold.errors import InputError
+from hearthold.papers.job import Job, say_of, sheet_for
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from hearthold.house.house import House
+    from hearthold.papers.blocks import Block
+    from hearthold.plan.result import Plan
+    from hearthold.study.result import Risk
+
+Maker = Callable[[Job], bytes]
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One paper: its name, the file it becomes, what it is for, and where its maker stands."""
+
+    name: str
+    file: str
+    meaning: str
+    maker: str  # module:function, imported when it is asked for
+
+    def made(self, job: Job) -> bytes:
+        """The paper's bytes."""
+        module, _, function = self.maker.partition(":")
+        maker: Maker = getattr(import_module(module), function)
+        return maker(job)
+
+
+PAPERS = (
+    Paper("run-sheet", "run-sheet.pdf", "one page for the panel door", "hearthold.papers.runsheet:run_sheet"),
+    Paper("brief", "electricians-brief.pdf", "what an electrician asks", "hearthold.papers.brief:brief"),
+    Paper(
+        "shopping",
+        "shopping-list.pdf",
+        "what to buy, ratings, price ranges",
+        "hearthold.papers.shopping:shopping_list",
+    ),
+    Paper(
+        "report",
+        "plan-report.pdf",
+        "the whole plan with charts and sources",
+        "hearthold.papers.report:plan_report",
+    ),
+    Paper(
+        "drill",
+        "drill-sheet.pdf",
+        "a rehearsed outage, expected against read",
+        "hearthold.papers.drill:drill_sheet",
+    ),
+)
+
+
+def papers(
+    plan: Plan,
+    house: House,
+    out: Path,
+    *,
+    today: date,
+    paper: str | None = None,
+    only: Collection[str] = (),
+    url: str = "",
+    us: bool | None = None,
+    risk: Risk | None = None,
+    extra: tuple[Block, ...] = (),
+) -> tuple[Path, ...]:
+    """Write the papers of a plan into a folder (all if none are named), and say which files they are.
+
+    `paper` is "letter" or "a4", or what is usual where the house stands; `us` chooses the reader's units; `url`
+    is the pocket page's, printed as a code; `risk` and `extra` give the report more sections. The same plan,
+    house and day give the same bytes.
+    Raises: InputError for an unknown paper, and where the folder cannot be written.
+    """
+    job = job_of(plan, house, today=today, paper=paper, url=url, us=us, risk=risk, extra=extra)
+    chosen = _chosen(only)
+    return tuple(_written(out / p.file, p.made(job)) for p in chosen)
+
+
+def job_of(
+    plan: Plan,
+    house: House,
+    *,
+    today: date,
+    paper: str | None = None,
+    url: str = "",
+    us: bool | None = None,
+    risk: Risk | None = None,
+    extra: tuple[Block, ...] = (),
+) -> Job:
+    """What all papers of one set share. Raises InputError for a sheet that is neither Letter nor A4."""
+    from hearthold import __version__
+
+    return Job(plan, house, today, sheet_for(house, paper), say_of(house, us), __version__, url, risk, extra)
+
+
+def _chosen(only: Collection[str]) -> tuple[Paper, ...]:
+    unknown = [name for name in only if name not in {p.name for p in PAPERS}]
+    if unknown:
+        known = ", ".join(p.name for p in PAPERS)
+        raise InputError(f"there is no paper {unknown[0]!r}; there are: {known}.", code="no_such_paper")
+    return tuple(p for p in PAPERS if not only or p.name in only)
+
+
+def _written(path: Path, content: bytes) -> Path:
+    """Through a neighbour file, so that a full disk or a power cut leaves the old file whole."""
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except OSError as problem:
+        raise InputError(
+            f"{path} cannot be written: {problem.strerror}. Choose another place.", code="unwritable"
+        ) from None
+    return path

@@ -1,0 +1,264 @@
+"""The shopping and cost list: what is missing, what it must be rated for, what it may cost. No brands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import isinf
+from typing import TYPE_CHECKING
+
+from hearthold.house.supply import HookupKind
+from hearthold.papers.blocks import (
+    BOLD,
+    QUIET,
+    TICK,
+    TICKED,
+    Block,
+    Cell,
+    Column,
+    Heading,
+    Points,
+    Warn,
+    Words,
+    table,
+)
+from hearthold.papers.document import document
+from hearthold.papers.sections.cost import cost_blocks
+from hearthold.papers.words.phrases import plain, sentence, wire, words
+from hearthold.papers.words.say import duration, whole
+from hearthold.reference.connectors import connector
+
+if TYPE_CHECKING:
+    from hearthold.house.supply import Generator, Hookup
+    from hearthold.papers.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One thing to have: whether it is there, and what it must be rated for."""
+
+    what: str
+    there: bool | None
+    rated_for: str
+
+
+def shopping_list(job: Job) -> bytes:
+    """The list as PDF."""
+    return document(
+        job, "Shopping and cost list", "What to buy, its ratings and price ranges", shopping_blocks(job)
+    )
+
+
+def shopping_blocks(job: Job) -> Iterator[Block]:
+    """Things first, then money, then what to ask before paying."""
+    wanted = list(_wanted(job))
+    missing = [w for w in wanted if not w.there]
+    yield Heading("To have")
+    yield Words(
+        "Nothing is missing by the house file."
+        if not missing
+        else f"{len(missing)} of {len(wanted)} are not there or not known.",
+        "lead",
+    )
+    columns = (
+        Column("", share=0.0),
+        Column("What", share=1.4),
+        Column("Must be rated for", share=3.2),
+        Column("State", share=0.8),
+    )
+    yield table(columns, (_row(w) for w in sorted(wanted, key=lambda w: bool(w.there))))
+    yield Warn(job.caution("co_shutoff"))
+    yield from cost_blocks(job)
+    yield from _fuel(job)
+    yield Heading("Before paying")
+    yield Points(_ASK, boxes=True)
+
+
+_ASK = (
+    "The electrician has seen the brief and agrees with kind and size.",
+    "The permit office has said what it wants to see.",
+    "Listed or certified: the mark of a testing laboratory on transfer equipment, inlet and cord.",
+    "The parts fit each other: plug to inlet, interlock to the very panel, breaker to the panel.",
+    "Three quotes for the work, each with permit and inspection in it.",
+)
+
+
+def _row(found: Wanted) -> tuple[Cell, ...]:
+    state = {True: "there", False: "to buy", None: "not known"}[found.there]
+    return (
+        Cell("", TICKED if found.there else TICK),
+        Cell(found.what, BOLD),
+        Cell(found.rated_for),
+        Cell(state, QUIET if found.there else BOLD),
+    )
+
+
+def _wanted(job: Job) -> Iterator[Wanted]:
+    house = job.house
+    if house.generator is not None:
+        yield _machine(job, house.generator)
+    if house.hookup is not None:
+        yield from _hookup(job, house.hookup)
+    yield from _safety(job)
+
+
+def _machine(job: Job, machine: Generator) -> Wanted:
+    """The set, by what the circuits that are on together ask."""
+    choice, order = job.plan.choice, job.orders[0] if job.orders else None
+    parts = []
+    if order is not None and order.steps:
+        parts.append(
+            f"at least {whole(order.steps[-1].after.total_w)} W running and "
+            f"{whole(order.peak_va)} VA starting at your height and heat, for the circuits that "
+            "are on together"
+        )
+    if choice is None:
+        parts.append(f"all fed circuits on: {whole(job.plan.demand.all_on.total_w)} W")
+    volts = machine.voltage_v or house_voltage(job)
+    parts += (
+        [f"{volts:g} V", f"receptacle {machine.receptacle}"]
+        if machine.kind != "standby"
+        else [f"{volts:g} V"]
+    )
+    parts.append(f"burns {' or '.join(words(r.fuel) for r in machine.on)}")
+    parts.append("certified CO shut-off" if machine.kind == "portable" else "")
+    return Wanted(machine.name, machine.owned, sentence("; ".join(p for p in parts if p)))
+
+
+def house_voltage(job: Job) -> float:
+    """Nominal voltage of the whole supply."""
+    return job.house.system.full_voltage_v
+
+
+def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
+    there = hookup.installed
+    if hookup.cord is not None:
+        far = plain(job.say.length(hookup.cord.length_m))
+        parts = [f"{wire(hookup.cord.wire)} or thicker, {far}, outdoor, undamaged"]
+        machine = job.house.generator
+        if machine is not None and hookup.inlet is not None:
+            parts.append(f"plug {machine.receptacle} to connector {hookup.inlet}")
+        yield Wanted("Generator cord", there, sentence("; ".join(parts)))
+    if hookup.kind is HookupKind.CORDS:
+        yield Wanted(
+            "Extension cords",
+            None,
+            "Three-wire, outdoor, thick enough for load and length; ground-fault protected outdoors.",
+        )
+    if hookup.inlet is not None:
+        plug = connector(hookup.inlet)
+        neutral = "with neutral" if plug.has_neutral else "no neutral"
+        yield Wanted(
+            "Inlet",
+            there,
+            f"{plug.id}: {plug.rating_a:g} A, {plug.working_v:g} V, {neutral}; weatherproof box, "
+            "on the outside wall, listed.",
+        )
+    if hookup.inlet_breaker_a is not None:
+        yield Wanted(
+            "Inlet breaker",
+            there,
+            f"{hookup.inlet_breaker_a:g} A, the type the panel's label names; held down where it "
+            "is back-fed.",
+        )
+    yield from _meeting(job, hookup)
+    if hookup.feeder is not None:
+        metal = hookup.feeder.material
+        yield Wanted(
+            "Feeder",
+            there,
+            f"{wire(hookup.feeder.wire)} {metal} or thicker, "
+            f"{plain(job.say.length(hookup.feeder.length_m))}.",
+        )
+    if hookup.kind in (HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER):
+        size = f"Bus {hookup.panel_bus_a:g} A or more; " if hookup.panel_bus_a is not None else ""
+        spaces = sum(c.poles for c in job.house.fed_circuits)
+        apart = (
+            "neutral and ground on separate bars" if job.nec else "residual-current devices on every circuit"
+        )
+        words_of = f"{size}{spaces} breaker spaces in use, a few spare; {apart}."
+        yield Wanted("Essential panel", there, words_of)
+
+
+def _meeting(job: Job, hookup: Hookup) -> Iterator[Wanted]:
+    """What keeps the two sources apart."""
+    there = hookup.installed
+    neutral = {
+        True: "switches the neutral",
+        False: "leaves the neutral",
+        None: "neutral: electrician to say",
+    }[hookup.switched_neutral]
+    size = f"{hookup.transfer_a:g} A" if hookup.transfer_a is not None else "size: electrician to say"
+    if hookup.kind is HookupKind.INTERLOCK:
+        yield Wanted(
+            "Interlock",
+            there,
+            "Listed or made for the very panel, so that main and inlet breaker can never both be on.",
+        )
+    if hookup.kind is HookupKind.MANUAL_TRANSFER:
+        yield Wanted(
+            "Transfer switch" if job.nec else "Changeover switch", there, f"{size}, {neutral}; listed."
+        )
+    if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+        yield Wanted(
+            "Automatic transfer switch",
+            there,
+            f"{size}, {neutral}; listed; carries what it transfers, or sheds load.",
+        )
+    battery = job.house.battery
+    if hookup.kind is HookupKind.BATTERY_INVERTER and battery is not None:
+        surge = f", {job.say.volt_amps(battery.surge_va)} for a start" if battery.surge_va is not None else ""
+        yield Wanted(
+            "Battery and inverter",
+            there,
+            f"{job.say.energy(battery.capacity_j)}, {job.say.power(battery.discharge_w)} steadily"
+            f"{surge}; able to take a set as its source.",
+        )
+
+
+def _safety(job: Job) -> Iterator[Wanted]:
+    safety = job.house.safety
+    alarms = "UL 2034" if job.nec else "EN 50291-1"
+    floors = safety.floors
+    count = None if safety.co_alarms is None else safety.co_alarms >= floors
+    if job.house.generator is not None:
+        yield Wanted(
+            "CO alarms",
+            count,
+            f"{alarms}, battery or battery-backed, on every floor ({floors}) and outside the bedrooms.",
+        )
+        yield Wanted(
+            "Fire extinguisher",
+            safety.extinguisher,
+            "For burning liquids and live gear (class ABC; in Europe ABF or powder), near the way out.",
+        )
+    if any(not c.is_freezer for c in job.house.cold):
+        yield Wanted(
+            "Fridge thermometer",
+            safety.fridge_thermometer,
+            f"Reads {job.say.temperature(0.0)} to {job.say.temperature(10.0)}.",
+        )
+    if any(c.is_freezer for c in job.house.cold):
+        yield Wanted(
+            "Freezer thermometer",
+            safety.freezer_thermometer,
+            f"Reads {job.say.temperature(-25.0)} to {job.say.temperature(5.0)}; keeps its highest "
+            "reading if it can.",
+        )
+
+
+def _fuel(job: Job) -> Iterator[Block]:
+    """Fuel for the outage that is planned for, against what is at home."""
+    fuel, planned_s = job.plan.fuel, job.plan.house.planned_outage_s
+    if fuel is None or fuel.day_need_m3 is None or fuel.stock_days is None or isinf(fuel.stock_days):
+        return
+    yield Heading("Fuel to keep")
+    need_m3 = fuel.day_need_m3 * planned_s / 86400.0
+    have_m3 = fuel.day_need_m3 * fuel.stock_days
+    short_m3 = max(0.0, need_m3 - have_m3)
+    more = f"{job.say.volume(short_m3)} more" if short_m3 > 0.0 else "no more"
+    yield Words(
+        f"{job.say.volume(need_m3)} of {job.fuel_word} for {duration(planned_s)} under the routine; at home "
+        f"{job.say.volume(have_m3)}: {more}. Approved cans, outside the house; note the day on each."
+    )
+    yield Warn(job.caution("store_fuel"))
