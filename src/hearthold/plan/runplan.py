@@ -57,8 +57,9 @@ class Effort:
     near_width: int = 30
     reach: int = 2
     rounds: int = 0
-    rules: int = 150  # daily rules tried where limits break; they are climbed from
+    rules: int = 150  # daily rules tried where limits break, and climbed from; 0: none
     climbs: int = 2
+    more: int = 4  # passes that look elsewhere where limits break
     later: int = 0  # stride in slots from slot `after` on; 0: the same throughout
     after: int = 96
 
@@ -218,9 +219,11 @@ def _where_limits_break(
         if getattr(best[1], name) > 0.0:
             eased[column] = 0.0
     own = problem.lhv_j_per_m3
-    ways: list[tuple[float, Array | None]] = [(0.0, eased), *[(dear * own, eased) for dear in DEAR]]
-    ways += [(dear * own, None) for dear in DEAR[:1]]
-    found = [f.on for f in _passes(problem, layers, effort, before, ways)]
+    ways: list[tuple[float, Array | None]] = [(dear * own, eased) for dear in DEAR]
+    ways += [(0.0, eased), (DEAR[0] * own, None)]
+    found = [f.on for f in _passes(problem, layers, effort, before, ways[: effort.more])]
+    if effort.rules == 0:
+        return _best(problem, [best[0], *found], before)
     rules = [rule_pattern(problem, rule) for rule in _rules(problem, effort)]
     allowed = [on for on in rules if problem.patterns.allows(on, before.on, before.age, before.started)]
     best = _best(problem, [best[0], *found, *allowed], before)

@@ -1,0 +1,268 @@
+"""Where the limits cannot all be kept: which fails first and when, for how long they hold, and what would
+help.
+
+    told = explain(house, month_hours(house, 1), start_s=18 * 3600.0, hours=72.0)
+    told.statement, [r.sentence for r in told.remedies]
+
+The longest hold is found by a search in which a label dies the moment a limit breaks: the layer in which the
+last one dies is a time that some plan reaches, shown by its replay. That none can go beyond needs a bound;
+without one the weaker thing is said: what breaks, and when, even if the machine never stops and fuel never
+ends.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from math import inf
+
+from hearthold.engine.control import AlwaysOn
+from hearthold.engine.run import simulate, with_fuel
+from hearthold.engine.weather import Hours
+from hearthold.house.house import House
+from hearthold.plan import objective as o
+from hearthold.plan.kept import StoreKept, first_broken, stores_kept
+from hearthold.plan.labels import even_layers, find_pattern
+from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY, USUAL_OBJECTIVE, Objective
+from hearthold.plan.polish import Pattern
+from hearthold.plan.problem import Problem, pose
+from hearthold.plan.remedies import Change, changes_for, joined
+from hearthold.plan.runplan import BREACHES, DEAR, QUICK, RunPlan, described, solve
+from hearthold.plan.words import broken_sentence, clock
+
+SURVIVE_WIDTH = 40
+TRY_WIDTH = 24  # of the passes that compare remedies; half hours on the first day, hours later
+JOINED_FROM = 6  # single remedies, the best, from which joined ones are made
+JOINED_MOST = 3  # remedies taken together, where none alone is enough
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One change, or a few together, as simulated."""
+
+    what: str
+    outlay: str  # "nothing to buy" | "a little" | "fuel" | "a purchase"
+    kept: bool
+    holds_s: float  # until when every limit holds in the plan found; inf: to the end
+    fuel_m3: float
+    cost_j: float
+    breaks_first: str | None  # name of the store that still breaks first
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Infeasible:
+    """Why the limits cannot all be kept, as far as the search and the engine know."""
+
+    plan: RunPlan  # the least breach found
+    fails_first: StoreKept  # in the plan that holds longest
+    holds_until_s: float  # some plan keeps every limit at least so long, since the grid failed
+    holding: Pattern  # that plan
+    cannot_beyond_s: float | None  # none can keep them longer: by a bound, where one is given
+    always_on: (
+        StoreKept | None
+    )  # what breaks first if the machine never stops and fuel never ends; None: nothing
+    remedies: tuple[Remedy, ...]  # what keeps all limits first, of these the least outlay and cost
+    statement: str
+
+
+def explain(
+    house: House,
+    outside: Hours,
+    *,
+    start_s: float = 0.0,
+    hours: float = 72.0,
+    fuel: str | None = None,
+    fuel_m3: float | None = None,
+    circuits: tuple[str, ...] | None = None,
+    objective: Objective = USUAL_OBJECTIVE,
+    beyond: Callable[[Problem], float] | None = None,
+) -> Infeasible | None:
+    """Why the limits of a house cannot all be kept in this outage, or None where a plan that keeps them is
+    found.
+
+    `beyond`: a time that no plan can hold beyond, in seconds since the failure, from a bound on the very
+    problem.
+    Raises: as `runplan.plan_running`.
+
+    Source: search and simulation as docs/method/planner.md has it; remedies are common practice, no source.
+    """
+
+    def posed(of: House, fuel_now_m3: float | None) -> Problem:
+        return pose(
+            of,
+            outside,
+            start_s=start_s,
+            hours=hours,
+            fuel=fuel,
+            fuel_m3=fuel_now_m3,
+            circuits=circuits,
+            objective=objective,
+        )
+
+    problem = posed(house, fuel_m3)
+    on, parts = solve(problem, QUICK)
+    if parts.kept:
+        return None
+    plan = described(problem, on, parts)
+    until_s, holding, fails = longest_hold(problem)
+    always = _always_on(problem)
+    beyond_s = beyond(problem) if beyond is not None else None
+    kinds = {s.kind for s in plan.stores if s.hard and not s.kept} | {fails.kind}
+    remedies = compared(problem, posed, kinds)
+    told = _statement(problem, until_s, fails, beyond_s, always)
+    return Infeasible(plan, fails, until_s, holding, beyond_s, always, remedies, told)
+
+
+def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
+    """How long some plan keeps every limit, that plan, and what fails first in its replay.
+
+    Passes in which any breach ends a label; fuel is cheap, dear or dearer, comfort is free. The longest
+    counts.
+    """
+    prices = problem.prices.copy()
+    prices[[o.AIR_W_PER_K, o.HOT_J_PER_M3, o.TASK_W, o.CYCLE_W, o.JUG_J_PER_M3, o.NIGHT_W]] = 0.0
+    least = min(float(prices[column]) for column in BREACHES.values())
+
+    def one(shadow: float) -> tuple[int, Pattern]:
+        found = find_pattern(
+            problem,
+            even_layers(problem, 2),
+            width=SURVIVE_WIDTH,
+            prices=prices,
+            most_j=0.99 * least,
+            shadow_j_per_m3=shadow * problem.lhv_j_per_m3,
+        )
+        return found.reached, found.on
+
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        reached, on = max(pool.map(one, (0.0, *DEAR)), key=lambda r: r[0])
+    stores = _stores_of(problem, on)
+    broken = first_broken(stores)
+    at_edge_s = problem.lead_s + reached * SLOT_S if reached else 0.0
+    if broken is None:  # kept to the end of the horizon after all
+        return problem.length_s, on, min((s for s in stores if s.hard), key=lambda s: s.margin)
+    return max(at_edge_s, broken.first_s), on, broken
+
+
+def _stores_of(problem: Problem, on: Pattern) -> tuple[StoreKept, ...]:
+    from hearthold.engine.control import RunPlan as Control
+
+    control = Control(problem.spells_of(on), problem.handling)
+    trace = simulate(
+        problem.plain, problem.outside, control, start_s=problem.start_s, hours=problem.length_s / HOUR_S
+    )
+    return stores_kept(problem.house, trace)
+
+
+def _always_on(problem: Problem) -> StoreKept | None:
+    """What breaks first if the machine runs from the first moment on with fuel that never ends."""
+    control = AlwaysOn(0.0, problem.steps, problem.handling)
+    endless = with_fuel(problem.plain, inf)
+    trace = simulate(
+        endless, problem.outside, control, start_s=problem.start_s, hours=problem.length_s / HOUR_S
+    )
+    return first_broken(stores_kept(problem.house, trace))
+
+
+def compared(
+    problem: Problem, posed: Callable[[House, float | None], Problem], kinds: set[str]
+) -> tuple[Remedy, ...]:
+    """Every remedy that bears on what breaks, planned and replayed; then a few together where none alone
+    is enough.
+    """
+    found = _tried(problem, posed, changes_for(problem, kinds))
+    singles = [c for c, _ in sorted(found, key=lambda x: _rank(x[1]))][:JOINED_FROM]
+    for _ in range(JOINED_MOST - 1):
+        if not found or any(remedy.kept for _, remedy in found):
+            break
+        base = _parts(min(found, key=lambda x: _rank(x[1]))[0])
+        more = [joined([*base, c]) for c in singles if all(c.key != b.key for b in base)]
+        found = [*found, *_tried(problem, posed, more)]
+    return tuple(sorted((remedy for _, remedy in found), key=_rank))
+
+
+def _parts(change: Change) -> tuple[Change, ...]:
+    return change.of or (change,)
+
+
+def _tried(
+    problem: Problem, posed: Callable[[House, float | None], Problem], changes: list[Change]
+) -> list[tuple[Change, Remedy]]:
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        return list(zip(changes, pool.map(lambda c: _try(problem, posed, c), changes), strict=True))
+
+
+def _try(problem: Problem, posed: Callable[[House, float | None], Problem], change: Change) -> Remedy:
+    """One pass of labels on the changed house, and the replay of what it found."""
+    changed = posed(change.house, change.fuel_m3)
+    layers = even_layers(changed, 2, 4, SLOTS_A_DAY)
+    best = find_pattern(changed, layers, width=TRY_WIDTH)
+    if best.value_j >= problem.objective.breach_j:
+        dear = DEAR[0] * changed.lhv_j_per_m3
+        other = find_pattern(changed, layers, width=TRY_WIDTH, shadow_j_per_m3=dear)
+        best = min((best, other), key=lambda f: (f.reached < changed.slots, f.value_j))
+    stores = _stores_of(changed, best.on)
+    broken = first_broken(stores)
+    fuel = _fuel_of(changed, best.on)
+    holds = inf if broken is None else broken.first_s
+    told = f"{change.what}: every limit is kept." if broken is None else _still(change, broken, problem)
+    return Remedy(
+        change.what,
+        change.outlay,
+        broken is None,
+        holds,
+        fuel,
+        best.value_j,
+        broken.name if broken is not None else None,
+        told,
+    )
+
+
+def _fuel_of(problem: Problem, on: Pattern) -> float:
+    from hearthold.plan.polish import price_patterns
+
+    parts, _ = price_patterns(problem, [on])
+    return float(parts[0, 0] / problem.lhv_j_per_m3)
+
+
+def _still(change: Change, broken: StoreKept, problem: Problem) -> str:
+    at_s = problem.start_s + broken.first_s
+    return f"{change.what}: {broken.name} still fails first, on day {_day(problem, broken)} at {clock(at_s)}."
+
+
+def _day(problem: Problem, broken: StoreKept) -> int:
+    return int((problem.start_s % o.DAY_S + broken.first_s) // o.DAY_S) + 1
+
+
+_OUTLAYS = ("nothing to buy", "a little", "fuel", "a purchase")
+
+
+def _rank(remedy: Remedy) -> tuple[bool, int, float]:
+    """Kept first; of these the least outlay, then the cheapest; of the others the cheapest, breaches
+    counted.
+    """
+    return not remedy.kept, _OUTLAYS.index(remedy.outlay) if remedy.kept else 0, remedy.cost_j
+
+
+def _statement(
+    problem: Problem, until_s: float, fails: StoreKept, beyond_s: float | None, always: StoreKept | None
+) -> str:
+    hours = until_s / HOUR_S
+    told = f"Every limit can be kept for at least {hours:.1f} h. Then {fails.name} fails first: "
+    told += broken_sentence(fails, problem.start_s % o.DAY_S, problem.length_s)
+    if beyond_s is not None:
+        told += f" No plan can keep them beyond {beyond_s / HOUR_S:.1f} h."
+    if always is not None:
+        told += (
+            f" Even if the machine never stopped and fuel never ended, {always.name} would fail after "
+            f"{always.first_s / HOUR_S:.1f} h."
+        )
+    return told
+
+
+def hours_kept(remedy: Remedy) -> float:
+    """Hours until the first limit breaks; inf where none does."""
+    return inf if remedy.kept else remedy.holds_s / HOUR_S

@@ -1,0 +1,244 @@
+"""Planning again in the middle of an outage: from thermometers and fuel as they are now, for a length
+nobody knows.
+
+    now = Now(at_s=..., elapsed_s=..., cold_c={"fridge": 5.1}, fuel_tank_m3=0.009, fuel_stock_m3=0.020)
+    answer = replan(house, outside, now, lengths_s, quantile=0.8)
+    answer.sentence          # "Leave it off; start at 17:30 for 90 minutes."
+
+The outage is planned for to a quantile of how long it may still last, so that fuel is rationed over that
+time; what comes after the next day is planned coarsely. The answer is what to do now, and when that ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from math import ceil, inf
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from hearthold.engine.compile import compile_house
+from hearthold.engine.compiled import CompiledHouse
+from hearthold.engine.kernels import layout as c
+from hearthold.engine.kernels.layout import Array
+from hearthold.engine.weather import Hours
+from hearthold.errors import InputError
+from hearthold.house.house import House
+from hearthold.plan.labels import Before
+from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S, USUAL_OBJECTIVE, Objective
+from hearthold.plan.problem import Problem, pose
+from hearthold.plan.runplan import Effort, PlannedSpell, RunPlan, described, solve
+from hearthold.plan.words import clock, length
+
+LEAST_H, MOST_H = 24.0, 14 * 24.0
+REPLAN = Effort(width=24, near_width=0, rules=0, more=2, later=4, after=48)
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """What is known at this moment. What is left out is as the house file has it."""
+
+    at_s: float  # since midnight of day 0 of the hours outside
+    elapsed_s: float = 0.0  # since the grid failed
+    air_c: float | None = None
+    mass_c: float | None = None  # walls and floors; as warm as the air where not known
+    tank_c: float | None = None
+    cold_c: Mapping[str, float] = field(default_factory=dict)  # by id of the store
+    core_c: Mapping[str, float] = field(default_factory=dict)
+    fuel_tank_m3: float | None = None
+    fuel_stock_m3: float | None = None
+    battery_j: float | None = None
+    running: bool = False
+    since_s: float = inf  # since the machine was last started or stopped
+    started_today: int = 0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Answer:
+    """What to do now, and until when that stands."""
+
+    run_now: bool
+    until_s: float  # until the next switch, from now; inf where none is planned
+    next_length_s: float  # how long the spell under way or the next one lasts; 0 where none is planned
+    planned_for_s: float  # from now on
+    quantile_frac: float
+    changes_if_shorter_s: (
+        float | None
+    )  # if the outage ended before this (from now), the first act would differ
+    fuel_day_m3: float  # rationed: what the plan burns a day
+    fuel_left_m3: float
+    sentence: str
+    plan: RunPlan  # times count from now
+
+
+def remaining_s(lengths_s: ArrayLike, elapsed_s: float, quantile_frac: float) -> float:
+    """How long the outage may still last: the quantile of the lengths that exceed what has passed, less that.
+
+    `lengths_s`: equally likely lengths, from the house's own history or drawn from a model. Where none is
+    longer than what has passed, as long again as it has lasted (the rule for a thing of unknown age). Raises
+    InputError for a quantile outside 0 to 1 or no lengths.
+
+    Source: conditional quantile of the empirical distribution; the doubling rule is a judgement.
+    """
+    known = np.asarray(lengths_s, dtype=float)
+    if known.size == 0 or not 0.0 < quantile_frac < 1.0:
+        raise InputError(
+            f"quantile is {quantile_frac:g} of {known.size} lengths; "
+            "allowed above 0 and below 1, of one or more.",
+            code="out_of_range",
+        )
+    longer = known[known > elapsed_s]
+    if longer.size == 0:
+        return elapsed_s
+    return float(np.quantile(longer, quantile_frac, method="higher")) - elapsed_s
+
+
+def replan(
+    house: House,
+    outside: Hours,
+    now: Now,
+    lengths_s: ArrayLike,
+    quantile_frac: float = 0.8,
+    *,
+    fuel: str | None = None,
+    circuits: tuple[str, ...] | None = None,
+    objective: Objective = USUAL_OBJECTIVE,
+    effort: Effort = REPLAN,
+    shorter: Sequence[float] = (),
+) -> Answer:
+    """The best thing to do now, planning for a quantile of the time that the outage may still last.
+
+    At least a day is planned, at most a fortnight. `shorter`: fractions of the planned time to plan for as
+    well, to tell whether the first act would differ if the grid came back sooner; each costs another search.
+    Raises: InputError as `pose` and `remaining_s` do, and for a reading of a store that the house has not.
+    """
+    hours = min(max(remaining_s(lengths_s, now.elapsed_s, quantile_frac) / HOUR_S, LEAST_H), MOST_H)
+    hours = min(hours, (outside.length_s - now.at_s) / HOUR_S - 1.0)
+    compiled = compile_now(house, now, fuel)
+    before = Before(now.running, _slots(now.since_s), now.started_today)
+
+    def posed(of_hours: float) -> Problem:
+        return pose(
+            house,
+            outside,
+            start_s=now.at_s,
+            hours=of_hours,
+            fuel=fuel,
+            circuits=circuits,
+            objective=objective,
+            compiled=compiled,
+        )
+
+    problem = posed(ceil(hours))
+    on, parts = solve(problem, effort, before)
+    plan = described(problem, on, parts)
+    changes = _changes_if_shorter(posed, effort, before, hours, bool(on[0]), shorter)
+    return _answer(problem, plan, before, quantile_frac, changes)
+
+
+def _slots(since_s: float) -> int:
+    return 10_000 if since_s > 1e6 else max(1, int(since_s // SLOT_S))
+
+
+def _changes_if_shorter(
+    posed: object, effort: Effort, before: Before, hours: float, run_now: bool, shorter: Sequence[float]
+) -> float | None:
+    """The longest of the shorter times for which the first act would be another one."""
+    differs = None
+    for share in sorted(shorter):
+        of_hours = max(1.0, share * hours)
+        on, _ = solve(posed(of_hours), effort, before)  # type: ignore[operator]
+        if bool(on[0]) != run_now:
+            differs = of_hours * HOUR_S
+    return differs
+
+
+def _answer(
+    problem: Problem, plan: RunPlan, before: Before, quantile_frac: float, changes: float | None
+) -> Answer:
+    run_now = bool(plan.pattern[0])
+    ahead = [s for s in plan.spells if s.end_s > problem.lead_s]
+    until, lasts = inf, 0.0
+    if ahead:
+        until = ahead[0].end_s if run_now else ahead[0].start_s
+        lasts = ahead[0].length_s
+    days = max(problem.length_s, 1.0) / DAY_S
+    return Answer(
+        run_now,
+        until,
+        lasts,
+        problem.length_s,
+        quantile_frac,
+        changes,
+        plan.fuel_m3 / days,
+        plan.fuel_left_m3,
+        _sentence(problem, run_now, before.on, ahead),
+        plan,
+    )
+
+
+def _sentence(problem: Problem, run_now: bool, was_on: bool, ahead: Sequence[PlannedSpell]) -> str:
+    """What to do now and next."""
+    if not ahead:
+        return "Stop it, and leave it off." if was_on else "Leave it off."
+    first = ahead[0]
+    if run_now:
+        word = "Keep it running" if was_on else "Start it now and run it"
+        return f"{word} until {clock(problem.start_s + first.end_s)}."
+    word = "Stop it now" if was_on else "Leave it off"
+    return f"{word}; start at {clock(problem.start_s + first.start_s)} for {length(first.length_s)}."
+
+
+def compile_now(house: House, now: Now, fuel: str | None = None) -> CompiledHouse:
+    """The house compiled with what is read now in place of the start of an outage.
+
+    Raises: InputError for a reading of a store that the house has not, or fuel below 0.
+    """
+    plain = compile_house(house, fuel=fuel)
+    unknown = (set(now.cold_c) | set(now.core_c)) - set(plain.cold_ids)
+    if unknown:
+        raise InputError(
+            f"readings of {', '.join(sorted(unknown))}, which this house has not; allowed: "
+            f"{', '.join(plain.cold_ids) or 'none'}.",
+            code="unknown_store",
+        )
+    par, cold = plain.world.par.copy(), plain.world.cold.copy()
+    _set_rooms(par, now)
+    _set_fuel(par, now)
+    for k, name in enumerate(plain.cold_ids):
+        shell = now.cold_c.get(name)
+        if shell is not None:
+            core = now.core_c.get(name, shell)
+            _set_cold(plain, cold[k], k, shell, core)
+    world = plain.world._replace(par=par, cold=cold)
+    start = float(par[c.P_FUEL_TANK0] + par[c.P_FUEL_STOCK0])
+    return replace(plain, world=world, start_fuel_m3=start if start < c.FAR else inf)
+
+
+def _set_rooms(par: Array, now: Now) -> None:
+    if now.air_c is not None:
+        par[c.P_AIR0] = now.air_c
+        par[c.P_MASS0] = now.mass_c if now.mass_c is not None else now.air_c
+    if now.tank_c is not None:
+        par[c.P_TANK0] = now.tank_c
+    if now.battery_j is not None and par[c.P_HAS_BATTERY] != 0.0:
+        par[c.P_BAT0] = min(max(0.0, now.battery_j), par[c.P_BAT_J])
+
+
+def _set_fuel(par: Array, now: Now) -> None:
+    for value, place in ((now.fuel_tank_m3, c.P_FUEL_TANK0), (now.fuel_stock_m3, c.P_FUEL_STOCK0)):
+        if value is None:
+            continue
+        if not value >= 0.0:
+            raise InputError(f"fuel is {value:g} m3; allowed 0 and above.", code="out_of_range")
+        par[place] = min(value, par[c.P_FUEL_TANK]) if place == c.P_FUEL_TANK0 else value
+
+
+def _set_cold(plain: CompiledHouse, row: Array, k: int, shell_c: float, core_c: float) -> None:
+    """Temperatures of a cold store and the segments of its food's heat capacity that they lie in."""
+    row[[c.C_SHELL0, c.C_CORE0]] = shell_c, core_c
+    knots = plain.world.knots[k]
+    if knots[0] > -c.FAR / 2.0:
+        for value, place in ((shell_c, c.C_SEG1), (core_c, c.C_SEG2)):
+            row[place] = float(np.clip(np.searchsorted(knots, value, side="right") - 1, 0, len(knots) - 2))
