@@ -113,4 +113,5 @@ def _amounts(amounts: Array, dry_frac: Array, have_m3: float, can_m3: float) -> 
     cans = max(1, int(np.ceil(rare / can_m3)))
     step = max(1, int(np.ceil(cans / _ROWS)))
     rows: Sequence[float] = [can_m3 * n for n in range(step, cans + step, step)]
-    return np.unique(np.round([*rows, have_m3], 6))
+    shown = [row for row in rows if row < amounts[-1]]  # beyond lies only what no track of this length burned
+    return np.unique(np.round([*shown, have_m3], 6))

@@ -194,10 +194,10 @@ def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
     notes = [
         "the control is followed to the letter and nobody knows how long an outage will last",
         "length and weather of an outage are independent once its month and kind are known",
-        f"a major failure brings {STORM_SHARE_FRAC:.0%} of its month's bad spell for a week (judgement)",
+        f"a major failure brings {STORM_SHARE_FRAC * 100:.0f} % of a bad spell for a week (judgement)",
         (
             f"outages longer than {major_d:.0f} days (routine: {routine_d:.0f}) count as that long; "
-            f"{found.beyond_frac[1]:.1%} of major ones are longer"
+            f"{found.beyond_frac[1] * 100:.1f} % of major ones are longer"
         ),
         "what is lost in one outage is replaced before the next",
         "food that warms on after the grid is back is not counted",

@@ -1,0 +1,60 @@
+"""What the household is taken to do in an outage.
+
+The planner's routine, one for the cold months and one for the warm; or a machine that starts by itself; or
+nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from hearthold.engine.control import Control, Off, Standby
+from hearthold.house.supply import HookupKind
+from hearthold.plan.routine import find_routine
+from hearthold.sizing.conditions import conditions, harshest_month
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """One control a month, January first, and what it says in words."""
+
+    controls: tuple[Control, ...]
+    words: tuple[str, ...]
+
+
+def usual_habit(
+    house: House, *, month: int | None = None, fuel: str | None = None, progress: Progress | None = None
+) -> Habit:
+    """The routine that the planner finds for the coldest month and, where months differ, for the warmest one.
+
+    Asked about one month, the routine for that month. Raises InputError for a fuel the machine does not burn.
+    """
+    if house.generator is None:
+        return Habit((Off(),) * 12, ("Nothing runs: the house file names no machine.",))
+    if house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+        return Habit((Standby(),) * 12, ("The machine starts by itself and runs until the grid is back.",))
+    if month is not None:
+        return _one(house, month, fuel, progress)
+    cold = harshest_month(house)
+    heated = [conditions(house, m).heating_season for m in range(1, 13)]
+    first = _one(house, cold, fuel, progress)
+    if all(heated) or not any(heated):
+        return first
+    warm = max(range(1, 13), key=lambda m: conditions(house, m, harsh=False).outdoor_mean_c)
+    second = _one(house, warm, fuel, progress)
+    controls = tuple((first if h else second).controls[0] for h in heated)
+    return Habit(controls, (f"Cold months: {first.words[0]}", f"Warm months: {second.words[0]}"))
+
+
+def _one(house: House, month: int, fuel: str | None, progress: Progress | None) -> Habit:
+    if progress is not None:
+        progress("finding the routine to follow")
+    found = find_routine(house, conditions(house, month), fuel=fuel)
+    return Habit((found.control,) * 12, (found.sentence,))

@@ -1,0 +1,82 @@
+"""The answer in a few sentences: what is likely, what it costs, how sure we are."""
+
+from __future__ import annotations
+
+from hearthold.study.losses import HARM, Kind
+from hearthold.study.result import LossRisk, Risk, Stopped
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
+    "November", "December",
+)  # fmt: skip
+_WORTH_SAYING_FRAC = 0.001
+_MOST_NAMED = 3
+
+
+def summary(risk: Risk) -> tuple[str, ...]:
+    """Sentences for a person: chance of any loss, the likeliest ones, money, and what is left open."""
+    said = [_overall(risk), *_likeliest(risk), *_money(risk), _doubt(risk)]
+    if risk.stopped is Stopped.INTERRUPTED:
+        said.append(f"Stopped early, after {risk.tracks} outages: the intervals are wider than usual.")
+    return tuple(said)
+
+
+def span(risk: Risk) -> str:
+    """The time that chances are counted over."""
+    return "a year" if risk.month is None else f"one {_MONTHS[risk.month - 1]}"
+
+
+def percent(fraction: float) -> str:
+    """A chance in words that never calls the unlikely impossible, nor the likely certain."""
+    if fraction in (0.0, 1.0):
+        return f"{fraction * 100.0:.0f} %"
+    if 0.0 < fraction < _WORTH_SAYING_FRAC:
+        return "under 0.1 %"
+    if 1.0 - _WORTH_SAYING_FRAC < fraction < 1.0:
+        return "over 99.9 %"
+    return f"{fraction * 100.0:.1f} %" if fraction < 0.1 or fraction > 0.9 else f"{fraction * 100.0:.0f} %"
+
+
+def _overall(risk: Risk) -> str:
+    anything = next((x for x in risk.losses if x.kind is Kind.ANY), None)
+    if anything is None:
+        return "The house file names nothing that an outage could harm."
+    in_year, in_major = anything.year_frac, anything.major_frac
+    return (
+        f"In {span(risk)}, outages cost you food, warmth, water or medical power with a chance of "
+        f"{percent(in_year.value)}; one major outage does so with {percent(in_major.value)}."
+    )
+
+
+def _likeliest(risk: Risk) -> list[str]:
+    found = [x for x in risk.losses if x.kind in HARM and x.year_frac.value >= _WORTH_SAYING_FRAC]
+    found.sort(key=lambda x: -x.year_frac.value)
+    if not found:
+        return []
+    named = ", ".join(f"{_lower(x)} {percent(x.year_frac.value)}" for x in found[:_MOST_NAMED])
+    return [f"Likeliest in {span(risk)}: {named}."]
+
+
+def _lower(loss: LossRisk) -> str:
+    return loss.name if loss.kind in (Kind.MEDICAL, Kind.FOOD, Kind.PIT) else loss.name.lower()
+
+
+def _money(risk: Risk) -> list[str]:
+    if risk.cost_per_year is None:
+        return []
+    return [f"Food lost costs {risk.cost_per_year.value:,.0f} {risk.currency} in a usual {_unit(risk)}."]
+
+
+def _unit(risk: Risk) -> str:
+    return "year" if risk.month is None else _MONTHS[risk.month - 1]
+
+
+def _doubt(risk: Risk) -> str:
+    anything = next((x for x in risk.losses if x.kind is Kind.ANY), None)
+    if anything is None:
+        return f"Outages are those of {risk.outages.basis}."
+    low, high = anything.year_band_frac
+    return (
+        f"What is known of your outages leaves {percent(low)} to {percent(high)} open for any loss; the "
+        "sampling itself adds little to that."
+    )
