@@ -104,7 +104,7 @@ def find_routine(
 ) -> Routine:
     """The best simple daily rule in this weather: one the engine has run for `hours`, of all that were tried.
 
-    Rules have 1 to `spells_per_day` spells (at most four) at half-hour times within awake and permitted
+    Rules have 1 to `spells_per_day` spells (at most six) at half-hour times within awake and permitted
     hours, of one or two lengths between shortest and longest spell. Night only where the wishes or a vital
     load call for it. `circuits`: those switched on (all that are fed if none are named). `fuel_m3` replaces
     all fuel at home.

@@ -25,7 +25,7 @@ from hearthold.plan.problem import Problem
 Rule = tuple[tuple[int, int], ...]  # (start, length) in minutes, by start
 DAY_MIN, HALF_MIN = 1440, 30
 LADDER_MIN = (15, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 480, 600, 720)
-MOST_SPELLS = 4  # a rule with more cannot be kept by heart
+MOST_SPELLS = 6  # a rule with more cannot be kept by heart
 UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder to remember
 POOL = 10  # rules of each number of spells from which the climb goes on
 CLIMBS = 4
@@ -93,13 +93,15 @@ def _vital_spells(rules: RunRules) -> Rule:
 
 
 def coarse(rules: RuleSet) -> Iterator[Rule]:
-    """Rules spread over the day: every half hour for one spell, every hour for two, every two for more."""
+    """Rules spread over the day: every half hour for one spell, every hour for two, two for three, three
+    for more.
+    """
     few = rules.lengths_min[:: 2 if len(rules.lengths_min) > 4 else 1]
     bases: list[Rule] = [(), *([rules.vital] if rules.vital else [])]
     for base in bases:
         yield base
         for count in range(1, rules.most_spells - len(base) + 1):
-            step = HALF_MIN if count == 1 else 60 if count == 2 else 120
+            step = {1: HALF_MIN, 2: 60, 3: 120}.get(count, 180)
             starts = [m for m in rules.starts_min if (m - rules.starts_min[0]) % step == 0]
             lengths = rules.lengths_min if count == 1 else few
             for chosen, length in product(combinations(starts, count), lengths):
