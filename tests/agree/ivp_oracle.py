@@ -187,7 +187,7 @@ class Oracle:
         for i in range(self.j):
             task = self.w.tasks[i]
             ready = self.owed[i] > 1e-6 and self.on and self.t - self.on_at >= task[c.J_DELAY_S] - TINY
-            if ready and not self.busy_task[i] and self.y[2] < task[c.J_TANK_MIN]:
+            if ready and not self.busy_task[i] and self.y[2] < task[c.J_TANK_MIN] - 1e-6:
                 ready = False
             if ready and task[c.J_LOAD] < 0.0 and not self.live[int(task[c.J_CIRCUIT])]:
                 ready = False
@@ -362,6 +362,8 @@ class Oracle:
         level = p[c.P_HEAT_OFF] if self.call_heat else p[c.P_HEAT_ON]
         at(lambda y: y[0], level - shift, 1 if self.call_heat else -1)
         at(lambda y: y[2], p[c.P_TANK_OFF] if self.call_tank else p[c.P_TANK_ON], 1 if self.call_tank else -1)
+        if p[c.P_TANK_READY] > -1e20 and abs(self.y[2] - p[c.P_TANK_READY]) > 1e-6:
+            at(lambda y: y[2], p[c.P_TANK_READY], 0)
         for k in range(self.k):
             on = self.call_cold[k]
             at(lambda y, k=k: self.cold_temps(y, k)[0], w.cold[k, c.C_OFF if on else c.C_ON], -1 if on else 1)

@@ -163,6 +163,7 @@ class _Compiler:
         par[[c.P_TRIP_AFTER_S, c.P_RESET_S]] = habits.breaker_s, habits.reset_s
         par[c.P_MANAGED] = float(self.managed)
         par[c.P_FOOD_S] = habits.food_lost_s
+        par[c.P_TANK_READY] = max((t.tank_min_c for t in self.tasks), default=-c.FAR)
         if self.house.water is not None:
             par[c.P_STORED_M3] = self.house.water.stored_m3
 

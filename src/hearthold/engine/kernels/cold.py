@@ -50,10 +50,12 @@ from hearthold.engine.kernels.layout import (
     D_SEG1,
     D_SEG2,
     D_SHELL,
+    EXACT_S,
     FAR,
     HOP_FROM_S,
     K_KIND,
     KNOT_K,
+    LEVEL_K,
     M_B1,
     M_B2,
     M_C1,
@@ -75,6 +77,7 @@ from hearthold.engine.kernels.layout import (
     Q_HOUR,
     R_COUNT,
     R_WANT,
+    ROUGH_S,
     S_AIR,
     S_AIR_SUM,
     S_DIRTY,
@@ -174,9 +177,9 @@ def _settle_segments(w: Array, at: Ints, s: Array, k: int) -> None:
 @kernel(inline=True)
 def _band(below: float, above: float, level: float, here: float) -> tuple[float, float]:
     """Narrow the band by a level that `here` does not stand on."""
-    if level > here + COLD_LEVEL_K:
+    if level > here + LEVEL_K:
         return below, min(above, level)
-    if level < here - COLD_LEVEL_K:
+    if level < here - LEVEL_K:
         return max(below, level), above
     return below, above
 
@@ -209,12 +212,14 @@ def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     below, above = max(below, w[knots + s1]), min(above, w[knots + s1 + 1])
     warmer, cooler = room_margins(w, s, w[c + C_ROOM_AIR], w[c + C_ROOM_OUT])
     ua = w[c + C_UA] / w[m + M_C1]
-    early = _first_out(w, m, shell, f1 + ua * warmer, f2, M_W1, M_B1, -FAR, above)
-    early = min(early, _first_out(w, m, shell, f1 - ua * cooler, f2, M_W1, M_B1, below, FAR))
+    early = _first_out(w, m, shell, f1 + ua * warmer, f2, M_W1, M_B1, -FAR, above, ROUGH_S)
+    early = min(early, _first_out(w, m, shell, f1 - ua * cooler, f2, M_W1, M_B1, below, FAR, ROUGH_S))
     if early < HOP_FROM_S:
-        early = min(HOP_FROM_S, _first_out(w, m, shell, f1, f2, M_W1, M_B1, below, above))
+        early = min(HOP_FROM_S, _first_out(w, m, shell, f1, f2, M_W1, M_B1, below, above, EXACT_S))
     if w[c + C_G] > 0.0:
-        early = min(early, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1]))
+        early = min(
+            early, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1], EXACT_S)
+        )
     early = max(early, 1e-3)
     if w[c + C_ROOM_OUT] != 0.0 and s[Q_HOUR] > s[d + D_AT]:
         early = min(
@@ -238,7 +243,7 @@ def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
 
 @kernel
 def _first_out(
-    w: Array, m: int, t_c: float, own: float, other: float, own_column: int, other_column: int, below: float, above: float
+    w: Array, m: int, t_c: float, own: float, other: float, own_column: int, other_column: int, below: float, above: float, within_s: float
 ) -> float:  # fmt: skip
     """When a node leaves a band, at most the longest step; its own and its neighbour's rates of change are given."""
     share = w[m + own_column]
@@ -247,7 +252,9 @@ def _first_out(
         (1.0 - share) * own - w[m + other_column] * other,
     )
     end = t_c + a_fast * w[m + M_EF] + a_slow * w[m + M_ES]
-    crossing = first_crossing(t_c, a_fast, a_slow, w[m + M_KF], w[m + M_KS], below, above, COLD_STEP_S, end)
+    crossing = first_crossing(
+        t_c, a_fast, a_slow, w[m + M_KF], w[m + M_KS], below, above, COLD_STEP_S, end, within_s
+    )
     return min(COLD_STEP_S, crossing)
 
 

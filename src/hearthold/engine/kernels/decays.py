@@ -9,23 +9,24 @@ here is the one of `physics.twonode` with a looser last digit and fewer exponent
 # mypy: disable-error-code="no-any-return"
 from __future__ import annotations
 
-from math import expm1, log
+from math import exp, log
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import FAR
 
-_SERIES_BELOW = 1e-5
-_ROOT_S = 1e-6  # a crossing is found to a microsecond
+_SERIES_BELOW = 0.02  # six terms are exact to 1e-14 here, and above it 1 - exp(-x) keeps its digits
 _NEAR = 1e-9  # a start this close to the level stands on it: only a later return counts
 
 
 @kernel(inline=True)
 def decay(k_per_s: float, dt_s: float) -> tuple[float, float]:
-    """Integral of exp(-k t) over 0..dt, and the integral of that integral."""
+    """Integral of exp(-k t) over 0..dt, and the integral of that integral. Good to 1e-13 for any k dt >= 0."""
     x = k_per_s * dt_s
     if x < _SERIES_BELOW:
-        return dt_s * (1.0 - x * (0.5 - x / 6.0)), dt_s * dt_s * (0.5 - x / 6.0)
-    e = -expm1(-x) / k_per_s
+        once = 1.0 - x * (1 / 2 - x * (1 / 6 - x * (1 / 24 - x * (1 / 120 - x * (1 / 720)))))
+        twice = 1 / 2 - x * (1 / 6 - x * (1 / 24 - x * (1 / 120 - x * (1 / 720 - x * (1 / 5040)))))
+        return dt_s * once, dt_s * dt_s * twice
+    e = (1.0 - exp(-x)) / k_per_s
     return e, (dt_s - e) / k_per_s
 
 
@@ -39,7 +40,7 @@ def _at(x0: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float, t
 @kernel
 def _root(
     gap: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float,
-    low: float, at_low: float, high: float, at_high: float,
+    low: float, at_low: float, high: float, at_high: float, within_s: float,
 ) -> float:  # fmt: skip
     """Zero of gap + a_fast E + a_slow E in a monotone bracket: Newton from the chord, halving if it strays."""
     t = low + (high - low) * at_low / (at_low - at_high)
@@ -55,7 +56,7 @@ def _root(
         step = t - value / slope if slope != 0.0 else low
         if not low < step < high:
             step = 0.5 * (low + high)
-        if abs(step - t) < _ROOT_S or high - low < _ROOT_S:
+        if abs(step - t) < within_s or high - low < within_s:
             return step
         t = step
     return high
@@ -64,30 +65,38 @@ def _root(
 @kernel
 def first_crossing(
     x0: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float,
-    below: float, above: float, dt_s: float, x_end: float,
+    below: float, above: float, dt_s: float, x_end: float, within_s: float,
 ) -> float:  # fmt: skip
     """First time in (0, dt] at which x leaves (below, above), FAR if it stays inside. x_end is x(dt)."""
     if a_fast * a_slow < 0.0 and abs(a_fast) > abs(a_slow) and k_fast > k_slow:
         turn = (log(abs(a_fast)) - log(abs(a_slow))) / (k_fast - k_slow)
         if turn < dt_s:
             x_turn = _at(x0, a_fast, a_slow, k_fast, k_slow, turn)
-            found = _one_way(x0, a_fast, a_slow, k_fast, k_slow, below, above, 0.0, x0, turn, x_turn)
+            found = _one_way(
+                x0, a_fast, a_slow, k_fast, k_slow, below, above, 0.0, x0, turn, x_turn, within_s
+            )
             if found < FAR:
                 return found
-            return _one_way(x0, a_fast, a_slow, k_fast, k_slow, below, above, turn, x_turn, dt_s, x_end)
+            return _one_way(
+                x0, a_fast, a_slow, k_fast, k_slow, below, above, turn, x_turn, dt_s, x_end, within_s
+            )
     if below < x_end < above:
         return FAR
-    return _one_way(x0, a_fast, a_slow, k_fast, k_slow, below, above, 0.0, x0, dt_s, x_end)
+    return _one_way(x0, a_fast, a_slow, k_fast, k_slow, below, above, 0.0, x0, dt_s, x_end, within_s)
 
 
 @kernel
 def _one_way(
     x0: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float,
-    below: float, above: float, low: float, x_low: float, high: float, x_high: float,
+    below: float, above: float, low: float, x_low: float, high: float, x_high: float, within_s: float,
 ) -> float:  # fmt: skip
     """The crossing in a stretch in which x only rises or only falls."""
     if x_high >= above and x_low < above - _NEAR:
-        return _root(x0 - above, a_fast, a_slow, k_fast, k_slow, low, x_low - above, high, x_high - above)
+        return _root(
+            x0 - above, a_fast, a_slow, k_fast, k_slow, low, x_low - above, high, x_high - above, within_s
+        )
     if x_high <= below and x_low > below + _NEAR:
-        return _root(x0 - below, a_fast, a_slow, k_fast, k_slow, low, x_low - below, high, x_high - below)
+        return _root(
+            x0 - below, a_fast, a_slow, k_fast, k_slow, low, x_low - below, high, x_high - below, within_s
+        )
     return FAR

@@ -9,6 +9,7 @@ from hearthold.engine.kernels.layout import (
     A_SLOTS,
     AIR_LOSS_K,
     B_LOADS,
+    EXACT_S,
     FAR,
     HOUR_S,
     K_AIR_START,
@@ -194,7 +195,7 @@ def foretell_house(w: Array, at: Ints, s: Array) -> None:
         e_fast, _ = decay(w[P_KF], dt)
         e_slow, _ = decay(w[P_KS], dt)
         end = air + a_fast * e_fast + a_slow * e_slow
-    s[Q_HOUSE] = t + first_crossing(air, a_fast, a_slow, w[P_KF], w[P_KS], below, above, dt, end)
+    s[Q_HOUSE] = t + first_crossing(air, a_fast, a_slow, w[P_KF], w[P_KS], below, above, dt, end, EXACT_S)
 
 
 @kernel

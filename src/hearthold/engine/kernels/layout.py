@@ -21,10 +21,14 @@ MINUTE_S = 60.0
 # crossing is taken as foretold. Until then it is approached with the room as warm or cool as it may become: above
 # its present value by a drift (or up to the heater's set point), below it by what a cold house loses in a step.
 COLD_STEP_S = 3600.0
-HOP_FROM_S = 10.0
+HOP_FROM_S = 20.0
 ROOM_DRIFT_K = 0.5
 OUTDOOR_DRIFT_K = 2.0
 AIR_LOSS_K = 3.0
+# Newton stops at a step this short; the step it then takes leaves an error of its square times the decay rate.
+# A store that is only looked at early need not be met that well.
+EXACT_S = 1e-3
+ROUGH_S = 2.0
 # How near a temperature must come to a level to stand on it: the air; food at a knot of its curve; cold stores and
 # the tank at a thermostat or limit.
 LEVEL_K = 1e-6
@@ -103,17 +107,18 @@ P_BAT_OUT, P_BAT_IDLE_W, P_BAT_RESTART_J, P_BAT_MIN_C = 56, 57, 58, 59
 P_BAT_INSIDE, P_BAT0, P_LEG_V, P_WATER_LEVEL = 60, 61, 62, 63
 P_TRIP_AFTER_S, P_RESET_S, P_MANAGED, P_HAS_HOUSE = 64, 65, 66, 67
 P_HAS_TANK, P_HAS_BATTERY, P_STORED_M3, P_FOOD_S = 68, 69, 70, 71
-P_COUNT = 72
-LIMITS = 72  # two rows: the machine's limits, the inverter's
+P_TANK_READY = 72
+P_COUNT = 73
+LIMITS = 73  # two rows: the machine's limits, the inverter's
 LIM_RUN_W, LIM_LEG_W, LIM_LEG_VA, LIM_START_W, LIM_START_VA, LIM_LEG_START_VA = 0, 1, 2, 3, 4, 5
 LIM_COUNT = 6
 
 # --- w, next: control ------------------------------------------------------------------------------------------
-K_KIND, K_DELAY_S, K_WARM_S, K_BETWEEN_S = 84, 85, 86, 87
-K_MIN_RUN_S, K_MAX_RUN_S, K_MIN_OFF_S, K_NOT_AT_NIGHT = 88, 89, 90, 91
-K_AIR_START, K_AIR_STOP, K_TANK_START, K_TANK_STOP, K_BAT_START, K_BAT_STOP = 92, 93, 94, 95, 96, 97
-K_FIRST, K_COUNT = 84, 14
-W_TABLES = 98  # tables begin here
+K_KIND, K_DELAY_S, K_WARM_S, K_BETWEEN_S = 85, 86, 87, 88
+K_MIN_RUN_S, K_MAX_RUN_S, K_MIN_OFF_S, K_NOT_AT_NIGHT = 89, 90, 91, 92
+K_AIR_START, K_AIR_STOP, K_TANK_START, K_TANK_STOP, K_BAT_START, K_BAT_STOP = 93, 94, 95, 96, 97, 98
+K_FIRST, K_COUNT = 85, 14
+W_TABLES = 99  # tables begin here
 OFF, ALWAYS, PLAN, ROUTINE, THERMO, HELD = 0.0, 1.0, 2.0, 3.0, 4.0, 5.0
 
 # --- at: where tables begin (A_ in w, B_ in s) and how many rows they have --------------------------------------

@@ -25,6 +25,7 @@ from hearthold.engine.kernels.layout import (
     BY_HEATER,
     BY_LEVEL,
     BY_TANK,
+    COLD_LEVEL_K,
     E_COUNT,
     E_LIVE,
     FAR,
@@ -308,13 +309,16 @@ def _admit(w: Array, at: Ints, s: Array, lim: int) -> None:
             continue
         motor = w[x + L_MOTOR] != 0.0
         if motor and s[S_BUSY] > s[S_T] + _TINY:
+            s[Q_BUSY] = s[S_BUSY]
             continue
-        if not _can_start(w, at, s, lim, j) and not _make_room(w, at, s, lim, j):
+        tight = not _can_start(w, at, s, lim, j)
+        if tight and not _make_room(w, at, s, lim, j):
             continue
         if motor:
             s[O_PEAK_START_VA] = max(s[O_PEAK_START_VA], _start_va(w, at, s, lim, j))
             s[S_BUSY] = s[S_T] + w[x + L_RUN_UP_S]
-            s[Q_BUSY] = s[S_BUSY]
+            if tight:
+                s[Q_BUSY] = s[S_BUSY]  # what made room may come back once the motor has run up
         s[y + R_NEXT] = 1.0
         _add(w, at, s, j, 1.0)
 
@@ -383,7 +387,7 @@ def _call_tasks(w: Array, at: Ints, s: Array) -> None:
         if ready and since < w[task + J_DELAY_S] - _TINY:
             s[q0 + i] = s[S_MODE_AT] + w[task + J_DELAY_S]
             ready = False
-        if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN]:
+        if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN] - COLD_LEVEL_K:
             ready = False
         if w[task + J_LOAD] >= 0.0:
             s[at[B_LOADS] + int(w[task + J_LOAD]) * R_COUNT + R_WANT] = 1.0 if ready else 0.0

@@ -17,6 +17,7 @@ from hearthold.engine.kernels.layout import (
     K_KIND,
     K_TANK_START,
     K_TANK_STOP,
+    LEVEL_K,
     O_HOT_M3,
     O_HOT_SHORT_M3,
     O_TANK_FIRST,
@@ -33,6 +34,7 @@ from hearthold.engine.kernels.layout import (
     P_TANK_LOW,
     P_TANK_OFF,
     P_TANK_ON,
+    P_TANK_READY,
     P_TANK_UA,
     P_TANK_W,
     Q_TANK,
@@ -90,9 +92,9 @@ def advance_tank(w: Array, at: Ints, s: Array, t: float) -> None:
 
 @kernel(inline=True)
 def _band(below: float, above: float, level: float, here: float) -> tuple[float, float]:
-    if level > here + COLD_LEVEL_K:
+    if level > here + LEVEL_K:
         return below, min(above, level)
-    if level < here - COLD_LEVEL_K:
+    if level < here - LEVEL_K:
         return max(below, level), above
     return below, above
 
@@ -102,6 +104,7 @@ def foretell_tank(w: Array, at: Ints, s: Array) -> None:
     """When the tank must move next."""
     tank, flow_w_per_k = s[S_TANK], w[P_TANK_FLOW] * s[S_TANK_HOT]
     below, above = _band(-FAR, FAR, w[P_TANK_LOW], tank)
+    below, above = _band(below, above, w[P_TANK_READY], tank)
     below, above = _band(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
     if w[K_KIND] == THERMO:
         below, above = _band(below, above, w[K_TANK_START], tank)
@@ -183,4 +186,6 @@ def on_tank(w: Array, at: Ints, s: Array) -> None:
     advance_tank(w, at, s, s[S_T])
     read_tank(w, at, s)
     s[S_RULE_DIRTY] = 1.0
+    if abs(s[S_TANK] - w[P_TANK_READY]) < COLD_LEVEL_K:
+        s[S_DIRTY] = 1.0  # showers that have waited for warm water may begin
     foretell_tank(w, at, s)
