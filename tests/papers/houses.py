@@ -93,8 +93,8 @@ def renamed(house: House, name: str) -> House:
 def bare(house: House) -> House:
     """No machine, no hookup, no stores: what a first look at a house gives."""
     return replace(
-        house, generator=None, hookup=None, fuel=None, battery=None, solar=None, cold=(), heat=None, water=None,
-        hot_water=None, pits=(), medical=(), assumptions=(),
+        house, generator=None, hookup=None, fuel=None, battery=None, solar=None, cold=(), heat=None,
+        water=None, hot_water=None, pits=(), medical=(), assumptions=(),
     )  # fmt: skip
 
 

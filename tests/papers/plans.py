@@ -1,4 +1,4 @@
-"""Plans for the tests of the papers: real parts of sizing and choice, with a routine set by hand to save the search."""
+"""Plans for the tests of the papers: real sizing and choice, a routine set by hand to save the search."""
 
 from __future__ import annotations
 

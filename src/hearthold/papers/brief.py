@@ -30,10 +30,8 @@ from hearthold.papers.sections.findings import finding_blocks
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
 from hearthold.papers.words.say import clock, duration, names
 from hearthold.reference.code_rules import code_rules
-from hearthold.rules.case import Case
 
 if TYPE_CHECKING:
-    from hearthold.house.loads import Load
     from hearthold.house.site import Medical
     from hearthold.papers.job import Job
     from hearthold.reference.code_rules import CodeRule
@@ -45,9 +43,9 @@ _FAMILIES = ("connection", "conductors", "earthing", "permit", "supply", "starti
 _HOOKUPS = {
     HookupKind.CORDS: "Extension cords to single appliances; nothing of the house is fed.",
     HookupKind.INTERLOCK: "Inlet and back-fed breaker on the main panel, interlocked with the main breaker.",
-    HookupKind.MANUAL_TRANSFER: "Inlet and hand-worked transfer switch, feeding a panel of essential circuits.",
+    HookupKind.MANUAL_TRANSFER: "Inlet and hand-worked transfer switch, feeding a panel for essentials.",
     HookupKind.AUTOMATIC_STANDBY: "Standing set with an automatic transfer switch ahead of the main panel.",
-    HookupKind.BATTERY_INVERTER: "Battery and inverter on a panel of essential circuits; grid or set charges.",
+    HookupKind.BATTERY_INVERTER: "Battery and inverter on a panel for essentials; grid or set charges.",
 }
 
 
@@ -146,14 +144,14 @@ def _vital(job: Job, need: Medical) -> str:
 
 def _diagram(job: Job) -> Iterator[Block]:
     yield Heading("One-line diagram")
-    cords: tuple[Load, ...] = ()
-    if job.house.hookup is not None and job.house.hookup.kind is HookupKind.CORDS:
-        cords = Case(job.house, job.plan.conditions, job.today).fed_loads
-    diagram = one_line(job.house, job.say, cords)
+    yield Words(
+        "The way of the power from utility and set to each circuit; the figure heads the nearest page."
+    )
+    diagram = one_line(job.house, job.say, job.on_cords)
     for figure in sheets(diagram, f"One-line diagram of {job.house.name}"):
         yield drawn(figure)
-    if cords:
-        rows = ((x.name, job.say.power(x.running_w), PRIORITY_WORDS[x.priority]) for x in cords)
+    if job.on_cords:
+        rows = ((x.name, job.say.power(x.running_w), PRIORITY_WORDS[x.priority]) for x in job.on_cords)
         yield table(
             (Column("Appliance on a cord", share=3.0), Column("Runs", True), Column("Wanted", share=1.0)),
             rows,
@@ -233,7 +231,7 @@ def _articles(job: Job) -> Iterator[Block]:
     force = job.house.site.code or "not given"
     yield Words(f"Our words, not the code's; numbering as in the edition named. In force: {force}.", "quiet")
     rules = [r for r in code_rules(job.house.system.value) if _bears(job, r)]
-    columns = (Column("Article and edition", share=1.3), Column("What it asks", share=4.4))
+    columns = (Column("Article and edition", share=1.5), Column("What it asks", share=4.0))
     yield table(columns, ((Cell(_article(r), BOLD), r.text) for r in rules))
 
 

@@ -6,11 +6,13 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import Block, breakable, data_of
+from hearthold.papers.fontfile import printable
 from hearthold.papers.setting import set_pdf
 
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
 
+_ROOM = 48  # letters of a house's name that the head of a page holds in one line
 ADVICE = "Advice only: local code, a permit and a licensed electrician decide."
 
 
@@ -22,6 +24,7 @@ def document(job: Job, title: str, subject: str, blocks: Iterable[Block], notice
         "title-short": title,
         "house": breakable(house),
         "running": title,
+        "running-house": printable(_short(job.house.name)),
         "subject": subject,
         "paper": job.typst_paper,
         "date": [job.today.year, job.today.month, job.today.day],
@@ -31,3 +34,8 @@ def document(job: Job, title: str, subject: str, blocks: Iterable[Block], notice
         "blocks": [data_of(block) for block in blocks],
     }
     return set_pdf("document.typ", data, job.today)
+
+
+def _short(name: str) -> str:
+    """A name for the head of a page, cut where dots say so; it stands whole on the first page."""
+    return name if len(name) <= _ROOM else f"{name[: _ROOM - 1].rstrip()}…"

@@ -117,7 +117,9 @@ def _step(job: Job, step: Step) -> Iterator[Cell]:
 
 def _expected(job: Job) -> Iterator[Block]:
     """Each circuit alone, so that one reading tells which figure of the house file is wrong."""
-    found = draws(job.house)
+    if job.on_cords:
+        yield from _on_cords(job)
+    found = draws(job.house) if job.turns else ()
     if not found:
         return
     yield Heading("Each circuit alone")
@@ -137,6 +139,18 @@ def _expected(job: Job) -> Iterator[Block]:
     yield table(
         [*columns, Column("Read W", True), Column("Works", True)], (_alone(job, d) for d in found), note
     )
+
+
+def _on_cords(job: Job) -> Iterator[Block]:
+    """Appliances on cords, the hardest start first."""
+    yield Heading("Each appliance alone")
+    columns = [Column(""), Column("Appliance", share=3.0), Column("Start VA", True), Column("Runs W", True)]
+    columns += [Column("Read W", True), Column("Works", True)]
+    rows = (
+        (Cell("", TICK), Cell(x.name, BOLD), whole(x.start_va), whole(x.running_w), _BLANK, Cell("", TICK))
+        for x in job.on_cords
+    )
+    yield table(columns, rows, "Start VA: in the first second, as the catalogue or the nameplate says.")
 
 
 def _alone(job: Job, draw: Draw) -> Iterator[Cell]:

@@ -9,14 +9,16 @@ from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
-from hearthold.house.supply import FuelKind
+from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.papers.words.phrases import words
 from hearthold.papers.words.say import Say
 from hearthold.reference import cautions
+from hearthold.rules.case import Case
 from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.house.loads import Load
     from hearthold.papers.blocks import Block
     from hearthold.plan.result import Plan
     from hearthold.sizing.order import SwitchOn
@@ -89,7 +91,13 @@ class Job:
 
     @cached_property
     def turns(self) -> tuple[tuple[str, ...], ...]:
-        """Sets of circuits that may be on at one time; all that are fed where no choice was made."""
+        """Sets of circuits that may be on at one time; all that are fed where no choice was made.
+
+        Empty where no circuit is fed at all: on cords, or without a way into the house.
+        """
+        hookup = self.house.hookup
+        if hookup is None or hookup.kind is HookupKind.CORDS:
+            return ()
         choice = self.plan.choice
         if choice is not None and choice.turns:
             return choice.turns
@@ -100,6 +108,15 @@ class Job:
     def orders(self) -> tuple[SwitchOn, ...]:
         """The switch-on order of each turn."""
         return tuple(switch_on_order(self.house, turn) for turn in self.turns)
+
+    @cached_property
+    def on_cords(self) -> tuple[Load, ...]:
+        """Appliances that extension cords feed, where that is the hookup; the hardest start first."""
+        hookup = self.house.hookup
+        if hookup is None or hookup.kind is not HookupKind.CORDS or self.source is None:
+            return ()
+        loads = Case(self.house, self.plan.conditions, self.today).fed_loads
+        return tuple(sorted(loads, key=lambda x: (x.running_va - x.start_va, x.id)))
 
     def circuit(self, ident: str) -> str:
         """A circuit's name; its id where the house has none of that id."""

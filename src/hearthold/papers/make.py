@@ -77,10 +77,10 @@ def papers(
     risk: Risk | None = None,
     extra: tuple[Block, ...] = (),
 ) -> tuple[Path, ...]:
-    """Write the papers of a plan into a folder (all if none are named), and say which files they are.
+    """Write the papers of a plan into a folder (all if none are named); returns the files.
 
-    `paper` is "letter" or "a4", or what is usual where the house stands; `us` chooses the reader's units; `url`
-    is the pocket page's, printed as a code; `risk` and `extra` give the report more sections. The same plan,
+    `paper` is "letter" or "a4", or what is usual where the house stands; `us` chooses the reader's units;
+    `url` is the pocket page's, printed as a code; `risk` and `extra` give the report more sections. The same plan,
     house and day give the same bytes.
     Raises: InputError for an unknown paper, and where the folder cannot be written.
     """
@@ -104,6 +104,11 @@ def job_of(
     from hearthold import __version__
 
     return Job(plan, house, today, sheet_for(house, paper), say_of(house, us), __version__, url, risk, extra)
+
+
+def files_of(only: Collection[str] = ()) -> tuple[str, ...]:
+    """Names of the files that `papers` writes. Raises InputError for an unknown paper."""
+    return tuple(p.file for p in _chosen(only))
 
 
 def _chosen(only: Collection[str]) -> tuple[Paper, ...]:

@@ -13,12 +13,14 @@ from hearthold.papers.words import steps
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, duration, names
 from hearthold.reference.food import food_rule_c, food_rule_s
+from hearthold.sizing.order import PLAIN_PAUSE_S, RECOVERY_S
 
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
     from hearthold.plan.routine import Routine
 
 PHONES = ("Electrician", "Utility, outage", "Fuel", "Neighbour", "Doctor or nurse")
+_MOST_NEVER = 8
 _MOST_STEPS = 16  # circuits with a line of their own; the rest follow in one paragraph
 _HOLDS = ("fridge", "freezer", "fridge_freezer", "chest_freezer", "upright_freezer", "cold")
 
@@ -52,6 +54,7 @@ def run_sheet_data(job: Job) -> dict[str, Any]:
         "start": _list(steps.start(job)) if runs else [],
         "switch": _list(steps.switch(job)) if runs else [],
         "backfeed": job.caution("no_backfeed") if runs else "",
+        "order_head": "Plug in" if job.on_cords else "Breaker ON",
         "order": list(_order(job)),
         "order_rest": breakable(_order_rest(job)),
         "turns": list(_turns(job)),
@@ -87,27 +90,44 @@ def _mend(job: Job) -> str:
 
 
 def _order(job: Job) -> Iterator[dict[str, str | bool]]:
-    """The first turn, circuit by circuit."""
+    """The first turn, circuit by circuit; on cords, appliance by appliance."""
     vital = {x.circuit for x in job.house.vital_loads}
     for step in job.orders[0].steps[:_MOST_STEPS] if job.orders else ():
-        yield {"name": breakable(step.name), "wait": f"{step.wait_s:.0f} s", "vital": step.circuit in vital}
+        yield {
+            "name": breakable(step.name),
+            "wait": f"{step.wait_s:.0f} s",
+            "vital": step.circuit in vital,
+        }
+    for load in job.on_cords[:_MOST_STEPS]:
+        wait_s = load.run_up_s + RECOVERY_S if load.is_motor else PLAIN_PAUSE_S
+        yield {
+            "name": breakable(f"{load.name}, {job.say.power(load.running_w)}"),
+            "wait": f"{wait_s:.0f} s",
+            "vital": load in job.house.vital_loads,
+        }
 
 
 def _order_rest(job: Job) -> str:
+    """What does not find room in the table, in one paragraph."""
+    if job.on_cords[_MOST_STEPS:]:
+        rest = "; ".join(x.name for x in job.on_cords[_MOST_STEPS:])
+        return f"Then, one by one, {PLAIN_PAUSE_S:.0f} s apart: {rest}."
     if not job.orders or len(job.orders[0].steps) <= _MOST_STEPS:
         return ""
-    rest = job.orders[0].steps[_MOST_STEPS:]
-    wait_s = max(step.wait_s for step in rest)
-    told = "; ".join(f"{step.position} {step.name}" for step in rest)
+    steps_left = job.orders[0].steps[_MOST_STEPS:]
+    wait_s = max(step.wait_s for step in steps_left)
+    told = "; ".join(f"{step.position} {step.name}" for step in steps_left)
     return f"Then, one by one, {wait_s:.0f} s apart: {told}."
 
 
 def _turns(job: Job) -> Iterator[dict[str, str]]:
-    """What else can be carried, and what must be off first."""
+    """What else can be carried, and what must be off first, by the shorter of its two lists."""
     for before, now, order in zip(job.turns, job.turns[1:], job.orders[1:], strict=False):
         off = [c for c in before if c not in now]
+        kept = [c for c in before if c in now]
         on = [s.circuit for s in order.steps if s.circuit not in before]
-        yield {"off": breakable(_some(job, off)), "on": breakable(_some(job, on))}
+        told = f"all but {_some(job, kept)}" if kept and len(kept) < len(off) else _some(job, off)
+        yield {"off": breakable(told if off else ""), "on": breakable(_some(job, on))}
 
 
 def _some(job: Job, idents: list[str]) -> str:
@@ -115,9 +135,13 @@ def _some(job: Job, idents: list[str]) -> str:
 
 
 def _by_hand(job: Job) -> str:
-    """What stays off at its own switch, and what is never carried."""
+    """What is never carried: by name, or as all that is not named where these are many."""
     choice = job.plan.choice
-    never = [job.circuit(c) for c in choice.never] if choice is not None else []
+    never = [job.circuit(c) for c in choice.never] if choice is not None and job.turns else []
+    if len(never) > _MOST_NEVER:
+        return f"Every breaker not named above stays OFF all the time: {len(never)} of them."
+    if job.on_cords and job.source is not None:
+        return f"All together no more than {plain(job.say.power(job.source.held_w))} for hours."
     return f"Stays OFF all the time: {names(never, 60)}." if never else ""
 
 

@@ -62,9 +62,9 @@ def shopping_blocks(job: Job) -> Iterator[Block]:
     )
     columns = (
         Column("", share=0.0),
-        Column("What", share=1.4),
-        Column("Must be rated for", share=3.2),
-        Column("State", share=0.8),
+        Column("What", share=1.3),
+        Column("Must be rated for", share=4.2),
+        Column("State"),
     )
     yield table(columns, (_row(w) for w in sorted(wanted, key=lambda w: bool(w.there))))
     yield Warn(job.caution("co_shutoff"))
@@ -75,9 +75,8 @@ def shopping_blocks(job: Job) -> Iterator[Block]:
 
 
 _ASK = (
-    "The electrician has seen the brief and agrees with kind and size.",
-    "The permit office has said what it wants to see.",
-    "Listed or certified: the mark of a testing laboratory on transfer equipment, inlet and cord.",
+    "The electrician has seen the brief; the permit office has said what it wants to see.",
+    "Transfer equipment, inlet and cord carry the mark of a testing laboratory.",
     "The parts fit each other: plug to inlet, interlock to the very panel, breaker to the panel.",
     "Three quotes for the work, each with permit and inspection in it.",
 )

@@ -22,8 +22,11 @@ class Scale:
 
 
 def steps(low: float, high: float, most: int) -> tuple[float, ...]:
-    """Round marks that reach over low and high: steps of 1, 2 or 5 times a power of ten."""
-    if not high > low:
+    """Round marks that reach over low and high: steps of 1, 2 or 5 times a power of ten.
+
+    Values that are one but for rounding get a scale of one about them.
+    """
+    if high - low < 1e-9 * max(1.0, abs(low), abs(high)):
         low, high = low - 0.5, low + 0.5
     rough = (high - low) / max(1, most)
     power = 10.0 ** floor(log10(rough))

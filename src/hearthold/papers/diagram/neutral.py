@@ -52,7 +52,7 @@ def _half(draw: Drawing, x: float, switched: bool, nec: bool, chosen: bool) -> N
     if switched or not nec:
         _ground(draw, x + _SET + 22.0)
     for k, line in enumerate(wrapped(_words(nec, switched), _HALF_PT, "note")):
-        draw.text((x, 142.0 + 8.6 * k), line, size="note")
+        draw.text((x, 134.0 + 8.6 * k), line, size="note")
 
 
 def _boxes(draw: Drawing, x: float) -> None:

@@ -164,7 +164,18 @@ def starts_blocks(job: Job) -> Iterator[Block]:
         "Dip: fall of voltage for a moment, by transient reactance (typical and high, from memory). "
         "~ assumed."
     )
-    yield table(columns, (_start(job, m) for m in job.plan.starts), note)
+    small = [m for m in job.plan.starts if _is_small(m)]
+    note += (
+        f" Left out, each below {whole(_SMALL_VA)} VA: {names([m.name for m in small], 60)}." if small else ""
+    )
+    yield table(columns, (_start(job, m) for m in job.plan.starts if not _is_small(m)), note)
+
+
+_SMALL_VA = 250.0  # starts that no set notices
+
+
+def _is_small(found: MotorStart) -> bool:
+    return found.start_va < _SMALL_VA
 
 
 def _start(job: Job, found: MotorStart) -> Iterator[Cell]:

@@ -1,0 +1,202 @@
+"""The one-line diagram as a graph: parts and ties of every hookup; then its drawing, inside its sheet."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from xml.etree import ElementTree
+
+import pytest
+from tests.papers import houses
+from tests.papers.test_charts import beyond
+
+from hearthold.errors import InputError
+from hearthold.house.house import House
+from hearthold.house.supply import HookupKind
+from hearthold.papers.diagram.build import one_line
+from hearthold.papers.diagram.graph import Diagram, Kind, Tie
+from hearthold.papers.diagram.layout import sheets
+from hearthold.papers.diagram.neutral import neutral_answers
+from hearthold.papers.words.say import Say
+
+SAY = Say(us=True, degree="°")
+SVG = "{http://www.w3.org/2000/svg}"
+ALL_KINDS = (*HookupKind, None)
+
+
+def diagram(house: House) -> Diagram:
+    return one_line(house, SAY)
+
+
+def with_kind(kind: HookupKind | None) -> Diagram:
+    return diagram(houses.with_hookup(houses.tarn(), kind))
+
+
+def path(graph: Diagram, *idents: str) -> bool:
+    """Whether each part is tied to the next."""
+    return all(graph.tie(a, b) is not None for a, b in pairwise(idents))
+
+
+def branches(house: House) -> set[str]:
+    return {f"branch:{c.id}" for c in house.fed_circuits}
+
+
+def test_transfer_switch_feeds_the_essential_panel_from_both_sources() -> None:
+    graph = with_kind(HookupKind.MANUAL_TRANSFER)
+    assert path(graph, "utility", "meter", "main", "panel", "transfer", "panel_main", "essential")
+    assert path(graph, "generator", "set_breaker", "receptacle", "inlet", "inlet_breaker", "transfer")
+    cord = graph.tie("receptacle", "inlet")
+    assert cord is not None
+    assert (cord.tie, cord.label) == (Tie.CORD, "10 AWG cord, 25 ft")
+    feeder = graph.tie("transfer", "panel_main")
+    assert feeder is not None
+    assert (feeder.tie, feeder.label) == (Tie.FEEDER, "8 AWG NM-B, 45 ft")
+    assert branches(houses.tarn()) <= graph.fed_from("generator")
+
+
+def test_the_set_never_reaches_the_utility_or_the_circuits_that_stay_on_the_grid() -> None:
+    for kind in ALL_KINDS:
+        reached = with_kind(kind).fed_from("generator")
+        assert not reached & {"utility", "meter", "main"}
+        if kind is HookupKind.MANUAL_TRANSFER:
+            assert "others" not in reached
+
+
+@pytest.mark.parametrize(("switched", "poles"), [(True, 3), (False, 2), (None, 0)])
+def test_poles_of_a_transfer_switch_count_the_neutral_where_it_is_switched(
+    switched: bool | None, poles: int
+) -> None:
+    # two hot wires and the neutral: NEC 250.20(D) informational note speaks of 3-pole and 2-pole transfer
+    tarn = houses.tarn()
+    hookup = tarn.hookup.model_copy(update={"switched_neutral": switched})
+    node = diagram(houses.replace(tarn, hookup=hookup)).node("transfer")
+    assert node.poles == poles
+    assert ("neutral switched" in " ".join(node.details)) is (switched is True)
+
+
+def test_a_single_phase_changeover_of_line_and_neutral_has_two_poles() -> None:
+    graph = one_line(houses.skerrow(), Say(us=False))
+    assert graph.node("transfer").poles == 2
+    assert not graph.nec
+    assert graph.node("set_electrode").kind is Kind.ELECTRODE
+    assert "TT" in " ".join(graph.node("utility").details)
+
+
+def test_an_interlock_ties_the_two_breakers_mechanically() -> None:
+    graph = with_kind(HookupKind.INTERLOCK)
+    lock = graph.tie("main", "inlet_breaker")
+    assert lock is not None
+    assert lock.tie is Tie.LOCK
+    assert path(graph, "inlet_breaker", "panel")
+    assert not graph.has("transfer")
+    assert len(graph.of_kind(Kind.BRANCH)) == len(houses.tarn().circuits)
+
+
+def test_an_automatic_switch_stands_ahead_of_the_main_panel_and_has_no_cord() -> None:
+    graph = with_kind(HookupKind.AUTOMATIC_STANDBY)
+    assert path(graph, "utility", "meter", "main", "transfer", "panel")
+    assert path(graph, "generator", "set_breaker", "transfer")
+    assert not graph.of_kind(Kind.INLET)
+    assert not graph.of_kind(Kind.RECEPTACLE)
+
+
+def test_an_inverter_takes_grid_set_and_battery() -> None:
+    graph = with_kind(HookupKind.BATTERY_INVERTER)
+    assert path(graph, "panel", "inverter")
+    assert path(graph, "inlet_breaker", "inverter")
+    battery = graph.tie("battery", "inverter")
+    assert battery is not None
+    assert battery.tie is Tie.DIRECT
+    assert branches(houses.tarn()) <= graph.fed_from("battery")
+
+
+def test_cords_feed_appliances_and_nothing_of_the_house() -> None:
+    house = houses.with_hookup(houses.tarn(), HookupKind.CORDS)
+    fridge = house.load_by_id["fridge"]
+    graph = one_line(house, SAY, [fridge])
+    reached = graph.fed_from("generator")
+    assert "cord:fridge" in reached
+    assert not any(n.startswith(("panel", "branch:", "loads:")) for n in reached)
+
+
+def test_without_a_hookup_the_set_stands_alone_and_without_a_set_there_is_none() -> None:
+    assert with_kind(None).fed_from("generator") <= {"set_breaker", "receptacle"}
+    bare = diagram(houses.bare(houses.tarn()))
+    assert not bare.has("generator")
+    assert path(bare, "utility", "meter", "main", "panel")
+    with pytest.raises(InputError, match="no part 'generator'"):
+        bare.node("generator")
+
+
+@pytest.mark.parametrize("neutral", ["bonded", "floating", "unknown"])
+def test_the_set_shows_its_neutral(neutral: str) -> None:
+    tarn = houses.tarn()
+    machine = tarn.generator.model_copy(update={"neutral": neutral})
+    node = diagram(houses.replace(tarn, generator=machine)).node("generator")
+    assert node.state == neutral
+    assert f"neutral {neutral}" in node.details
+
+
+def test_the_service_has_its_electrode_and_the_set_one_where_the_file_says_so() -> None:
+    graph = with_kind(HookupKind.MANUAL_TRANSFER)
+    earth = graph.tie("main", "electrode")
+    assert earth is not None
+    assert earth.tie is Tie.EARTH
+    assert not graph.has("set_electrode")
+
+
+def test_branches_carry_breaker_wire_leg_and_loads() -> None:
+    graph = diagram(houses.tarn())
+    well = graph.node("branch:well")
+    assert (well.poles, well.leg) == (2, "AB")
+    assert well.details == ("15 A 2-pole", "12 AWG UF-B, 150 ft")
+    assert graph.node("loads:well").state == "motor"
+    assert graph.node("loads:water_heater").state == "heater"
+    assert graph.node("branch:bedrooms").details[0] == "15 A · AFCI"
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+def test_every_tie_has_both_ends_and_every_id_is_single(kind: HookupKind | None) -> None:
+    graph = with_kind(kind)
+    idents = [n.id for n in graph.nodes]
+    assert len(idents) == len(set(idents))
+    assert all(e.source in idents and e.target in idents for e in graph.edges)
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+@pytest.mark.parametrize("house", ["tarn", "skerrow"])
+def test_drawings_stay_inside_and_say_what_they_show(house: str, kind: HookupKind | None) -> None:
+    one = houses.with_hookup(getattr(houses, house)(), kind)
+    on_cords = one.loads if kind is HookupKind.CORDS else ()
+    for figure in sheets(one_line(one, SAY, on_cords), "One-line diagram"):
+        assert beyond(figure) == []
+        assert figure.height_pt < 660.0
+    assert "Meter" in sheets(one_line(one, SAY), "One-line diagram")[0].text
+
+
+@pytest.mark.parametrize("count", [1, 2, 7, 24, 25, 60])
+def test_any_number_of_circuits_is_drawn_once_each(count: int) -> None:
+    one = houses.with_circuits(houses.renamed(houses.tarn(), houses.LONG), count)
+    found = sheets(diagram(one), "One-line diagram")
+    texts = [t.text or "" for f in found for t in ElementTree.fromstring(f.svg).iter(f"{SVG}text")]
+    numbers = [int(t.split()[0]) for t in texts if t.split()[1:2] == ["Kitchen,"] and t.split()[0].isdigit()]
+    assert sorted(numbers) == list(range(1, count + 1))
+    assert all(f.height_pt < 660.0 and beyond(f) == [] for f in found)
+
+
+@pytest.mark.parametrize("name", [houses.UNBROKEN, houses.MARKUP, houses.HEBREW, houses.CHINESE])
+def test_odd_names_stay_inside(name: str) -> None:
+    for figure in sheets(diagram(houses.renamed(houses.tarn(), name)), name):
+        assert beyond(figure) == []
+
+
+@pytest.mark.parametrize("nec", [True, False])
+@pytest.mark.parametrize("switched", [True, False, None])
+def test_both_answers_about_the_neutral_are_drawn_and_the_files_own_is_marked(
+    switched: bool | None, nec: bool
+) -> None:
+    figure = neutral_answers(nec, switched)
+    assert beyond(figure) == []
+    words = figure.svg
+    assert "Neutral not switched" in words
+    assert "Neutral switched" in words
+    assert words.count("as the house file has it") == (0 if switched is None else 1)
