@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from houses import HOUR_S, house
+from engine_houses import HOUR_S, house
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import DailySpell, Routine

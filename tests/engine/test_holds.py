@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from houses import HOUR_S, house, still, without_heat
+from engine_houses import HOUR_S, house, still, without_heat
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Off

@@ -6,7 +6,7 @@ import sys
 
 import numpy as np
 import pytest
-from houses import HOUR_S, house, still
+from engine_houses import HOUR_S, house, still
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import AlwaysOn, DailySpell, Off, Routine, RunPlan, Spell, Step, Watchful
@@ -45,7 +45,7 @@ def test_thread_count_changes_nothing():
 PLAIN = """
 import sys; sys.path.insert(0, {here!r})
 import numpy as np
-from houses import house
+from engine_houses import house
 from test_run import ROUTINE
 from hearthold.engine.control import Watchful
 from hearthold.engine.run import simulate_many

@@ -133,7 +133,7 @@ def test_an_existing_file_is_refused_before_the_questions(tmp_path):
     path = tmp_path / "farm.toml"
     path.write_text("mine")
     terminal = Terminal(path)
-    terminal.expect("is already there")
+    terminal.expect("--force")
     assert terminal.end() == Exit.BAD_INPUT
     assert path.read_text() == "mine"
 

@@ -6,7 +6,7 @@ from itertools import product
 from random import Random
 
 import pytest
-from houses import circuit, cottage, farm, load
+from sizing_houses import circuit, cottage, farm, load
 
 from hearthold.errors import InputError
 from hearthold.physics.legs import Connection

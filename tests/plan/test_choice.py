@@ -6,7 +6,7 @@ from itertools import product
 from random import Random
 
 import pytest
-from houses import cottage, farm, farm_generator, farm_hookup, motor
+from sizing_houses import cottage, farm, farm_generator, farm_hookup, motor
 
 from hearthold.house.loads import Priority
 from hearthold.plan.choice import Verdict, choose, choose_among

@@ -1,4 +1,4 @@
-"""Puts this folder on the path, so that tests here and elsewhere can say `from houses import farm`."""
+"""Puts this folder on the path, so that tests here and elsewhere can say `from sizing_houses import farm`."""
 
 import sys
 from pathlib import Path

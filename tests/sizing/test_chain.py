@@ -1,7 +1,7 @@
 """The limit chain against the trade's own figures, and the invariant that no link is exceeded."""
 
 import pytest
-from houses import cottage, farm, farm_generator, farm_hookup
+from sizing_houses import cottage, farm, farm_generator, farm_hookup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

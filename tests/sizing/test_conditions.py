@@ -1,7 +1,7 @@
 """Weather and rooms to plan with."""
 
 import pytest
-from houses import farm
+from sizing_houses import farm
 
 from hearthold.errors import InputError
 from hearthold.house.site import Climate

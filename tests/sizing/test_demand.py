@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import hypot
 
 import pytest
-from houses import circuit, cottage, farm, load, motor
+from sizing_houses import circuit, cottage, farm, load, motor
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -3,7 +3,7 @@
 from datetime import date
 
 import pytest
-from houses import cottage, farm, farm_generator
+from sizing_houses import cottage, farm, farm_generator
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import inf
 
 import pytest
-from houses import chest_freezer, cottage, farm, farm_heat, fridge
+from sizing_houses import chest_freezer, cottage, farm, farm_heat, fridge
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

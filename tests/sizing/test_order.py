@@ -3,7 +3,7 @@
 from itertools import permutations
 
 import pytest
-from houses import cottage, farm
+from sizing_houses import cottage, farm
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -1,7 +1,7 @@
 """The machine after derating, and its dips, against rules of the trade."""
 
 import pytest
-from houses import cottage, farm, farm_generator
+from sizing_houses import cottage, farm, farm_generator
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from houses import circuit, cottage, farm, farm_generator, farm_hookup, load, motor
+from sizing_houses import circuit, cottage, farm, farm_generator, farm_hookup, load, motor
 
 from hearthold.sizing.wiring import wiring
 
