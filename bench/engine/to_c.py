@@ -70,7 +70,8 @@ class Function:
             self.types[arg.arg] = "int" if kind in ("int", "bool") else "double" if kind == "float" else kind
             found.append(f"{c_type} {arg.arg}")
         kind = ast.unparse(self.node.returns)
-        return f"static {'pair_t' if kind.startswith('tuple') else C_TYPE[kind]} {name(self.node.name)}({', '.join(found)})"
+        result = "pair_t" if kind.startswith("tuple") else C_TYPE[kind]
+        return f"static {result} {name(self.node.name)}({', '.join(found)})"
 
     def text(self) -> str:
         """The whole function."""

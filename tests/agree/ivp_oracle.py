@@ -182,7 +182,7 @@ class Oracle:
             and leg <= lim[c.LIM_LEG_START_VA]
         )
 
-    def _settle(self):
+    def _settle(self):  # noqa: C901 - one settling in one place, as the engine has it
         """Tasks, then loads in order of priority: what runs stays, what wants to start does if it fits."""
         for i in range(self.j):
             task = self.w.tasks[i]

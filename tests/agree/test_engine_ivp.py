@@ -11,11 +11,11 @@ import pytest
 
 sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1] / "engine")]
 
-from ivp_cases import case
-from ivp_oracle import Oracle
+from ivp_cases import case  # noqa: E402 - the helpers lie beside this file
+from ivp_oracle import Oracle  # noqa: E402
 
-from hearthold.engine.control import compile_control
-from hearthold.engine.run import simulate
+from hearthold.engine.control import compile_control  # noqa: E402
+from hearthold.engine.run import simulate  # noqa: E402
 
 WORST_K = 0.05
 WORST_M3 = 0.0005

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -57,7 +58,7 @@ for control in (ROUTINE, Watchful()):
 
 
 def test_plain_python_gives_the_same_bits(tmp_path):
-    here = os.path.dirname(os.path.abspath(__file__))
+    here = str(Path(__file__).resolve().parent)
     code = PLAIN.format(here=here, out=str(tmp_path) + "/")
     subprocess.run([sys.executable, "-c", code], check=True, env=os.environ | {"HEARTHOLD_NO_JIT": "1"})
     for control in (ROUTINE, Watchful()):

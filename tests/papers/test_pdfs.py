@@ -15,7 +15,7 @@ from hearthold.house.supply import HookupKind
 from hearthold.papers.job import Job
 from hearthold.papers.make import PAPERS, job_of
 
-NAMES = tuple(p.name for p in PAPERS)
+NAMES = tuple(p.name for p in PAPERS if p.file.endswith(".pdf"))
 SIZES_PT = {"letter": (612.0, 792.0), "a4": (595.276, 841.89)}
 # Least printable border of a household printer: a quarter inch is common, from memory.
 BORDER_PT = 18.0

@@ -6,7 +6,14 @@ import pytest
 
 from hearthold.house.site import PastOutage
 from hearthold.reference.outages import outage_model
-from hearthold.study.belief import RATE_SHAPE, LengthPrior, believe, length_posterior, length_prior, rate_posterior
+from hearthold.study.belief import (
+    RATE_SHAPE,
+    LengthPrior,
+    believe,
+    length_posterior,
+    length_prior,
+    rate_posterior,
+)
 from hearthold.study.history import History, read_history
 from hearthold.study.outages import from_model
 
@@ -70,14 +77,18 @@ def test_a_quiet_record_lowers_the_rate():
 
 def test_months_lean_towards_those_of_the_household():
     found = believe(history([60 * HOUR_S] * 12, 10.0, [11] * 12), REGION, seed=1)
-    assert found.major.month_share_frac[11] == pytest.approx((24 * REGION.major.month_share_frac[11] + 12) / 36, rel=0.02)
+    assert found.major.month_share_frac[11] == pytest.approx(
+        (24 * REGION.major.month_share_frac[11] + 12) / 36, rel=0.02
+    )
     assert found.major.month_share_frac.sum() == pytest.approx(1.0)
 
 
 def test_same_seed_same_versions():
     a, b = (believe(history([5 * HOUR_S, 40 * HOUR_S], 4.0), REGION, seed=7) for _ in range(2))
     assert np.array_equal(a.major.rate_per_year, b.major.rate_per_year)
-    assert not np.array_equal(a.major.rate_per_year, believe(history([5 * HOUR_S], 4.0), REGION).major.rate_per_year)
+    assert not np.array_equal(
+        a.major.rate_per_year, believe(history([5 * HOUR_S], 4.0), REGION).major.rate_per_year
+    )
 
 
 def test_intervals_hold_the_truth_as_often_as_they_say():

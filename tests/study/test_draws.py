@@ -29,7 +29,9 @@ def test_same_seed_same_outages_and_rounds_differ(climate, region):
 
 def test_months_come_as_the_stream_says_and_times_of_day_evenly(climate, region):
     found = draw(climate, region.major, seed=1, number=0, longest_s=LONGEST_S, each=4096)
-    assert np.bincount(found.month, minlength=12) / 4096 == pytest.approx(region.major.month_share_frac, abs=2e-3)
+    assert np.bincount(found.month, minlength=12) / 4096 == pytest.approx(
+        region.major.month_share_frac, abs=2e-3
+    )
     of_day = found.start_s % DAY_S
     assert np.histogram(of_day, 24, (0.0, DAY_S))[0] / 4096 == pytest.approx(np.full(24, 1 / 24), abs=2e-3)
 
@@ -79,7 +81,9 @@ def test_rare_long_outages_are_followed_by_a_quarter_that_counts_fourfold(climat
 
 def test_a_weather_file_is_used_hour_by_hour(farm, region):
     hour = np.arange(2 * 8760)
-    file = WeatherHours(np.where(hour < 8760, 5.0, 15.0) + (hour % 24) / 100.0, np.zeros(2 * 8760), "two years")
+    file = WeatherHours(
+        np.where(hour < 8760, 5.0, 15.0) + (hour % 24) / 100.0, np.zeros(2 * 8760), "two years"
+    )
     climate = climate_of(farm, file)
     found = draw(climate, region.routine, seed=1, number=0, longest_s=2 * DAY_S, each=256)
     hours_c = found.hours.outdoor_c.reshape(256, -1, 24)

@@ -46,7 +46,11 @@ def test_offsets_are_read_as_local_time_and_short_ones_left_out():
 @pytest.mark.parametrize(
     ("rows", "since", "match"),
     [
-        ([("2024-01-01T00:00:00", "30 h"), ("2024-01-02T00:00:00", "1 h")], None, "runs into that of 2024-01-02"),
+        (
+            [("2024-01-01T00:00:00", "30 h"), ("2024-01-02T00:00:00", "1 h")],
+            None,
+            "runs into that of 2024-01-02",
+        ),
         ([("2026-10-15T00:00:00", "1 h")], None, "lies after today"),
         ([("2026-10-14T20:00:00", "8 h")], None, "note it when it is over"),
         ([("2020-01-01T00:00:00", "100 days")], None, "at most 90 days"),

@@ -69,7 +69,9 @@ def test_nights_are_broken_by_a_spell_at_three_and_not_by_one_at_noon(compiled, 
 
 
 def test_a_loss_of_any_kind_is_the_first_of_all(tracks):
-    harm = [x.id for x in tracks.losses if x.kind.value in ("food", "house", "pipes", "water", "medical", "pit")]
+    harm = [
+        x.id for x in tracks.losses if x.kind.value in ("food", "house", "pipes", "water", "medical", "pit")
+    ]
     assert np.array_equal(tracks.first_of("anything"), np.min([tracks.first_of(x) for x in harm], axis=0))
 
 
@@ -90,7 +92,10 @@ def test_crossings_are_straight_between_checkpoints():
     until = np.array([10.0, 20.0, 40.0])
     values = np.array([[0.0, 2.0, 2.0], [0.0, 0.0, 0.0], [4.0, 4.0, 8.0]])
     assert list(crossing_s(until, values, 1.0)) == [15.0, np.inf, 2.5]
-    assert crossing_s(until, values, np.array([1.0, 6.0])).tolist() == [[15.0, np.inf, 2.5], [np.inf, np.inf, 30.0]]
+    assert crossing_s(until, values, np.array([1.0, 6.0])).tolist() == [
+        [15.0, np.inf, 2.5],
+        [np.inf, np.inf, 30.0],
+    ]
 
 
 def test_controls_that_know_too_much_or_too_few_are_refused(compiled, scenarios, routine):

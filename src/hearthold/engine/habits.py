@@ -1,4 +1,4 @@
-"""How people and appliances behave where the house file is silent: one frozen set of assumptions, all of it open to change.
+"""How people and appliances behave where the house file is silent: one frozen set of assumptions.
 
 Every figure is a judgement (common practice, no source) unless its comment says otherwise. They are inputs of a
 run, not reference data: a study may vary them.

@@ -146,7 +146,8 @@ class Trace:
         if "water" not in self.house.level_ids:
             return np.zeros(len(self.tape.house))
         i = self.house.level_ids.index("water")
-        return self.house.world.levels[i, c.V_CAP] - self.tape.levels[:, i]
+        found: Array = self.house.world.levels[i, c.V_CAP] - self.tape.levels[:, i]
+        return found
 
     @property
     def circuit_w(self) -> Array:

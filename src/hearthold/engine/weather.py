@@ -1,4 +1,4 @@
-"""Hours outside: a month in a bad spell or as usual, or whole years with day-to-day variation; and the sun on a panel."""
+"""Hours outside: a month in a bad spell or as usual, or years with day-to-day variation; the sun on a panel."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def month_hours(house: House, month: int, harsh: bool = True, days: int = 32) ->
     """
     weather = conditions(house, month, harsh)
     clock = np.arange(DAY_H) + 0.5  # each hour stands for its middle
-    day = np.asarray(diurnal_c(clock, weather.outdoor_low_c, weather.outdoor_high_c))
+    day = np.asarray(diurnal_c(clock.astype(np.float64), weather.outdoor_low_c, weather.outdoor_high_c))
     day += weather.outdoor_mean_c - day.mean()
     first = sum(DAYS_OF_MONTH[: month - 1])
     return Hours(np.tile(day, days), np.zeros(DAY_H * days), first)
@@ -85,7 +85,9 @@ def year_hours(house: House, seed: int, years: int = 1, spare_days: int = 16) ->
     means = np.resize(normal, count) + deviation_k * _wandering(np.random.default_rng(seed), count)
     half_k = house.climate.daily_range_k / 2.0
     course = (
-        np.asarray(diurnal_c(np.arange(DAY_H) + 0.5, -half_k, half_k)) if half_k > 0.0 else np.zeros(DAY_H)
+        np.asarray(diurnal_c((np.arange(DAY_H) + 0.5).astype(np.float64), -half_k, half_k))
+        if half_k > 0.0
+        else np.zeros(DAY_H)
     )
     outside = (means[:, None] + (course - course.mean())[None, :]).ravel()
     return Hours(outside, np.zeros(outside.size))

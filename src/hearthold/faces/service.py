@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from hearthold.reference.loads import Load
     from hearthold.rules.finding import Finding
     from hearthold.rules.rows import RuleRow
+    from hearthold.study.result import Risk
 
 EXAMPLES = {"split_120_240": "tarn_hollow", "single_230": "skerrow_croft"}
 STDIN = "-"
@@ -52,6 +53,22 @@ class Planned:
 
     house: House
     plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Risked:
+    """Chances with the house they are for, and what the household is taken to do in an outage."""
+
+    house: House
+    risk: Risk
+    habit: tuple[str, ...]
+
+    @property
+    def interrupted(self) -> bool:
+        """True where somebody stopped the reckoning; the answer is what had been found by then."""
+        from hearthold.study.result import Stopped
+
+        return self.risk.stopped is Stopped.INTERRUPTED
 
 
 def read(path: str | Path) -> House:
@@ -100,6 +117,56 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     start_s = clock_s(asked.start)
     trace = play(house, outside, control_of(asked), start_s=start_s, hours=asked.hours, progress=progress)
     return Simulated(house, asked, trace, account_of(house, trace))
+
+
+def risk(
+    path: str | Path,
+    today: date,
+    month: int | None = None,
+    fuel: str | None = None,
+    seed: int = 0,
+    progress: Callable[[str], None] | None = None,
+) -> Risked:
+    """How likely a house is to come through its outages under its routine. Raises HouseFileError, InputError.
+
+    A weather file named in the house file is read beside it.
+    """
+    from hearthold.house.weatherfile import read_weather
+    from hearthold.study.chosen import outages_of
+    from hearthold.study.habit import usual_habit
+    from hearthold.study.risk import risk as reckon
+
+    house = read(path)
+    outages = outages_of(house, today, seed=seed)
+    named = house.climate.weather_file
+    weather = None if named is None else read_weather(str(Path(path).parent / named))
+    habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
+    found = reckon(
+        house,
+        habit.controls,
+        outages,
+        seed=seed,
+        month=month,
+        fuel=fuel,
+        weather_file=weather,
+        progress=progress,
+    )
+    return Risked(house, found, habit.words)
+
+
+def papers(
+    found: Planned,
+    out: Path,
+    today: date,
+    paper: str | None = None,
+    only: tuple[str, ...] = (),
+    us: bool | None = None,
+    url: str = "",
+) -> tuple[Path, ...]:
+    """Write the papers of a plan into a folder, all if none are named. Raises InputError."""
+    from hearthold.papers.make import papers as write
+
+    return write(found.plan, found.house, out, today=today, paper=paper, only=only, us=us, url=url)
 
 
 def example_path(system: str = "split_120_240") -> Path:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from hearthold.plan.result import Plan
     from hearthold.study.result import Risk
 
-Maker = Callable[[Job], bytes]
+Maker = Callable[[Job], bytes | str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,8 @@ class Paper:
         """The paper's bytes."""
         module, _, function = self.maker.partition(":")
         maker: Maker = getattr(import_module(module), function)
-        return maker(job)
+        content = maker(job)
+        return content.encode("utf-8") if isinstance(content, str) else content
 
 
 PAPERS = (
@@ -60,6 +61,15 @@ PAPERS = (
         "drill-sheet.pdf",
         "a rehearsed outage, expected against read",
         "hearthold.papers.drill:drill_sheet",
+    ),
+    Paper(
+        "calendar", "upkeep.ics", "upkeep for any calendar program", "hearthold.papers.calendar:calendar_page"
+    ),
+    Paper(
+        "pocket",
+        "pocket.html",
+        "the routine for a phone, offline",
+        "hearthold.papers.pocket.page:pocket_page",
     ),
 )
 

@@ -88,9 +88,7 @@ def plan_house(
     )
 
 
-def _routine(
-    house: House, weather: Conditions, fuel: FuelKind | None, progress: Progress | None
-) -> Routine:
+def _routine(house: House, weather: Conditions, fuel: FuelKind | None, progress: Progress | None) -> Routine:
     """The best simple daily rule; says so first where the engine has yet to be compiled for this machine."""
     if progress is not None and not jit.is_compiled():
         progress("preparing the simulation for this computer, once; this takes a few seconds ...")
@@ -118,7 +116,9 @@ def _starts(house: House, main: Supply | None, chosen: Choice | None) -> tuple[M
     beside = chosen.together if chosen is not None else None
     rows = {start.load: start for start in motor_starts(house, main)}
     rows |= {start.load: start for start in motor_starts(house, main, beside)}
-    return tuple(row for row in rows.values() if house.load_by_id[row.load].is_motor and row.start_va > SMALL_START_VA)
+    return tuple(
+        row for row in rows.values() if house.load_by_id[row.load].is_motor and row.start_va > SMALL_START_VA
+    )
 
 
 def _load_calculation(house: House) -> LoadCalculation | None:
@@ -145,7 +145,9 @@ def _fuel_plan(
         stock=fuel_sizing.stock(house, asked.today, weather),
         day_need_m3=day_m3,
         stock_days=fuel_sizing.stock_days(house, line, day_m3) if day_m3 else None,
-        other_fuels_days=tuple((kind, _days_on(house, kind, line, day_m3)) for kind in others) if day_m3 else (),
+        other_fuels_days=tuple((kind, _days_on(house, kind, line, day_m3)) for kind in others)
+        if day_m3
+        else (),
         vapour=vapour(house, line, weather.outdoor_mean_c),
         gas_pipe=gas_pipe(house, line),
     )

@@ -42,7 +42,9 @@ class PlaceInHand:
     def of(cls, house: House) -> PlaceInHand:
         """The heading of a house."""
         site = house.site
-        return cls(house.name, site.place, site.country, site.system.value, site.code, house.outages.plan_for_s)
+        return cls(
+            house.name, site.place, site.country, site.system.value, site.code, house.outages.plan_for_s
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -243,7 +243,8 @@ def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
 
 @kernel
 def _first_out(
-    w: Array, m: int, t_c: float, own: float, other: float, own_column: int, other_column: int, below: float, above: float, within_s: float
+    w: Array, m: int, t_c: float, own: float, other: float, own_column: int, other_column: int,
+    below: float, above: float, within_s: float,
 ) -> float:  # fmt: skip
     """When a node leaves a band, at most the longest step; its own and its neighbour's rates of change are given."""
     share = w[m + own_column]

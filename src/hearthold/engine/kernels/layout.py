@@ -201,7 +201,7 @@ O_COUNT = 56
 Q_END, Q_HOUR, Q_SLOT, Q_CONTROL, Q_SWITCH, Q_BUSY, Q_FUEL, Q_READY = 120, 121, 122, 123, 124, 125, 126, 127
 Q_BACK, Q_OVER, Q_BATTERY, Q_HOUSE, Q_TANK, Q_FIRST = 128, 129, 130, 131, 132, 133
 
-# --- s, tables: loads, circuits, cold stores, levels, tasks, medical needs ---------------------------------------------
+# --- s, tables: loads, circuits, cold stores, levels, tasks, medical needs -----------------------------------
 R_RUN, R_WANT, R_SINCE, R_NEXT = 0, 1, 2, 3  # of a load: running, wanting, waiting since, chosen to run next
 R_COUNT = 4
 E_LIVE, E_BLOCKED = 0, 1  # of a circuit: live, left off after an overload

@@ -193,9 +193,7 @@ def _by_need(w: Array, at: Ints, s: Array) -> bool:
         return False
     if s[S_NIGHT] != 0.0 and w[K_NOT_AT_NIGHT] != 0.0:
         return False
-    if _in_need(w, at, s):
-        return True
-    return False
+    return _in_need(w, at, s)
 
 
 @kernel

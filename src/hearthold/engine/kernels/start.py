@@ -135,7 +135,7 @@ def begin(w: Array, at: Ints, s: Array, start_s: float) -> None:
 
 @kernel
 def _begin_house(w: Array, at: Ints, s: Array, hour: int) -> None:
-    """The house as read, or as the grid left it: at its set point or as warm as the day outside, the mass in balance."""
+    """The house as read, or as the grid left it: at its set point or as warm as outside, the mass in balance."""
     if w[P_MASS0] > -FAR / 2.0:
         s[S_AIR], s[S_MASS] = w[P_AIR0], w[P_MASS0]
         s[O_AIR_START], s[O_MASS_START] = w[P_AIR0], w[P_MASS0]

@@ -8,7 +8,8 @@ from typer.core import TyperGroup
 
 PURPOSES = {
     "Begin": ("demo", "new", "check"),
-    "Work it out": ("plan", "simulate"),
+    "Work it out": ("plan", "simulate", "risk"),
+    "Put it on paper": ("papers",),
     "Look something up": ("loads", "rules", "glossary", "schema"),
 }
 

@@ -9,7 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from hearthold.errors import HeartholdError
-from hearthold.faces.cli import check, demo, glossary, loads, new, plan, rules, schema, simulate
+from hearthold.faces.cli import check, demo, glossary, loads, new, papers, plan, risk, rules, schema, simulate
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.layout import ByPurpose
 from hearthold.faces.cli.messages import error_message, exit_code, unexpected_message
@@ -37,6 +37,8 @@ for command in (
     check.check,
     plan.plan,
     simulate.simulate,
+    papers.papers,
+    risk.risk,
     loads.loads,
     rules.rules,
     glossary.glossary,

@@ -21,7 +21,10 @@ def plan(
     out: Annotated[
         Path | None,
         typer.Option(
-            "--out", metavar="DIR", help="Write plan.txt and plan.json into this folder.", show_default=False
+            "--out",
+            metavar="DIR",
+            help="Write plan.txt, plan.json and the papers into it.",
+            show_default=False,
         ),
     ] = None,
     units: Units = None,
@@ -63,12 +66,15 @@ def print_plan(found: Planned, units: str | None, *, every: bool) -> None:
 def _write(found: Planned, out: Path, units: str | None, *, force: bool) -> None:
     from hearthold.faces import files
     from hearthold.faces.cli.page import plain_text, say
+    from hearthold.faces.cli.papers import refuse, write_papers
     from hearthold.faces.cli.report.plan import plan_report
     from hearthold.faces.cli.report.say import say_for
     from hearthold.faces.plan_json import plan_json
+    from hearthold.papers.make import files_of
 
-    files.make_folder(out)
+    refuse(out, files_of(), force=force)
     text = plain_text(lambda page: plan_report(found, say_for(found.house, units), page, every=True))
     for name, content in (("plan.txt", text), ("plan.json", plan_json(found.plan))):
         files.write_new(out / name, content, force=force)
     say(f"Wrote plan.txt and plan.json into {out}.")
+    write_papers(found, out, units)

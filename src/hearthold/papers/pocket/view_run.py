@@ -110,7 +110,7 @@ def _turn(number: int, steps: tuple[Step, ...], many: bool) -> Element:
         for at, step in enumerate(steps)
     ]
     head = el("h4", f"Turn {number}") if many else None
-    return el("div", head, el("ol", rows, class_="order"), id=f"turn-order-{number}")
+    return el("div", head, el("ol", rows, class_="order"), id=f"turn-order-{number}", class_="turn-order")
 
 
 def _left_off(facts: Facts) -> Element | None:

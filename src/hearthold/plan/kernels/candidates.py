@@ -9,7 +9,7 @@ from hearthold.engine.kernels.start import begin
 from hearthold.plan.kernels.price import SOURCES, price_parts
 
 
-@entry(extra=SOURCES)  # type: ignore[untyped-decorator]
+@entry(extra=SOURCES)
 def price_candidates(
     w: Array, at: Ints, s: Array, tape: Tape, start_s: Array, length_s: Array, prices: Array, offset_j: Array,
     candidates: Array, counts: Ints, which: Ints, parts: Array,

@@ -3,6 +3,7 @@
 const KINDS = { grid_lost: "Grid failed", grid_back: "Grid is back", start: "Machine started", stop: "Machine stopped",
   refuel: "Tank filled", reading: "Reading", note: "Note", trip: "Tripped" };
 const FORMAT = "hearthold-pocket-log", VERSION = 1, LARGEST = 2e6;
+const AHEAD = 5000; // events moved on by a second or two to keep their order
 const ISO = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d+)?)?(Z|[+-]\d\d:\d\d)$/;
 
 function fault(event) {
@@ -26,7 +27,9 @@ function newId() {
   return [...crypto.getRandomValues(new Uint8Array(8))].map((b) => b.toString(16).padStart(2, "0")).join("");
 }
 
+// Two events never share a second: what came first stays first.
 function write(kind, values = {}, at = Date.now()) {
+  while (log.some((e) => Date.parse(e.at) === Date.parse(iso(at)))) at += 1000;
   const event = { id: newId(), at: iso(at), kind, values };
   log = ordered([...log, event]);
   keep(EVENTS_KEY, log);
@@ -49,7 +52,7 @@ function story(now) {
   for (const event of log) {
     const at = Date.parse(event.at), open = told.spells[told.spells.length - 1];
     const isOpen = open !== undefined && open.to === null;
-    if (at > now) break;
+    if (at > now + AHEAD) break;
     if (event.kind === "grid_lost" && told.outage === null) told.outage = at;
     if (event.kind === "grid_back" && told.outage !== null) {
       told.last = { from: told.outage, to: at };

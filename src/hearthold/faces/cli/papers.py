@@ -1,0 +1,81 @@
+"""`hearthold papers`: run sheet, electrician's brief and the other papers of a house, into a folder."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from hearthold.faces.cli.exits import Exit
+from hearthold.faces.cli.options import Fuel, HouseFile, Month, Units
+
+if TYPE_CHECKING:
+    from hearthold.faces.service import Planned
+
+
+class SheetChoice(StrEnum):
+    """Sizes of paper."""
+
+    LETTER = "letter"
+    A4 = "a4"
+
+
+def papers(
+    file: HouseFile,
+    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder to write into.")],
+    only: Annotated[
+        list[str] | None,
+        typer.Option("--only", metavar="NAME", help="One paper, such as run-sheet; may be repeated."),
+    ] = None,
+    paper: Annotated[
+        SheetChoice | None,
+        typer.Option("--paper", help="Size of paper; left out, that of the country.", show_default=False),
+    ] = None,
+    month: Month = None,
+    fuel: Fuel = None,
+    units: Units = None,
+    force: Annotated[bool, typer.Option("--force", help="Overwrite files in DIR.")] = False,
+) -> int:
+    """Write the papers that people hold in their hands: for the panel door, the electrician, the shop, the drill.
+
+    Names: run-sheet, brief, shopping, report, drill, calendar, pocket. Without --only all of them are written.
+    """
+    from datetime import date
+
+    from hearthold.faces import service
+    from hearthold.faces.cli.page import working
+    from hearthold.papers.make import files_of
+
+    wanted = files_of(only or ())
+    refuse(out, wanted, force=force)
+    with working("planning") as tell:
+        found = service.plan(file, date.today(), month, fuel, tell)
+        tell("papers")
+        write_papers(found, out, units, only=tuple(only or ()), paper=paper)
+    return Exit.FINDINGS if found.plan.needs_action else Exit.DONE
+
+
+def refuse(out: Path, names: tuple[str, ...], *, force: bool) -> None:
+    """Make the folder, and raise InputError before any work where a file would be overwritten unasked."""
+    from hearthold.faces import files
+
+    files.make_folder(out)
+    for name in names:
+        files.refuse_existing(out / name, force=force)
+
+
+def write_papers(
+    found: Planned, out: Path, units: str | None, only: tuple[str, ...] = (), paper: str | None = None
+) -> None:
+    """Write the papers of a plan and say where they are."""
+    from datetime import date
+
+    from hearthold.faces import service
+    from hearthold.faces.cli.page import say
+    from hearthold.faces.cli.report.say import say_for
+
+    us = say_for(found.house, units).us
+    written = service.papers(found, out, date.today(), paper=paper, only=only, us=us)
+    say(f"Wrote {', '.join(path.name for path in written)} into {out}.")

@@ -1,0 +1,209 @@
+"""The label search against every allowed pattern, one by one: what it finds, what it claims, and what it may do."""
+
+from __future__ import annotations
+
+from itertools import product
+from math import isclose
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from running_houses import HOUR_S, running_house, steady
+
+from hearthold.errors import InputError
+from hearthold.plan.labels import Before, Buckets, corridor, even_layers, find_pattern
+from hearthold.plan.limits import patterns, run_rules
+from hearthold.plan.objective import SLOT_S, USUAL_OBJECTIVE, Patterns, switching_j
+from hearthold.plan.polish import costs_j, polish, price_patterns
+from hearthold.plan.problem import Problem, pose
+
+FINE = Buckets(mass_k=0.02, tank_k=0.2, cold_run_s=60.0, fuel_frac=0.01)
+
+
+def problem_of(hours: float, start_h: float = 12.0, mean_c: float = 2.0, **changes: str) -> Problem:
+    return pose(running_house(**changes), steady(mean_c), start_s=24 * HOUR_S + start_h * HOUR_S, hours=hours)
+
+
+def every_pattern(rules: Patterns, stretch: int = 1) -> list[np.ndarray]:
+    """All allowed patterns by plain enumeration, switching only at every `stretch`-th slot."""
+    count = -(-rules.slots // stretch)
+    found = []
+    for bits in product((False, True), repeat=count):
+        on = np.repeat(np.array(bits), stretch)[: rules.slots]
+        if plainly_allowed(rules, on):
+            found.append(on)
+    return found
+
+
+def plainly_allowed(rules: Patterns, on: np.ndarray) -> bool:
+    """The rules of `Patterns`, written anew from their text: by runs, not slot by slot."""
+    edges = [0, *(np.flatnonzero(np.diff(on.astype(int))) + 1).tolist(), len(on)]
+    runs = [(a, b, bool(on[a])) for a, b in zip(edges, edges[1:], strict=False)]
+    starts: dict[int, int] = {}
+    for i, (a, b, running) in enumerate(runs):
+        last = i == len(runs) - 1
+        if running:
+            starts[int(rules.day[a])] = starts.get(int(rules.day[a]), 0) + 1
+            if not rules.may_run[a:b].all() or b - a > rules.most_on:
+                return False
+            if not last and b - a < rules.least_on:
+                return False
+        elif i > 0 and not last and b - a < rules.least_off:
+            return False
+        if (i > 0 or running) and not rules.may_switch[a]:
+            return False
+    return all(n <= rules.starts_a_day for n in starts.values())
+
+
+CASES = (
+    {"hours": 4.0, "start_h": 12.0},
+    {"hours": 4.0, "start_h": 6.0, "mean_c": -15.0, "inflow": "6 gal/h"},
+    {"hours": 4.0, "start_h": 19.0, "mean_c": 25.0, "headroom": "6 gal", "inflow": "8 gal/h"},
+)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_finds_the_cheapest_of_all_patterns(case: dict) -> None:
+    problem = problem_of(**case)
+    every = every_pattern(problem.patterns)
+    assert len(every) > 300
+    best_j = costs_j(problem, every).min()
+    found = find_pattern(problem, even_layers(problem, 1), width=3000, buckets=FINE)
+    assert found.cut == 0
+    assert isclose(found.value_j, best_j, rel_tol=1e-9)
+
+
+@pytest.mark.parametrize("start_h", [7.0, 15.0])
+def test_is_near_the_cheapest_over_a_longer_time_with_few_labels(start_h: float) -> None:
+    """Half-hour patterns of nine hours, 2^18 of them before the rules; usual buckets and width."""
+    problem = problem_of(9.0, start_h, inflow="5 gal/h", shortest="60 min")
+    every = every_pattern(problem.patterns, 2)
+    best_j = costs_j(problem, every).min()
+    found = find_pattern(problem, even_layers(problem, 2), width=40)
+    assert best_j * (1.0 - 1e-9) <= found.value_j <= best_j * 1.01
+
+
+def test_allowed_patterns_agree_with_the_rules_written_anew() -> None:
+    rules = problem_of(4.0, 20.0).patterns
+    random = np.random.default_rng(5)
+    tried = [random.random(rules.slots) < 0.5 for _ in range(300)]
+    tried += [np.repeat(random.random(4) < 0.5, 4) for _ in range(300)]
+    verdicts = [rules.allows(on) for on in tried]
+    assert verdicts == [plainly_allowed(rules, on) for on in tried]
+    assert any(verdicts)
+    assert not all(verdicts)
+
+
+@settings(max_examples=25, deadline=None, derandomize=True)
+@given(
+    start_h=st.integers(0, 23),
+    minutes=st.sampled_from([0, 7, 15, 40]),
+    mean_c=st.floats(-20.0, 30.0),
+    shortest=st.sampled_from(["30 min", "45 min", "60 min"]),
+    longest=st.sampled_from(["1 h", "2 h", "4 h"]),
+    spells=st.sampled_from(["1", "2", "4"]),
+    night=st.sampled_from(["true", "false"]),
+    fuel=st.sampled_from(["1 gal", "3 gal", "20 gal"]),
+)
+def test_what_is_found_is_allowed_and_costs_what_is_claimed(
+    start_h: int, minutes: int, mean_c: float, fuel: str, **wishes: str
+) -> None:
+    house = running_house(fuel=fuel, **wishes)
+    at_s = 24 * HOUR_S + start_h * HOUR_S + minutes * 60.0
+    problem = pose(house, steady(round(mean_c)), start_s=at_s, hours=30.0)
+    found = find_pattern(problem, even_layers(problem, 2), width=12)
+    assert found.reached == problem.slots
+    assert problem.patterns.allows(found.on)
+    assert isclose(costs_j(problem, [found.on])[0], found.value_j, rel_tol=1e-12)
+    spells = problem.spells_of(found.on)
+    days = [int((at_s + s.start_s) // 86400.0) for s in spells]
+    assert max((days.count(d) for d in days), default=0) <= house.wishes.spells_per_day
+    for spell in spells:
+        begin, end = at_s + spell.start_s, at_s + spell.end_s
+        assert begin % SLOT_S == 0.0
+        assert end - begin <= house.wishes.longest_spell_s
+        if not house.wishes.run_at_night:
+            assert begin % 86400.0 >= 6 * HOUR_S
+            assert (end - 1.0) % 86400.0 < 22 * HOUR_S
+        if end < at_s + problem.length_s:
+            assert end - begin >= house.wishes.shortest_spell_s
+
+
+def test_same_twice_and_on_any_number_of_threads() -> None:
+    problem = problem_of(48.0)
+    first, again = (find_pattern(problem, even_layers(problem, 2), width=30) for _ in range(2))
+    assert np.array_equal(first.on, again.on)
+    assert first.value_j == again.value_j
+    many = [np.roll(first.on, k) for k in range(40)]
+    alone = np.concatenate([costs_j(problem, [on]) for on in many])
+    assert np.array_equal(costs_j(problem, many), alone)
+
+
+def test_polish_never_makes_worse_and_keeps_the_rules() -> None:
+    problem = problem_of(48.0, inflow="4 gal/h")
+    found = find_pattern(problem, even_layers(problem, 4), width=6)
+    on, cost_j = polish(problem, found.on, found.value_j, 3)
+    assert cost_j <= found.value_j
+    assert problem.patterns.allows(on)
+    assert isclose(costs_j(problem, [on])[0], cost_j, rel_tol=1e-12)
+
+
+def test_a_corridor_holds_the_pattern_and_stays_near_it() -> None:
+    problem = problem_of(24.0)
+    found = find_pattern(problem, even_layers(problem, 2), width=20)
+    near = corridor(found.on, False, 2)
+    assert near.edges[0] == 0
+    assert near.edges[-1] == problem.slots
+    for first, end, forced in zip(near.edges, near.edges[1:], near.forced, strict=False):
+        if forced >= 0:
+            assert (found.on[first:end] == bool(forced)).all()
+        else:
+            assert end - first == 1
+    better = find_pattern(problem, near, width=400)
+    assert better.value_j <= found.value_j * (1.0 + 1e-9)
+
+
+def test_a_search_that_may_not_break_a_limit_stops_where_the_first_breaks() -> None:
+    """No fuel: the sump, called at the start, floods after headroom over inflow (24 gal at 6 gal/h: 4 h)."""
+    problem = pose(running_house(inflow="6 gal/h"), steady(), start_s=36 * HOUR_S, hours=12.0, fuel_m3=0.0)
+    found = find_pattern(problem, even_layers(problem, 1), width=50, most_j=0.5 * USUAL_OBJECTIVE.breach_j)
+    assert not found.on.any()
+    assert found.reached == 16
+
+
+def test_a_machine_that_runs_goes_on_without_a_new_start() -> None:
+    problem = problem_of(6.0)
+    on = np.zeros(problem.slots, dtype=bool)
+    on[:4] = True
+    before = Before(on=True, age=2)
+    parts, switching = price_patterns(problem, [on], before)
+    fresh, _ = price_patterns(problem, [on])
+    assert parts[0, 1] == fresh[0, 1]  # one start in the engine's account either way
+    assert switching[0] == switching_j(problem.patterns, on, True)
+    assert problem.patterns.allows(on, True, 2)
+    assert not problem.patterns.allows(~on, True, 2)  # it has not run its shortest spell
+    assert problem.patterns.allows(~on, True, 3)
+
+
+def test_vital_loads_lift_the_rules_that_stand_in_their_way() -> None:
+    medical = '[[medical]]\nload = "cpap"\nhours_per_day = 7\nfrom = "22:30"\nown_battery = "{}"'
+    short = running_house(cpap="vital", medical=medical.format("1 h"))
+    lasting = running_house(cpap="vital", medical=medical.format("10 h"))
+    assert run_rules(short).night
+    assert run_rules(short).longest_s > 7 * HOUR_S
+    assert len(run_rules(short).gave_way) == 2
+    assert not run_rules(lasting).night
+    assert run_rules(lasting).gave_way == ()
+
+
+def test_nothing_runs_in_quiet_hours_unless_allowed() -> None:
+    rules = patterns(run_rules(running_house()), USUAL_OBJECTIVE, 0.0, 96)
+    assert not rules.may_run[: 6 * 4].any()
+    assert rules.may_run[6 * 4 : 22 * 4].all()
+    assert not rules.may_run[22 * 4 :].any()
+
+
+def test_patterns_of_unequal_length_are_refused() -> None:
+    with pytest.raises(InputError, match="one length"):
+        Patterns(np.ones(3, bool), np.ones(4, bool), np.zeros(4), np.zeros(4, np.int64), 1, 2, 1, 3)

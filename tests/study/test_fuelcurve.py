@@ -1,0 +1,72 @@
+import numpy as np
+import pytest
+
+from hearthold.engine.kernels import layout as c
+from hearthold.engine.run import with_fuel
+from hearthold.study.draws import DAY_S, draw
+from hearthold.study.fuelcurve import endless, fuel_risk
+from hearthold.study.losses import crossing_s
+from hearthold.study.tracks import follow
+from hearthold.study.weather import climate_of
+
+GAL_M3 = 0.003785411784
+
+
+@pytest.fixture(scope="module")
+def rounds(farm, compiled, routine, region):
+    plenty, climate = endless(compiled), climate_of(farm)
+    return [
+        tuple(
+            follow(plenty, routine, draw(climate, s, seed=6, number=n, longest_s=10 * DAY_S, each=16))
+            for s in region.streams
+        )
+        for n in range(3)
+    ]
+
+
+def test_one_track_without_end_is_every_smaller_stock_until_it_is_dry(rounds, compiled, routine):
+    tracks = rounds[0][1]
+    for gallons in (3.0, 8.0, 15.0):
+        stock = with_fuel(compiled, gallons * GAL_M3)
+        par = stock.world.par.copy()
+        par[c.P_TRIPS_MOST] = 0.0
+        own = follow(_with(stock, par), routine, tracks.scenarios).first_of("fuel")
+        shared = crossing_s(tracks.until_s, tracks.course_of("fuel_m3"), gallons * GAL_M3)
+        assert np.array_equal(np.isfinite(own), np.isfinite(shared))
+        both = np.isfinite(own)
+        # Burned fuel is taken as straight between checkpoints, which lie up to eight hours apart.
+        assert np.all(np.abs(own[both] - shared[both]) <= 8 * 3600.0)
+        assert np.mean(np.abs(own[both] - shared[both])) < 2 * 3600.0
+
+
+def _with(house, par):
+    from dataclasses import replace
+
+    return replace(house, world=house.world._replace(par=par))
+
+
+def test_more_fuel_runs_dry_less_often(rounds, farm, region, compiled):
+    found = fuel_risk(farm, "gasoline", compiled.start_fuel_m3, rounds, region)
+    dry = [x.year_frac.value for x in found.kept]
+    assert dry == sorted(dry, reverse=True)
+    assert [x.fuel_m3 for x in found.kept] == sorted(x.fuel_m3 for x in found.kept)
+    assert any(x.fuel_m3 == pytest.approx(found.have_m3, abs=1e-6) for x in found.kept)
+    assert found.container_m3 == pytest.approx(5 * GAL_M3)
+
+
+def test_percentiles_are_where_the_curve_says(rounds, farm, region, compiled):
+    found = fuel_risk(farm, "gasoline", compiled.start_fuel_m3, rounds, region)
+    amounts = [m3 for _, m3 in found.major_m3]
+    assert amounts == sorted(amounts)
+    kept = np.array([(x.fuel_m3, 1.0 - x.major_frac.value) for x in found.kept])
+    for share, m3 in found.major_m3:
+        if kept[0, 0] < m3 < kept[-1, 0]:
+            assert np.interp(m3, kept[:, 0], kept[:, 1]) == pytest.approx(share, abs=0.04)
+
+
+def test_a_house_without_a_machine_has_no_curve(farm):
+    from dataclasses import replace
+
+    from hearthold.engine.compile import compile_house
+
+    assert endless(compile_house(replace(farm, generator=None))) is None
