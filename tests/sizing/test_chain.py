@@ -1,9 +1,9 @@
 """The limit chain against the trade's own figures, and the invariant that no link is exceeded."""
 
 import pytest
-from sizing_houses import cottage, farm, farm_generator, farm_hookup
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import cottage, farm, farm_generator, farm_hookup
 
 from hearthold.errors import InputError, TableError
 from hearthold.sizing.chain import chain

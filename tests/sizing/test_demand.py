@@ -4,9 +4,9 @@ from dataclasses import replace
 from math import hypot
 
 import pytest
-from sizing_houses import circuit, cottage, farm, load, motor
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import circuit, cottage, farm, load, motor
 
 from hearthold.house.loads import Pattern
 from hearthold.physics.legs import Connection

@@ -3,9 +3,9 @@
 from datetime import date
 
 import pytest
-from sizing_houses import cottage, farm, farm_generator
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import cottage, farm, farm_generator
 
 from hearthold.errors import InputError
 from hearthold.house.supply import Fuel, FuelKind

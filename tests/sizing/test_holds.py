@@ -4,9 +4,9 @@ from dataclasses import replace
 from math import inf
 
 import pytest
-from sizing_houses import chest_freezer, cottage, farm, farm_heat, fridge
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import chest_freezer, cottage, farm, farm_heat, fridge
 
 from hearthold.house.site import Medical
 from hearthold.house.supply import Battery, Fuel

@@ -3,9 +3,9 @@
 from itertools import permutations
 
 import pytest
-from sizing_houses import cottage, farm
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import cottage, farm
 
 from hearthold.house.site import Medical
 from hearthold.sizing.order import Item, least_peak_order, peak_of_order_va, switch_on_order

@@ -1,9 +1,9 @@
 """The machine after derating, and its dips, against rules of the trade."""
 
 import pytest
-from sizing_houses import cottage, farm, farm_generator
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import cottage, farm, farm_generator
 
 from hearthold.errors import InputError
 from hearthold.house.site import Site

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 import pytest
-from sizing_houses import circuit, cottage, farm, farm_generator, farm_hookup, load, motor
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sizing_houses import circuit, cottage, farm, farm_generator, farm_hookup, load, motor
 
 from hearthold.house.loads import Priority
 from hearthold.sizing.supply import supply
