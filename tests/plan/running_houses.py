@@ -1,4 +1,6 @@
-"""Invented households for the tests of the running, as house files, with the parts that a test changes named."""
+"""Invented households for the tests of the running, as house files, with the parts that a test changes
+named.
+"""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ JOINED_FROM = 6  # single remedies, the best, from which joined ones are made
 JOINED_MOST = 3  # remedies taken together, where none alone is enough
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Remedy:
     """One change, or a few together, as simulated."""
 
@@ -50,6 +50,8 @@ class Remedy:
     cost_j: float
     breaks_first: str | None  # name of the store that still breaks first
     sentence: str
+    house: House  # the changed house, to be planned in full
+    start_fuel_m3: float | None  # and the fuel it starts with
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -218,6 +220,8 @@ def _try(problem: Problem, posed: Callable[[House, float | None], Problem], chan
         best.value_j,
         broken.name if broken is not None else None,
         told,
+        change.house,
+        change.fuel_m3,
     )
 
 

@@ -91,7 +91,7 @@ def remaining_s(lengths_s: ArrayLike, elapsed_s: float, quantile_frac: float) ->
     longer = known[known > elapsed_s]
     if longer.size == 0:
         return elapsed_s
-    return float(np.quantile(longer, quantile_frac, method="higher")) - elapsed_s
+    return float(np.quantile(longer, quantile_frac, method="inverted_cdf")) - elapsed_s
 
 
 def replan(
@@ -239,6 +239,6 @@ def _set_cold(plain: CompiledHouse, row: Array, k: int, shell_c: float, core_c: 
     """Temperatures of a cold store and the segments of its food's heat capacity that they lie in."""
     row[[c.C_SHELL0, c.C_CORE0]] = shell_c, core_c
     knots = plain.world.knots[k]
-    if knots[0] > -c.FAR / 2.0:
+    if knots[1] < c.FAR / 2.0:  # food that freezes has knots between its ends
         for value, place in ((shell_c, c.C_SEG1), (core_c, c.C_SEG2)):
             row[place] = float(np.clip(np.searchsorted(knots, value, side="right") - 1, 0, len(knots) - 2))
