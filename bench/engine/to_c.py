@@ -12,7 +12,20 @@ from pathlib import Path
 from hearthold.engine.kernels import layout
 
 KERNELS = Path(layout.__file__).parent
-FILES = ("decays", "house", "cold", "tank", "level", "power", "machine", "start", "loop")
+FILES = (
+    "decays",
+    "house",
+    "cold",
+    "tank",
+    "level",
+    "choose",
+    "tasks",
+    "power",
+    "wish",
+    "machine",
+    "start",
+    "loop",
+)
 CONSTANTS = {k: v for k, v in vars(layout).items() if k.isupper() and isinstance(v, int | float)}
 SKIPPED = {"_log_event"}
 HEAD = """

@@ -141,7 +141,7 @@ def kernel(function: Callable[..., Any] | None = None, *, inline: bool = False) 
     Only entries (see `entry`) are kept on disk: they hold the code of all that they call.
     """
     if function is None:
-        return partial(kernel, inline=inline)  # type: ignore[call-overload]
+        return partial(kernel, inline=inline)
     if no_jit():
         return function
     import numba
@@ -163,7 +163,7 @@ def entry(function: Callable[..., Any] | None = None, *, extra: tuple[Path, ...]
     `extra` names the kernel files of a layer above, so that they are part of the key too.
     """
     if function is None:
-        return partial(entry, extra=extra)  # type: ignore[call-overload]
+        return partial(entry, extra=extra)
     if no_jit():
         return function
     import numba

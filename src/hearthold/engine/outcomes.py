@@ -13,11 +13,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from hearthold.engine.balance import WORST_FRAC, Residual, residuals
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.kernels.layout import Array
 
-WORST_FRAC = 1e-6  # of what went through: a balance off by more is a fault of the program
 FREEZE_CLOCK_S = (
     3 * 3600.0
 )  # below 0 degC for this long counts as pipes at risk (judgement, as in physics.pipes)
@@ -33,16 +33,6 @@ def _never(times: Array) -> Array:
     return np.where(times >= c.FAR * 0.1, np.inf, times)
 
 
-@dataclass(frozen=True, slots=True)
-class Residual:
-    """How far one balance is from closing: in its own unit, and as a share of what went through."""
-
-    name: str
-    worst: float
-    worst_frac: float
-    unit: str
-
-
 @dataclass(frozen=True, eq=False)
 class Outcomes:
     """Accounts of n outages. The properties below read the columns of `rows`."""
@@ -55,18 +45,20 @@ class Outcomes:
     def __len__(self) -> int:
         return len(self.start_s)
 
-    def _out(self, column: int) -> Array:
+    def account(self, column: int) -> Array:
+        """One accumulator by its column of `kernels.layout` (O_...)."""
         return np.asarray(self.rows[:, column - c.O_FIRST])
 
     @cached_property
-    def _cold(self) -> NDArray[np.float64]:
-        """(n, stores, columns)."""
+    def cold_accounts(self) -> NDArray[np.float64]:
+        """(n, stores, D_ columns)."""
         k = len(self.house.cold_ids)
         part = self.rows[:, c.O_COUNT : c.O_COUNT + k * c.D_COUNT]
         return np.asarray(part.reshape(len(self), k, c.D_COUNT))
 
     @cached_property
-    def _levels(self) -> NDArray[np.float64]:
+    def level_accounts(self) -> NDArray[np.float64]:
+        """(n, levels, W_ columns)."""
         at = c.O_COUNT + len(self.house.cold_ids) * c.D_COUNT
         v = len(self.house.level_ids)
         return np.asarray(self.rows[:, at : at + v * c.W_COUNT].reshape(len(self), v, c.W_COUNT))
@@ -87,53 +79,53 @@ class Outcomes:
     @property
     def fuel_m3(self) -> Array:
         """Fuel burned."""
-        return self._out(c.O_FUEL_M3)
+        return self.account(c.O_FUEL_M3)
 
     @property
     def fuel_left_m3(self) -> Array:
         """Fuel in tank and stock at the end; inf on a gas main."""
-        left = self._out(c.O_FUEL_END) + self._out(c.O_STOCK_END)
+        left = self.account(c.O_FUEL_END) + self.account(c.O_STOCK_END)
         return np.where(left >= c.FAR * 0.1, np.inf, left)
 
     @property
     def fuel_out_s(self) -> Array:
         """First time that the machine was wanted and no fuel was left."""
-        return _never(self._out(c.O_FUEL_OUT_AT))
+        return _never(self.account(c.O_FUEL_OUT_AT))
 
     @property
     def run_s(self) -> Array:
         """Time the machine ran."""
-        return self._out(c.O_RUN_S)
+        return self.account(c.O_RUN_S)
 
     @property
     def night_run_s(self) -> Array:
         """Time it ran in the household's quiet hours."""
-        return self._out(c.O_NIGHT_RUN_S)
+        return self.account(c.O_NIGHT_RUN_S)
 
     @property
     def starts(self) -> Array:
         """Starts of the machine, count."""
-        return self._out(c.O_STARTS)
+        return self.account(c.O_STARTS)
 
     @property
     def refills(self) -> Array:
         """Refillings of its tank, count."""
-        return self._out(c.O_REFILLS)
+        return self.account(c.O_REFILLS)
 
     @property
     def fuel_trips(self) -> Array:
         """Trips for more fuel, count."""
-        return self._out(c.O_FUEL_TRIPS)
+        return self.account(c.O_FUEL_TRIPS)
 
     @property
     def overload_trips(self) -> Array:
         """Times the machine's breaker opened, count."""
-        return self._out(c.O_OVERLOADS)
+        return self.account(c.O_OVERLOADS)
 
     @property
     def energy_j(self) -> Array:
         """Electrical energy from the machine."""
-        return self._out(c.O_ENERGY_J)
+        return self.account(c.O_ENERGY_J)
 
     @property
     def peak_leg_a(self) -> Array:
@@ -143,64 +135,64 @@ class Outcomes:
     @property
     def peak_neutral_a(self) -> Array:
         """Highest running current in the neutral."""
-        return self._out(c.O_NEUTRAL)
+        return self.account(c.O_NEUTRAL)
 
     @property
     def peak_w(self) -> Array:
         """Highest running power."""
-        return self._out(c.O_PEAK_W)
+        return self.account(c.O_PEAK_W)
 
     @property
     def peak_start_va(self) -> Array:
         """Highest apparent power in the second in which a motor started."""
-        return self._out(c.O_PEAK_START_VA)
+        return self.account(c.O_PEAK_START_VA)
 
     @property
     def waits(self) -> Array:
         """Times a load on a live circuit had to wait for another, count."""
-        return self._out(c.O_WAITS)
+        return self.account(c.O_WAITS)
 
     @property
     def wait_s(self) -> Array:
         """Time waited, summed over loads."""
-        return self._out(c.O_WAIT_S)
+        return self.account(c.O_WAIT_S)
 
     # --- house ---
 
     @property
     def air_min_c(self) -> Array:
         """Lowest indoor air temperature."""
-        return self._out(c.O_AIR_MIN)
+        return self.account(c.O_AIR_MIN)
 
     @property
     def air_first_s(self) -> Array:
         """First time the air fell below the household's lowest."""
-        return _never(self._out(c.O_AIR_FIRST))
+        return _never(self.account(c.O_AIR_FIRST))
 
     @property
     def air_below_s(self) -> Array:
         """Time below it."""
-        return self._out(c.O_AIR_LOW_S)
+        return self.account(c.O_AIR_LOW_S)
 
     @property
     def air_below_k_s(self) -> Array:
         """Kelvin-seconds below it."""
-        return self._out(c.O_AIR_LOW_KS)
+        return self.account(c.O_AIR_LOW_KS)
 
     @property
     def pipe_min_c(self) -> Array:
         """Lowest temperature of the coldest pipe."""
-        return self._out(c.O_PIPE_MIN)
+        return self.account(c.O_PIPE_MIN)
 
     @property
     def pipe_below_s(self) -> Array:
         """Time it stood below freezing."""
-        return self._out(c.O_PIPE_S)
+        return self.account(c.O_PIPE_S)
 
     @property
     def pipe_first_s(self) -> Array:
         """First time it fell below freezing."""
-        return _never(self._out(c.O_PIPE_FIRST))
+        return _never(self.account(c.O_PIPE_FIRST))
 
     @property
     def pipes_at_risk(self) -> NDArray[np.bool_]:
@@ -212,27 +204,27 @@ class Outcomes:
     @property
     def cold_max_c(self) -> Array:
         """(n, stores) warmest exposed food."""
-        return self._cold[:, :, c.D_MAX]
+        return self.cold_accounts[:, :, c.D_MAX]
 
     @property
     def cold_first_s(self) -> Array:
         """(n, stores) first time above the store's limit."""
-        return _never(self._cold[:, :, c.D_FIRST])
+        return _never(self.cold_accounts[:, :, c.D_FIRST])
 
     @property
     def cold_over_s(self) -> Array:
         """(n, stores) time above it."""
-        return self._cold[:, :, c.D_OVER_S]
+        return self.cold_accounts[:, :, c.D_OVER_S]
 
     @property
     def cold_over_k_s(self) -> Array:
         """(n, stores) kelvin-seconds above it."""
-        return self._cold[:, :, c.D_OVER_KS]
+        return self.cold_accounts[:, :, c.D_OVER_KS]
 
     @property
     def food_lost_s(self) -> Array:
         """(n, stores) when two hours above the limit had added up: perishable food is to be discarded."""
-        return _never(self._cold[:, :, c.D_LOST_AT])
+        return _never(self.cold_accounts[:, :, c.D_LOST_AT])
 
     @property
     def food_lost(self) -> NDArray[np.bool_]:
@@ -242,14 +234,14 @@ class Outcomes:
     @property
     def compressor_s(self) -> Array:
         """(n, stores) time the compressor ran."""
-        return self._cold[:, :, c.D_RUN_S]
+        return self.cold_accounts[:, :, c.D_RUN_S]
 
     # --- water ---
 
     def _level(self, name: str, column: int) -> Array:
         if name not in self.house.level_ids:
             return np.zeros(len(self))
-        return self._levels[:, self.house.level_ids.index(name), column]
+        return self.level_accounts[:, self.house.level_ids.index(name), column]
 
     @property
     def water_drawn_m3(self) -> Array:
@@ -280,7 +272,7 @@ class Outcomes:
 
     def _pits(self, column: int) -> Array:
         rows = [self.house.level_ids.index(name) for name in self.house.pit_ids]
-        return self._levels[:, rows, column]
+        return self.level_accounts[:, rows, column]
 
     @property
     def pit_over_m3(self) -> Array:
@@ -295,27 +287,27 @@ class Outcomes:
     @property
     def tank_min_c(self) -> Array:
         """Lowest temperature of the water heater."""
-        return self._out(c.O_TANK_MIN)
+        return self.account(c.O_TANK_MIN)
 
     @property
     def tank_below_s(self) -> Array:
         """Time it stood below the household's lowest."""
-        return self._out(c.O_TANK_LOW_S)
+        return self.account(c.O_TANK_LOW_S)
 
     @property
     def tank_first_s(self) -> Array:
         """First time it fell below."""
-        return _never(self._out(c.O_TANK_FIRST))
+        return _never(self.account(c.O_TANK_FIRST))
 
     @property
     def hot_water_m3(self) -> Array:
         """Hot water asked for while it was drawn by the clock or in spells."""
-        return self._out(c.O_HOT_M3)
+        return self.account(c.O_HOT_M3)
 
     @property
     def unmet_hot_m3(self) -> Array:
         """Hot water drawn too cool, not drawn because the taps were dry, or put off and never had."""
-        short = self._out(c.O_HOT_SHORT_M3)
+        short = self.account(c.O_HOT_SHORT_M3)
         if "hot water" in self.house.task_ids:
             i = self.house.task_ids.index("hot water")
             short = short + (self._tasks[:, i, 0] + self._tasks[:, i, 3]) * self.house.world.tasks[i, c.J_HOT]
@@ -341,75 +333,33 @@ class Outcomes:
     @property
     def battery_min_j(self) -> Array:
         """Lowest energy in the battery; 0 without one."""
-        return np.where(self.house.has_battery, self._out(c.O_BAT_MIN_J), 0.0)
+        return np.where(self.house.has_battery, self.account(c.O_BAT_MIN_J), 0.0)
 
     @property
     def battery_empty_s(self) -> Array:
         """Time the inverter was off because the battery had run down."""
-        return self._out(c.O_BAT_DOWN_S)
+        return self.account(c.O_BAT_DOWN_S)
 
     @property
     def battery_first_s(self) -> Array:
         """First time the battery ran down."""
-        return _never(self._out(c.O_BAT_FIRST))
+        return _never(self.account(c.O_BAT_FIRST))
 
     @property
     def events(self) -> Array:
         """Events the engine worked through, count."""
-        return self._out(c.O_EVENTS)
+        return self.account(c.O_EVENTS)
 
     # --- balances ---
 
     @cached_property
     def residuals(self) -> tuple[Residual, ...]:
         """How far each balance is from closing, at worst over the outages."""
-        w, out = self.house.world, self._out
-        found = [self._fuel_residual(), self._burn_residual()]
-        if self.house.has_house:
-            held = w.par[c.P_C1] * (out(c.O_AIR_END) - out(c.O_AIR_START))
-            held = held + w.par[c.P_C2] * (out(c.O_MASS_END) - out(c.O_MASS_START))
-            through = out(c.O_HEAT_J) + np.abs(out(c.O_LOSS_J))
-            found.append(_residual("house", held - (out(c.O_HEAT_J) - out(c.O_LOSS_J)), through, "J"))
-        if self.house.has_tank:
-            held = w.par[c.P_TANK_J] * (out(c.O_TANK_END) - w.par[c.P_TANK0])
-            given, taken = out(c.O_TANK_IN_J), out(c.O_TANK_OUT_J)
-            found.append(
-                _residual("tank heater", held - (given - taken), given + np.abs(taken) + np.abs(held), "J")
-            )
-        if self.house.has_battery:
-            held = out(c.O_BAT_END) - w.par[c.P_BAT0]
-            given, taken = out(c.O_BAT_IN_J), out(c.O_BAT_OUT_J)
-            found.append(_residual("battery", held - (given - taken), given + taken, "J"))
-        for i, name in enumerate(self.house.level_ids):
-            u = self._levels[:, i]
-            held = u[:, c.W_X] - w.levels[i, c.V_X0]
-            asked = u[:, c.W_ASKED]
-            unit = "s" if w.levels[i, c.V_KIND] == c.CYCLE else "m3"
-            found.append(
-                _residual(name, held - (asked - u[:, c.W_MOVED] - u[:, c.W_OVER]), asked + np.abs(held), unit)
-            )
-        for k, name in enumerate(self.house.cold_ids):
-            d = self._cold[:, k]
-            through = np.abs(d[:, c.D_HELD_J]) + w.cold[k, c.C_COOL_W] * d[:, c.D_RUN_S]
-            found.append(_residual(name, d[:, c.D_HELD_J] - d[:, c.D_GAIN_J], through, "J"))
-        return tuple(found)
-
-    def _fuel_residual(self) -> Residual:
-        if self.house.world.par[c.P_FUEL_TANK] >= c.FAR * 0.1:
-            return Residual("fuel", 0.0, 0.0, "m3")
-        start = self.house.world.par[c.P_FUEL_TANK0] + self.house.world.par[c.P_FUEL_STOCK0]
-        left = self._out(c.O_FUEL_END) + self._out(c.O_STOCK_END)
-        off = start + self._out(c.O_BROUGHT_M3) - left - self.fuel_m3
-        return _residual("fuel", off, start + self._out(c.O_BROUGHT_M3), "m3")
-
-    def _burn_residual(self) -> Residual:
-        par = self.house.world.par
-        by_line = par[c.P_FUEL_A] * self.run_s + par[c.P_FUEL_B] * self.energy_j
-        return _residual("fuel line", self.fuel_m3 - by_line, self.fuel_m3, "m3")
+        return residuals(self)
 
     def check(self) -> None:
         """Raise ArithmeticError if a run stuck or a balance does not close: a fault of the program, not of the user."""
-        stuck = np.flatnonzero(self._out(c.O_STATUS) != 0.0)
+        stuck = np.flatnonzero(self.account(c.O_STATUS) != 0.0)
         if stuck.size:
             raise ArithmeticError(
                 f"outage {int(stuck[0])} (start {self.start_s[stuck[0]]:g} s) did not move on; please report it with "
@@ -423,10 +373,3 @@ class Outcomes:
             raise ArithmeticError(
                 f"a balance does not close: {listed}. Please report it with the house file."
             )
-
-
-def _residual(name: str, off: Array, through: Array, unit: str) -> Residual:
-    """Worst residual over the outages; what is lost in rounding of a nearly empty account does not count."""
-    floor = {"J": 1.0, "m3": 1e-9, "s": 1e-3}[unit]
-    shares = np.abs(off) / np.maximum(through, floor)
-    return Residual(name, float(np.max(np.abs(off))), float(np.max(shares)), unit)

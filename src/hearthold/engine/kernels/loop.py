@@ -121,7 +121,7 @@ from hearthold.engine.kernels.layout import (
     Array,
     Ints,
     Tape,
-)  # fmt: skip
+)
 from hearthold.engine.kernels.level import advance_level, on_level
 from hearthold.engine.kernels.machine import (
     choose_source,
@@ -134,10 +134,11 @@ from hearthold.engine.kernels.machine import (
     on_switch,
     overloaded,
 )
-from hearthold.engine.kernels.power import advance_medical, advance_power, reheat, set_rates, settle
+from hearthold.engine.kernels.power import advance_power, reheat, set_rates, settle
 from hearthold.engine.kernels.record import log, record
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.kernels.tank import advance_tank, on_tank
+from hearthold.engine.kernels.tasks import advance_medical
 
 
 @kernel

@@ -10,48 +10,26 @@ from hearthold.engine.kernels.layout import (
     A_BATTERY_FEEDS,
     A_FED,
     A_LOADS,
-    A_RULE_COLD,
-    A_RULE_LEVELS,
-    A_SPELLS,
     A_STEPS,
     ALWAYS,
     B_CIRCUITS,
-    B_COLD,
-    B_LEVELS,
     B_LOADS,
-    COLD_LEVEL_K,
-    D_COUNT,
-    D_SHELL,
-    DAY_S,
     E_BLOCKED,
     E_COUNT,
     E_LIVE,
     FAR,
     HELD,
     INVERTER,
-    K_AIR_START,
-    K_AIR_STOP,
-    K_BAT_START,
-    K_BAT_STOP,
     K_BETWEEN_S,
-    K_DELAY_S,
     K_KIND,
-    K_MAX_RUN_S,
-    K_MIN_OFF_S,
     K_MIN_RUN_S,
-    K_NOT_AT_NIGHT,
-    K_TANK_START,
-    K_TANK_STOP,
     K_WARM_S,
     L_CIRCUIT,
     L_COUNT,
-    LEVEL_K,
     MACHINE,
     N_CIRCUITS,
     N_COLD,
-    N_LEVELS,
     N_LOADS,
-    N_SPELLS,
     N_STEPS,
     NO_SOURCE,
     O_BAT_FIRST,
@@ -73,7 +51,6 @@ from hearthold.engine.kernels.layout import (
     P_TRIP_M3,
     P_TRIP_S,
     P_TRIPS_MOST,
-    PLAN,
     Q_BACK,
     Q_CONTROL,
     Q_OVER,
@@ -81,21 +58,16 @@ from hearthold.engine.kernels.layout import (
     Q_SWITCH,
     R_COUNT,
     R_NEXT,
-    ROUTINE,
     RUNNING,
-    S_AIR,
     S_AWAKE,
     S_BASE,
     S_BAT,
     S_BAT_DOWN,
-    S_DAY_AT,
     S_DIRTY,
     S_FUEL,
     S_HEAT_DIRTY,
-    S_HOLD,
     S_MODE,
     S_MODE_AT,
-    S_NIGHT,
     S_READY,
     S_REFILL,
     S_RULE_DIRTY,
@@ -105,128 +77,17 @@ from hearthold.engine.kernels.layout import (
     S_STOCK,
     S_STOPPED,
     S_T,
-    S_TANK,
     STANDING,
     THERMO,
-    W_AT,
-    W_COUNT,
-    W_RATE,
-    W_X,
     Array,
     Ints,
-)  # fmt: skip
+)
 from hearthold.engine.kernels.power import advance_power, set_rates
 from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
+from hearthold.engine.kernels.wish import wanted
 
 _TINY_S = 1e-6
 _TINY_M3 = 1e-12
-
-
-@kernel
-def wanted(w: Array, at: Ints, s: Array) -> bool:
-    """Whether the control wants the machine to run now; sets when to ask again."""
-    kind = w[K_KIND]
-    s[Q_CONTROL] = FAR
-    if kind == ALWAYS:
-        if s[S_T] >= w[K_DELAY_S] - _TINY_S:
-            return True
-        s[Q_CONTROL] = w[K_DELAY_S]
-        return False
-    if kind == PLAN:
-        return _planned(w, at, s)
-    if kind == ROUTINE:
-        return _by_clock(w, at, s)
-    if kind == THERMO:
-        return _by_need(w, at, s)
-    return kind == HELD and s[S_HOLD] != 0.0
-
-
-@kernel
-def _planned(w: Array, at: Ints, s: Array) -> bool:
-    """A list of spells, in seconds since the grid failed."""
-    i = int(s[S_SPELL])
-    while i < at[N_SPELLS] and w[at[A_SPELLS] + 2 * i + 1] <= s[S_T] + _TINY_S:
-        i += 1
-    s[S_SPELL] = float(i)
-    if i >= at[N_SPELLS]:
-        return False
-    if s[S_T] >= w[at[A_SPELLS] + 2 * i + 0] - _TINY_S:
-        s[S_SPELL_AT] = w[at[A_SPELLS] + 2 * i + 0]
-        s[Q_CONTROL] = w[at[A_SPELLS] + 2 * i + 1]
-        return True
-    s[Q_CONTROL] = w[at[A_SPELLS] + 2 * i + 0]
-    return False
-
-
-@kernel
-def _by_clock(w: Array, at: Ints, s: Array) -> bool:
-    """The same spells every day, by the clock; a spell may run past midnight."""
-    local = s[S_T] - s[S_DAY_AT]
-    ask = FAR
-    on = False
-    for i in range(at[N_SPELLS]):
-        length = w[at[A_SPELLS] + 2 * i + 1] - w[at[A_SPELLS] + 2 * i + 0]
-        since = (local - w[at[A_SPELLS] + 2 * i + 0] + _TINY_S) % DAY_S - _TINY_S
-        if since < length - _TINY_S:
-            on = True
-            s[S_SPELL] = float(i)
-            s[S_SPELL_AT] = s[S_T] - since
-            ask = min(ask, s[S_T] + length - since)
-        else:
-            ask = min(ask, s[S_T] + DAY_S - since)
-    s[Q_CONTROL] = ask
-    return on
-
-
-@kernel
-def _by_need(w: Array, at: Ints, s: Array) -> bool:
-    """Start when any store nears its limit, stop when all have recovered, within shortest and longest runs."""
-    t = s[S_T]
-    if s[S_MODE] == RUNNING:
-        ran = t - s[S_MODE_AT]
-        if ran >= w[K_MAX_RUN_S] - _TINY_S:
-            return False
-        s[Q_CONTROL] = s[S_MODE_AT] + (w[K_MIN_RUN_S] if ran < w[K_MIN_RUN_S] - _TINY_S else w[K_MAX_RUN_S])
-        return ran < w[K_MIN_RUN_S] - _TINY_S or not _recovered(w, at, s)
-    if t < s[S_STOPPED] + w[K_MIN_OFF_S] - _TINY_S:
-        s[Q_CONTROL] = s[S_STOPPED] + w[K_MIN_OFF_S]
-        return False
-    if s[S_NIGHT] != 0.0 and w[K_NOT_AT_NIGHT] != 0.0:
-        return False
-    return _in_need(w, at, s)
-
-
-@kernel
-def _in_need(w: Array, at: Ints, s: Array) -> bool:
-    for k in range(at[N_COLD]):
-        if s[at[B_COLD] + k * D_COUNT + D_SHELL] >= w[at[A_RULE_COLD] + 2 * k + 0] - COLD_LEVEL_K:
-            return True
-    for i in range(at[N_LEVELS]):
-        u = at[B_LEVELS] + i * W_COUNT
-        if s[u + W_X] + s[u + W_RATE] * (s[S_T] - s[u + W_AT]) >= w[at[A_RULE_LEVELS] + 2 * i + 0] * (
-            1.0 - 1e-9
-        ):
-            return True
-    if s[S_AIR] <= w[K_AIR_START] + LEVEL_K or s[S_BAT] <= w[K_BAT_START] * (1.0 + 1e-9):
-        return True
-    return s[S_TANK] <= w[K_TANK_START] + COLD_LEVEL_K
-
-
-@kernel
-def _recovered(w: Array, at: Ints, s: Array) -> bool:
-    for k in range(at[N_COLD]):
-        if s[at[B_COLD] + k * D_COUNT + D_SHELL] > w[at[A_RULE_COLD] + 2 * k + 1] + COLD_LEVEL_K:
-            return False
-    for i in range(at[N_LEVELS]):
-        u = at[B_LEVELS] + i * W_COUNT
-        if (
-            s[u + W_X] + s[u + W_RATE] * (s[S_T] - s[u + W_AT])
-            > w[at[A_RULE_LEVELS] + 2 * i + 1] * (1.0 + 1e-9) + 1e-12
-        ):
-            return False
-    if s[S_AIR] < w[K_AIR_STOP] - LEVEL_K or s[S_BAT] < w[K_BAT_STOP] * (1.0 - 1e-9):
-        return False
-    return s[S_TANK] >= w[K_TANK_STOP] - COLD_LEVEL_K
 
 
 @kernel

@@ -1,0 +1,207 @@
+"""Which loads get power: what runs goes on while it fits; new starts are let in by priority, one motor at a time."""
+
+# mypy: disable-error-code="no-any-return"
+from __future__ import annotations
+
+from math import sqrt
+
+from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.layout import (
+    A_LOADS,
+    B_CIRCUITS,
+    B_LOADS,
+    E_COUNT,
+    E_LIVE,
+    FAR,
+    L_CIRCUIT,
+    L_COUNT,
+    L_MOTOR,
+    L_QA,
+    L_QB,
+    L_RANK,
+    L_RUN_UP_S,
+    L_SQA,
+    L_SQB,
+    L_SWA,
+    L_SWB,
+    L_WA,
+    L_WB,
+    LIM_COUNT,
+    LIM_LEG_START_VA,
+    LIM_LEG_VA,
+    LIM_LEG_W,
+    LIM_RUN_W,
+    LIM_START_VA,
+    LIM_START_W,
+    LIMITS,
+    MACHINE,
+    N_LOADS,
+    O_PEAK_START_VA,
+    P_TRIP_AFTER_S,
+    Q_BUSY,
+    Q_OVER,
+    R_COUNT,
+    R_NEXT,
+    R_RUN,
+    R_WANT,
+    S_BUSY,
+    S_QA,
+    S_QB,
+    S_SOURCE,
+    S_T,
+    S_WA,
+    S_WB,
+    Array,
+    Ints,
+)
+
+_TINY = 1e-9
+
+
+@kernel
+def choose(w: Array, at: Ints, s: Array) -> None:
+    """Managed supply: what runs goes on while it fits; what wants to start does so when it fits, first things first."""
+    lim = LIMITS + LIM_COUNT * (0 if s[S_SOURCE] == MACHINE else 1)
+    s[S_WA] = s[S_QA] = s[S_WB] = s[S_QB] = 0.0
+    starting = False
+    for j in range(at[N_LOADS]):
+        y = at[B_LOADS] + j * R_COUNT
+        s[y + R_NEXT] = 0.0
+        if (
+            s[y + R_WANT] == 0.0
+            or s[at[B_CIRCUITS] + int(w[at[A_LOADS] + j * L_COUNT + L_CIRCUIT]) * E_COUNT + E_LIVE] == 0.0
+        ):
+            continue
+        if s[y + R_RUN] == 0.0:
+            starting = True
+        elif _fits(w, at, s, lim, j):
+            s[y + R_NEXT] = 1.0
+            _add(w, at, s, j, 1.0)
+    if starting:
+        _admit(w, at, s, lim)
+
+
+@kernel(inline=True)
+def _add(w: Array, at: Ints, s: Array, j: int, sign: float) -> None:
+    """Add load j to the sums of the legs, or take it out."""
+    x = at[A_LOADS] + j * L_COUNT
+    s[S_WA] += sign * w[x + L_WA]
+    s[S_QA] += sign * w[x + L_QA]
+    s[S_WB] += sign * w[x + L_WB]
+    s[S_QB] += sign * w[x + L_QB]
+
+
+@kernel(inline=True)
+def _within(w: Array, lim: int, wa: float, qa: float, wb: float, qb: float) -> bool:
+    """Whether running sums stay within the machine and within each leg."""
+    if wa + wb > w[lim + LIM_RUN_W] or wa > w[lim + LIM_LEG_W] or wb > w[lim + LIM_LEG_W]:
+        return False
+    most = w[lim + LIM_LEG_VA] * w[lim + LIM_LEG_VA]
+    return wa * wa + qa * qa <= most and wb * wb + qb * qb <= most
+
+
+@kernel
+def _fits(w: Array, at: Ints, s: Array, lim: int, j: int) -> bool:
+    """Whether load j, once running, fits beside what is taken already."""
+    x = at[A_LOADS] + j * L_COUNT
+    return _within(
+        w, lim, s[S_WA] + w[x + L_WA], s[S_QA] + w[x + L_QA], s[S_WB] + w[x + L_WB], s[S_QB] + w[x + L_QB]
+    )
+
+
+@kernel
+def _start_va(w: Array, at: Ints, s: Array, lim: int, j: int) -> float:
+    """Apparent power in the second in which load j starts, -1 if source or leg is too weak for it."""
+    x = at[A_LOADS] + j * L_COUNT
+    wa, wb = s[S_WA] + w[x + L_SWA], s[S_WB] + w[x + L_SWB]
+    qa, qb = s[S_QA] + w[x + L_SQA], s[S_QB] + w[x + L_SQB]
+    all_va = sqrt((wa + wb) ** 2 + (qa + qb) ** 2)
+    leg_va = sqrt(max(wa * wa + qa * qa, wb * wb + qb * qb))
+    if wa + wb > w[lim + LIM_START_W] or all_va > w[lim + LIM_START_VA] or leg_va > w[lim + LIM_LEG_START_VA]:
+        return -1.0
+    return all_va
+
+
+@kernel
+def _can_start(w: Array, at: Ints, s: Array, lim: int, j: int) -> bool:
+    return _fits(w, at, s, lim, j) and (
+        w[at[A_LOADS] + j * L_COUNT + L_MOTOR] == 0.0 or _start_va(w, at, s, lim, j) >= 0.0
+    )
+
+
+@kernel
+def _admit(w: Array, at: Ints, s: Array, lim: int) -> None:
+    """Let new loads start in order of priority; a motor waits for the one before it to run up."""
+    for j in range(at[N_LOADS]):
+        x, y = at[A_LOADS] + j * L_COUNT, at[B_LOADS] + j * R_COUNT
+        if (
+            s[y + R_WANT] == 0.0
+            or s[y + R_RUN] != 0.0
+            or s[at[B_CIRCUITS] + int(w[x + L_CIRCUIT]) * E_COUNT + E_LIVE] == 0.0
+        ):
+            continue
+        motor = w[x + L_MOTOR] != 0.0
+        if motor and s[S_BUSY] > s[S_T] + _TINY:
+            s[Q_BUSY] = s[S_BUSY]
+            continue
+        tight = not _can_start(w, at, s, lim, j)
+        if tight and not _make_room(w, at, s, lim, j):
+            continue
+        if motor:
+            s[O_PEAK_START_VA] = max(s[O_PEAK_START_VA], _start_va(w, at, s, lim, j))
+            s[S_BUSY] = s[S_T] + w[x + L_RUN_UP_S]
+            if tight:
+                s[Q_BUSY] = s[S_BUSY]  # what made room may come back once the motor has run up
+        s[y + R_NEXT] = 1.0
+        _add(w, at, s, j, 1.0)
+
+
+@kernel
+def _make_room(w: Array, at: Ints, s: Array, lim: int, j: int) -> bool:
+    """Switch off running loads of a lower class, the least first, until load j can start; all or nothing."""
+    rank, n = w[at[A_LOADS] + j * L_COUNT + L_RANK], at[N_LOADS]
+    made = False
+    for back in range(n):
+        i = n - 1 - back
+        if w[at[A_LOADS] + i * L_COUNT + L_RANK] <= rank:
+            break
+        if s[at[B_LOADS] + i * R_COUNT + R_NEXT] == 1.0:
+            s[at[B_LOADS] + i * R_COUNT + R_NEXT] = 2.0
+            _add(w, at, s, i, -1.0)
+            made = _can_start(w, at, s, lim, j)
+            if made:
+                break
+    for i in range(n):
+        if s[at[B_LOADS] + i * R_COUNT + R_NEXT] == 2.0:
+            s[at[B_LOADS] + i * R_COUNT + R_NEXT] = 0.0 if made else 1.0
+            if not made:
+                _add(w, at, s, i, 1.0)
+    return made
+
+
+@kernel
+def let_all(w: Array, at: Ints, s: Array) -> None:
+    """Unmanaged supply: everything that wants to runs; a breaker answers (see `machine.overloaded`)."""
+    lim = LIMITS + LIM_COUNT * (0 if s[S_SOURCE] == MACHINE else 1)
+    wa = qa = wb = qb = sa = ta = sb = tb = 0.0
+    for j in range(at[N_LOADS]):
+        x, y = at[A_LOADS] + j * L_COUNT, at[B_LOADS] + j * R_COUNT
+        live = s[at[B_CIRCUITS] + int(w[x + L_CIRCUIT]) * E_COUNT + E_LIVE] != 0.0
+        s[y + R_NEXT] = 1.0 if s[y + R_WANT] != 0.0 and live else 0.0
+        if s[y + R_NEXT] == 0.0:
+            continue
+        wa, qa, wb, qb = wa + w[x + L_WA], qa + w[x + L_QA], wb + w[x + L_WB], qb + w[x + L_QB]
+        if s[y + R_RUN] == 0.0:  # all that start in this instant start together
+            sa, ta = sa + w[x + L_SWA] - w[x + L_WA], ta + w[x + L_SQA] - w[x + L_QA]
+            sb, tb = sb + w[x + L_SWB] - w[x + L_WB], tb + w[x + L_SQB] - w[x + L_QB]
+    all_w = wa + wb + sa + sb
+    all_va = sqrt(all_w**2 + (qa + qb + ta + tb) ** 2)
+    leg_va = max(sqrt((wa + sa) ** 2 + (qa + ta) ** 2), sqrt((wb + sb) ** 2 + (qb + tb) ** 2))
+    if sa + sb > 0.0:
+        s[O_PEAK_START_VA] = max(s[O_PEAK_START_VA], all_va)
+    if all_w > w[lim + LIM_START_W] or all_va > w[lim + LIM_START_VA] or leg_va > w[lim + LIM_LEG_START_VA]:
+        s[Q_OVER] = s[S_T]
+    elif _within(w, lim, wa, qa, wb, qb):
+        s[Q_OVER] = FAR
+    elif s[Q_OVER] >= FAR:
+        s[Q_OVER] = s[S_T] + w[P_TRIP_AFTER_S]
