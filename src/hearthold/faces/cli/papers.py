@@ -38,7 +38,7 @@ def papers(
     units: Units = None,
     force: Annotated[bool, typer.Option("--force", help="Overwrite files in DIR.")] = False,
 ) -> int:
-    """Write the papers that people hold in their hands: for the panel door, the electrician, the shop, the drill.
+    """Write the papers people hold in their hands, as PDF and more.
 
     Names: run-sheet, brief, shopping, report, drill, calendar, pocket. Without --only all of them are written.
     """
