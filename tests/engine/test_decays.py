@@ -1,4 +1,4 @@
-"""The fast exponentials of the kernels against the careful ones of the physics layer, and against mpmath-free limits."""
+"""Exponentials kept for lengths that come again: the same to the bit as computed anew."""
 
 import numpy as np
 import pytest
