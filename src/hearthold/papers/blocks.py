@@ -81,12 +81,12 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A figure with its caption and its text alternative."""
+    """A figure with its caption and text alternative; one that floats may head a page near by."""
 
     svg: str
     alt: str
     caption: str
-    height_pt: float
+    floats: bool = False
     kind: str = field(default="figure", init=False)
 
 
@@ -129,9 +129,9 @@ class Break:
 Block = Heading | Words | Points | Pairs | Table | Drawn | Warn | Found | Blanks | Break
 
 
-def drawn(figure: Figure) -> Drawn:
+def drawn(figure: Figure, floats: bool = False) -> Drawn:
     """A figure as a block."""
-    return Drawn(figure.svg, figure.text, figure.caption, figure.height_pt)
+    return Drawn(figure.svg, figure.text, figure.caption, floats)
 
 
 def table(columns: Sequence[Column], rows: Iterable[Iterable[str | Cell]], caption: str = "") -> Table:

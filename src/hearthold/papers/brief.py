@@ -144,9 +144,6 @@ def _vital(job: Job, need: Medical) -> str:
 
 def _diagram(job: Job) -> Iterator[Block]:
     yield Heading("One-line diagram")
-    yield Words(
-        "The way of the power from utility and set to each circuit; the figure heads the nearest page."
-    )
     diagram = one_line(job.house, job.say, job.on_cords)
     for figure in sheets(diagram, f"One-line diagram of {job.house.name}"):
         yield drawn(figure)

@@ -94,9 +94,11 @@ def _house(job: Job, trace: Trace, at_s: tuple[float, ...]) -> Iterator[Panel]:
 def _total(job: Job, trace: Trace, at_s: tuple[float, ...]) -> Iterator[Panel]:
     """Mean power of everything, by leg where there are two."""
     if not job.nec:
-        yield Panel("Power, W", (_watts("all circuits", at_s, trace.load_w),), 64.0, stacked=True)
+        whole = _watts("all circuits", at_s, trace.load_w, "power_a")
+        yield Panel("Power, W", (whole,), 64.0, stacked=True)
         return
-    legs = (_watts(f"leg {leg}", at_s, trace.leg_w[:, i]) for i, leg in enumerate("AB"))
+    roles = ("power_a", "power_b")
+    legs = (_watts(f"leg {leg}", at_s, trace.leg_w[:, i], roles[i]) for i, leg in enumerate("AB"))
     yield Panel("Power, W", tuple(legs), 64.0, stacked=True)
 
 
@@ -135,6 +137,7 @@ def _degrees(
     )
 
 
-def _watts(name: str, at_s: tuple[float, ...], watts_w: NDArray[np.float64]) -> Curve:
+def _watts(name: str, at_s: tuple[float, ...], watts_w: NDArray[np.float64], role: str = "") -> Curve:
     """Means of a minute, at the minute's middle."""
-    return Curve(name, tuple(t + _MINUTE_S / 2.0 for t in at_s[:-1]), tuple(float(x) for x in watts_w))
+    middles_s = tuple(t + _MINUTE_S / 2.0 for t in at_s[:-1])
+    return Curve(name, middles_s, tuple(float(x) for x in watts_w), role=role)

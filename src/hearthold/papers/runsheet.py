@@ -13,9 +13,10 @@ from hearthold.papers.words import steps
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, duration, names
 from hearthold.reference.food import food_rule_c, food_rule_s
-from hearthold.sizing.order import PLAIN_PAUSE_S, RECOVERY_S
+from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
+    from hearthold.house.loads import Load
     from hearthold.papers.job import Job
     from hearthold.plan.routine import Routine
 
@@ -99,19 +100,24 @@ def _order(job: Job) -> Iterator[dict[str, str | bool]]:
             "vital": step.circuit in vital,
         }
     for load in job.on_cords[:_MOST_STEPS]:
-        wait_s = load.run_up_s + RECOVERY_S if load.is_motor else PLAIN_PAUSE_S
         yield {
             "name": breakable(f"{load.name}, {job.say.power(load.running_w)}"),
-            "wait": f"{wait_s:.0f} s",
+            "wait": f"{_wait_s(job, load):.0f} s",
             "vital": load in job.house.vital_loads,
         }
 
 
+def _wait_s(job: Job, load: Load) -> float:
+    """The pause after an appliance: that of its circuit, were it switched on alone."""
+    return switch_on_order(job.house, [load.circuit]).steps[0].wait_s
+
+
 def _order_rest(job: Job) -> str:
     """What does not find room in the table, in one paragraph."""
-    if job.on_cords[_MOST_STEPS:]:
-        rest = "; ".join(x.name for x in job.on_cords[_MOST_STEPS:])
-        return f"Then, one by one, {PLAIN_PAUSE_S:.0f} s apart: {rest}."
+    more = job.on_cords[_MOST_STEPS:]
+    if more:
+        apart_s = max(_wait_s(job, load) for load in more)
+        return f"Then, one by one, {apart_s:.0f} s apart: {'; '.join(x.name for x in more)}."
     if not job.orders or len(job.orders[0].steps) <= _MOST_STEPS:
         return ""
     steps_left = job.orders[0].steps[_MOST_STEPS:]

@@ -25,6 +25,7 @@ class Curve:
     at_s: tuple[float, ...]
     values: tuple[float, ...]
     limit: float | None = None
+    role: str = ""  # colour; empty: by its place in the panel
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,7 @@ Label = tuple[float, str, str, str]  # wanted height, words, role, dash
 def _curves(draw: Drawing, across: Scale, up: Scale, panel: Panel) -> list[Label]:
     labels: list[Label] = []
     for i, curve in enumerate(panel.curves):
-        role, dash = _ROLES[i % len(_ROLES)], _DASHES[i % len(_DASHES)]
+        role, dash = curve.role or _ROLES[i % len(_ROLES)], _DASHES[i % len(_DASHES)]
         if curve.limit is not None:
             y = up.at(curve.limit)
             draw.line((_LEFT_PT, y), (across.to_pt, y), role=role, weight="plain", dash="0.5 3")
@@ -118,7 +119,7 @@ def _stack(draw: Drawing, across: Scale, up: Scale, panel: Panel) -> list[Label]
     labels: list[Label] = []
     below = [0.0] * (len(panel.curves[0].values) if panel.curves else 0)
     for i, curve in enumerate(panel.curves):
-        role = _ROLES[i % len(_ROLES)]
+        role = curve.role or _ROLES[i % len(_ROLES)]
         above = [b + v for b, v in zip(below, curve.values, strict=True)]
         upper = [(across.at(t), up.at(v)) for t, v in zip(curve.at_s, above, strict=True)]
         lower = [(across.at(t), up.at(v)) for t, v in zip(curve.at_s, below, strict=True)]

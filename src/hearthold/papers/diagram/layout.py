@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 WIDE_PT = 512.0
-TALL_PT = 628.0  # of one sheet
+TALL_PT = 612.0  # of one sheet
 _GRID_X, _SET_X, _MID_X = 96.0, 360.0, 228.0
 _BUS_X = WIDE_PT / 2.0
 _STEP_PT = 42.0

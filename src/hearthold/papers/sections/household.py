@@ -123,7 +123,9 @@ def routine_blocks(job: Job) -> Iterator[Block]:
     )
     course = course_of(job)
     yield from _spell(course)
-    yield drawn(timeline(course.whole, f"One outage under the routine, from {clock(found.fails_at_s)}"))
+    yield drawn(
+        timeline(course.whole, f"One outage under the routine, from {clock(found.fails_at_s)}"), floats=True
+    )
     if found.stores:
         columns = (
             Column("What", share=2.0),

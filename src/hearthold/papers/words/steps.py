@@ -20,8 +20,11 @@ COOL_S = 900.0  # where the caution names no time
 
 
 def before(job: Job) -> tuple[str, ...]:
-    """Before starting."""
-    return _filled(job, _table()["before"][_machine(job)])
+    """Before starting; the cord is joined while the set stands still."""
+    said, hookup = list(_table()["before"][_machine(job)]), job.house.hookup
+    if hookup is not None and hookup.inlet is not None:
+        said.append(_table()["before"]["cord"])
+    return _filled(job, said)
 
 
 def start(job: Job) -> tuple[str, ...]:
