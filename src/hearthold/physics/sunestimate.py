@@ -18,7 +18,8 @@ def level_from_range_j_per_m2(daily_range_k: Values, above_j_per_m2: Values, coa
     of little use on islands. `above_j_per_m2` is the sun above the air, Ra.
 
     Raises: InputError outside the glossary ranges.
-    Source: Hargreaves' formula as in FAO Irrigation and Drainage Paper 56, 1998, eq. 50 and 37 at sea level (from memory).  # noqa: E501
+    Source: Hargreaves' formula in FAO Irrigation and Drainage Paper 56, 1998, eq. 50; eq. 37 at sea level (from
+    Source: Hargreaves' formula, FAO Irrigation and Drainage Paper 56, 1998, eq. 50 and 37 (from memory).
     """
     require(daily_range_k=daily_range_k, above_j_per_m2=above_j_per_m2)
     per_root_k = COAST_PER_ROOT_K if coast else INLAND_PER_ROOT_K
