@@ -10,6 +10,7 @@ too late, and again until the level is a few seconds off.
 from __future__ import annotations
 
 from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.band import nearer
 from hearthold.engine.kernels.decays import decay, first_crossing
 from hearthold.engine.kernels.house import advance_house, outdoor_sum, room_margins
 from hearthold.engine.kernels.layout import (
@@ -55,7 +56,6 @@ from hearthold.engine.kernels.layout import (
     HOP_FROM_S,
     K_KIND,
     KNOT_K,
-    LEVEL_K,
     M_B1,
     M_B2,
     M_C1,
@@ -175,16 +175,6 @@ def _settle_segments(w: Array, at: Ints, s: Array, k: int) -> None:
 
 
 @kernel(inline=True)
-def _band(below: float, above: float, level: float, here: float) -> tuple[float, float]:
-    """Narrow the band by a level that `here` does not stand on."""
-    if level > here + LEVEL_K:
-        return below, min(above, level)
-    if level < here - LEVEL_K:
-        return max(below, level), above
-    return below, above
-
-
-@kernel(inline=True)
 def _enter(w: Array, knots: int, last: int, segment: int, t_c: float, heat_w: float) -> int:
     """The segment a node is about to move in: on a knot, the one its heat drives it into."""
     if segment < last and heat_w > 0.0 and t_c >= w[knots + segment + 1] - KNOT_K:
@@ -233,11 +223,11 @@ def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
     """The levels that matter to store k now, next below and next above its shell."""
     d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
     shell = s[d + D_SHELL]
-    below, above = _band(-FAR, FAR, w[c + C_LIMIT], shell)
-    below, above = _band(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
+    below, above = nearer(-FAR, FAR, w[c + C_LIMIT], shell)
+    below, above = nearer(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
     if w[K_KIND] == THERMO:
-        below, above = _band(below, above, w[at[A_RULE_COLD] + 2 * k], shell)
-        below, above = _band(below, above, w[at[A_RULE_COLD] + 2 * k + 1], shell)
+        below, above = nearer(below, above, w[at[A_RULE_COLD] + 2 * k], shell)
+        below, above = nearer(below, above, w[at[A_RULE_COLD] + 2 * k + 1], shell)
     return below, above
 
 

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.band import nearer
 from hearthold.engine.kernels.decays import decay, first_crossing
 from hearthold.engine.kernels.layout import (
     A_SLOTS,
@@ -158,33 +159,23 @@ def room_margins(w: Array, s: Array, air_frac: float, outdoor_frac: float) -> tu
     return air_frac * warmer + outdoor, air_frac * AIR_LOSS_K + outdoor
 
 
-@kernel(inline=True)
-def _nearer(below: float, above: float, level: float, here: float) -> tuple[float, float]:
-    """Narrow the band around `here` by one more level, unless `here` stands on it."""
-    if level > here + LEVEL_K:
-        return below, min(above, level)
-    if level < here - LEVEL_K:
-        return max(below, level), above
-    return below, above
-
-
 @kernel
 def foretell_house(w: Array, at: Ints, s: Array) -> None:
     """When the air next reaches a level that matters, at most to the next hour (then the weather changes)."""
     t, air, mass, outdoor = s[S_AIR_AT], s[S_AIR], s[S_MASS], s[S_OUT_C]
-    below, above = _nearer(-FAR, FAR, w[P_AIR_LOW], air)
+    below, above = nearer(-FAR, FAR, w[P_AIR_LOW], air)
     ratio = w[P_PIPE_RATIO]
     if ratio > 0.0:
-        below, above = _nearer(below, above, outdoor + (w[P_PIPE_LOW] - outdoor) / ratio, air)
+        below, above = nearer(below, above, outdoor + (w[P_PIPE_LOW] - outdoor) / ratio, air)
     if w[P_HEATER_LOAD] >= 0.0:
         shift = w[at[A_SLOTS] + int(s[S_SLOT]) * Z_COUNT + Z_SETBACK]
         level = w[P_HEAT_OFF] if s[S_CALL_HEAT] != 0.0 else w[P_HEAT_ON]
-        below, above = _nearer(below, above, level - shift, air)
+        below, above = nearer(below, above, level - shift, air)
     if s[S_STOVE_LIT] != 0.0:
-        below, above = _nearer(below, above, w[P_STOVE_OFF] if s[S_CALL_STOVE] != 0.0 else w[P_STOVE_ON], air)
+        below, above = nearer(below, above, w[P_STOVE_OFF] if s[S_CALL_STOVE] != 0.0 else w[P_STOVE_ON], air)
     if w[K_KIND] == THERMO:
-        below, above = _nearer(below, above, w[K_AIR_START], air)
-        below, above = _nearer(below, above, w[K_AIR_STOP], air)
+        below, above = nearer(below, above, w[K_AIR_START], air)
+        below, above = nearer(below, above, w[K_AIR_STOP], air)
     dt = s[Q_HOUR] - t
     f1 = (w[P_U1] * (outdoor - air) + w[P_G] * (mass - air) + s[S_HEAT_W]) / w[P_C1]
     f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]

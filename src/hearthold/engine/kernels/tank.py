@@ -6,6 +6,7 @@ from __future__ import annotations
 from math import log1p
 
 from hearthold.engine.jit import kernel
+from hearthold.engine.kernels.band import nearer
 from hearthold.engine.kernels.decays import decay
 from hearthold.engine.kernels.house import advance_house, room_margins
 from hearthold.engine.kernels.layout import (
@@ -17,7 +18,6 @@ from hearthold.engine.kernels.layout import (
     K_KIND,
     K_TANK_START,
     K_TANK_STOP,
-    LEVEL_K,
     O_HOT_M3,
     O_HOT_SHORT_M3,
     O_TANK_FIRST,
@@ -90,25 +90,16 @@ def advance_tank(w: Array, at: Ints, s: Array, t: float) -> None:
             s[O_TANK_FIRST] = t - dt
 
 
-@kernel(inline=True)
-def _band(below: float, above: float, level: float, here: float) -> tuple[float, float]:
-    if level > here + LEVEL_K:
-        return below, min(above, level)
-    if level < here - LEVEL_K:
-        return max(below, level), above
-    return below, above
-
-
 @kernel
 def foretell_tank(w: Array, at: Ints, s: Array) -> None:
     """When the tank must move next."""
     tank, flow_w_per_k = s[S_TANK], w[P_TANK_FLOW] * s[S_TANK_HOT]
-    below, above = _band(-FAR, FAR, w[P_TANK_LOW], tank)
-    below, above = _band(below, above, w[P_TANK_READY], tank)
-    below, above = _band(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
+    below, above = nearer(-FAR, FAR, w[P_TANK_LOW], tank)
+    below, above = nearer(below, above, w[P_TANK_READY], tank)
+    below, above = nearer(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
     if w[K_KIND] == THERMO:
-        below, above = _band(below, above, w[K_TANK_START], tank)
-        below, above = _band(below, above, w[K_TANK_STOP], tank)
+        below, above = nearer(below, above, w[K_TANK_START], tank)
+        below, above = nearer(below, above, w[K_TANK_STOP], tank)
     k = (w[P_TANK_UA] + flow_w_per_k) / w[P_TANK_J]
     heat = w[P_TANK_UA] * (s[S_AIR] - tank) + flow_w_per_k * (w[P_TANK_IN] - tank) + s[S_TANK_W]
     warmer, cooler = room_margins(w, s, 1.0, 0.0)
