@@ -18,7 +18,6 @@ _ROOM_HEIGHT_M = 2.4
 _AIR_J_PER_M3_K = 1206.0  # rho c of air at 20 degC: 1.2 kg/m3 x 1005 J/(kg K)
 _WINDOW_SHARE = 0.2  # of the loss, through panes, at once; judgement
 _DEFAULT_CLASS = "partly_insulated"
-_STOVE_FREE_HOURS = 24.0
 _WASHING_M3 = 0.011  # hot water a person a day beside showers, 3 US gal; judgement
 _HOT_SHARE = (
     0.786  # of a shower's water at 120 degF tank, 50 degF inlet, 105 degF at the head (mixing arithmetic)

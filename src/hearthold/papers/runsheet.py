@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 PHONES = ("Electrician", "Utility, outage", "Fuel", "Neighbour", "Doctor or nurse")
 _MOST_NEVER = 8
 _MOST_STEPS = 16  # circuits with a line of their own; the rest follow in one paragraph
-_HOLDS = ("fridge", "freezer", "fridge_freezer", "chest_freezer", "upright_freezer", "cold")
 
 
 def run_sheet(job: Job) -> bytes:

@@ -265,8 +265,3 @@ def _statement(
             f"{always.first_s / HOUR_S:.1f} h."
         )
     return told
-
-
-def hours_kept(remedy: Remedy) -> float:
-    """Hours until the first limit breaks; inf where none does."""
-    return inf if remedy.kept else remedy.holds_s / HOUR_S

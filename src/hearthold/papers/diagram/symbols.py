@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from hearthold.papers.svg import Drawing
 
-REACH_PT = 10.0  # a lead's end above and below the centre
-
 
 def utility(draw: Drawing, x: float, y: float, nec: bool) -> None:
     """A supply through a transformer: coils (ANSI) or two circles (IEC)."""
