@@ -1,0 +1,22 @@
+"""The engine's own state at the first slot's edge: where every box begins."""
+
+from __future__ import annotations
+
+from hearthold.engine.jit import entry
+from hearthold.engine.kernels.layout import Array, Ints, Tape
+from hearthold.engine.kernels.loop import advance, close, wake
+from hearthold.engine.kernels.start import begin
+from hearthold.plan.kernels.price import SOURCES, price_parts
+
+
+@entry(extra=SOURCES)
+def lead_in(
+    w: Array, at: Ints, s: Array, tape: Tape, start_s: float, lead_s: float, prices: Array, offset_j: Array,
+    parts: Array,
+) -> None:  # fmt: skip
+    """Run the house, machine off, from the failure to the first slot; its state into s, its cost into parts."""
+    begin(w, at, s, start_s)
+    wake(w, at, s)
+    advance(w, at, s, tape, lead_s)
+    close(w, at, s)
+    price_parts(w, at, s, prices, offset_j, parts)

@@ -1,0 +1,266 @@
+"""The search over all allowed patterns at once: boxes with the same key are joined, nothing else is ever dropped
+but what costs more than the plan in hand. Forward a pass with joins, backward the least cost to go of every box.
+"""
+
+# mypy: disable-error-code="no-any-return"
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+import numpy as np
+
+from hearthold.engine.jit import entry, kernel
+from hearthold.plan.bound.kernels.house import Q_COUNT
+from hearthold.plan.bound.kernels.layout import BIG, G_DAY, G_RUN, G_SWITCH, Array, Frame, Ints
+from hearthold.plan.bound.kernels.slot import end_j, flags, held_j, step
+
+SOURCES = tuple(sorted(Path(__file__).parent.glob("*.py")))
+MIX = -7046029254386353131
+AGE_CAP = 104  # pauses longer than this are alike; the window of the room turns every 8 slots
+R_LEAST_ON, R_MOST_ON, R_LEAST_OFF, R_STARTS = 0, 1, 2, 3
+BY_FIELD, BY_MODE = 0, 1
+I_ON, I_AGE, I_BEGUN, I_OLD = 0, 1, 2, 3
+NOW, COUNT, NEXT, BASE, TOTAL, WIDEST, FULL = 0, 1, 2, 3, 4, 5, 6
+PLACE_COUNT = 7
+
+
+class Room(NamedTuple):
+    """Storage of a sweep: n boxes in all, m in a layer, b fields."""
+
+    table: Ints  # (a power of two,) hash table of a layer
+    boxes: Array  # (2, m, b)
+    cost: Array  # (2, m)
+    info: Ints  # (2, m, 4) on, age, spells begun today, box of the level before
+    keys: Ints  # (m,)
+    places: Ints  # (m,)
+    scratch: Array  # (2, enough) a box and what passes between stores
+    place: Ints  # (PLACE_COUNT,) where the sweep stands
+    child: Ints  # (n, 2)
+    step_cost: Array  # (n, 2)
+    to_go: Array  # (n,)
+
+
+def new_room(boxes: int, layer: int, width: int) -> Room:
+    """Room for a sweep; the pages are touched only as they are used."""
+    size = 1 << int(np.ceil(np.log2(4 * layer)))
+    return Room(
+        np.empty(size, np.int64),
+        np.empty((2, layer, width)),
+        np.empty((2, layer)),
+        np.empty((2, layer, 4), np.int64),
+        np.empty(layer, np.int64),
+        np.empty(layer, np.int64),
+        np.empty((2, max(width, Q_COUNT))),
+        np.zeros(PLACE_COUNT, np.int64),
+        np.empty((boxes, 2), np.int64),
+        np.empty((boxes, 2)),
+        np.empty(boxes),
+    )
+
+
+@kernel
+def _bucket(z: Array, kinds: Ints, scale: Array, key: int) -> int:
+    """Mix the buckets of a box into its key."""
+    for i in range(kinds.shape[0]):
+        at = kinds[i, 0]
+        if kinds[i, 1] == BY_MODE:
+            mode = (1 if z[at] <= z[at + 1] else 0) + (2 if z[at + 2] <= z[at + 3] else 0)
+            low = min(z[at], z[at + 2])
+            high = max(z[at + 1], z[at + 3])
+            key = (key ^ (mode + 7 * int(np.floor(low * scale[i])))) * MIX
+            key ^= key >> 29
+            key = (key ^ int(np.floor(high * scale[i]))) * MIX
+        else:
+            key = (key ^ int(np.floor(z[at] * scale[i]))) * MIX
+        key ^= key >> 29
+    return key
+
+
+@kernel
+def next_age(on: int, action: int, age: int) -> int:
+    """Slots since the last switch after one more slot."""
+    if action != on:
+        return 1
+    return age + 1 if age < AGE_CAP else AGE_CAP - 7
+
+
+@kernel
+def _allowed(f: Frame, t: int, rules: Ints, on: int, action: int, age: int, begun: int) -> bool:
+    """Whether the rules of running let a state (on, age, begun) take an action in slot t."""
+    row = f.slots[t]
+    if action == 1 and row[G_RUN] == 0.0:
+        return False
+    if action == on:
+        return on == 0 or age + 1 <= rules[R_MOST_ON]
+    if row[G_SWITCH] == 0.0 or age < (rules[R_LEAST_OFF] if action == 1 else rules[R_LEAST_ON]):
+        return False
+    return action == 0 or begun + 1 <= rules[R_STARTS]
+
+
+@kernel
+def _join(side: Array, x: Array, y: Array) -> None:
+    """Widen box x to hold box y too."""
+    for i in range(side.shape[0]):
+        x[i] = max(x[i], y[i]) if side[i] > 0.0 else min(x[i], y[i])
+
+
+@kernel
+def _seed(room: Room, z0: Array, c0: float) -> None:
+    """The first layer: one box."""
+    for i in range(room.table.shape[0]):
+        room.table[i] = -1
+    for i in range(z0.shape[0]):
+        room.boxes[0, 0, i] = z0[i]
+    room.cost[0, 0] = c0
+    room.info[0, 0, I_ON], room.info[0, 0, I_AGE] = 0, AGE_CAP - 6
+    room.info[0, 0, I_BEGUN], room.info[0, 0, I_OLD] = 0, 0
+    room.child[0, 0] = room.child[0, 1] = -1
+    p = room.place
+    p[NOW], p[COUNT], p[NEXT], p[BASE], p[TOTAL], p[WIDEST], p[FULL] = 0, 1, 0, 0, 1, 1, 0
+
+
+@kernel
+def _find(room: Room, key: int, on: int, age: int, begun: int, old: int) -> int:
+    """Place of the hash table that holds this key in the next layer, or where it would stand."""
+    then, mask = 1 - room.place[NOW], room.table.shape[0] - 1
+    at = (key ^ (key >> 32)) & mask
+    while room.table[at] >= 0:
+        j = room.table[at]
+        row = room.info[then, j]
+        if (
+            room.keys[j] == key
+            and row[I_ON] == on
+            and row[I_AGE] == age
+            and row[I_BEGUN] == begun
+            and row[I_OLD] == old
+        ):
+            break
+        at = (at + 1) & mask
+    return at
+
+
+@kernel
+def _keep(f: Frame, room: Room, key: int, c: float, on: int, age: int, begun: int, old: int) -> int:
+    """Put the scratch box into the next layer, joined with its like; its place there, -1 where there is no room."""
+    y, then, p = room.scratch[0], 1 - room.place[NOW], room.place
+    at = _find(room, key, on, age, begun, old)
+    j = room.table[at]
+    if j >= 0:
+        _join(f.side, room.boxes[then, j], y)
+        room.cost[then, j] = min(room.cost[then, j], c)
+        return j
+    j = p[NEXT]
+    if j >= room.keys.shape[0] or p[TOTAL] + j + 1 >= room.to_go.shape[0]:
+        p[FULL] = 1
+        return -1
+    p[NEXT] += 1
+    room.table[at], room.keys[j], room.places[j] = j, key, at
+    for i in range(f.side.shape[0]):
+        room.boxes[then, j, i] = y[i]
+    room.cost[then, j] = c
+    row = room.info[then, j]
+    row[I_ON], row[I_AGE], row[I_BEGUN], row[I_OLD] = on, age, begun, old
+    room.child[p[TOTAL] + j, 0] = room.child[p[TOTAL] + j, 1] = -1
+    return j
+
+
+@kernel
+def _extend(
+    f: Frame, t: int, i: int, action: int, begun: int, ub: float, kinds: Ints, scale: Array, old: int, to_go: float,
+    room: Room,
+) -> None:  # fmt: skip
+    """Box i of the present layer through slot t; `to_go` is what its rest costs at least, by the level before."""
+    now, p = room.place[NOW], room.place
+    on, age = room.info[now, i, I_ON], room.info[now, i, I_AGE]
+    y = room.scratch[0]
+    dear = step(f, t, action == 1, age if action == on else 0, age, room.boxes[now, i], y, room.scratch[1])
+    c = room.cost[now, i] + dear
+    if c + (to_go if to_go > -BIG else held_j(f, y)) > ub:
+        return
+    age2, begun2 = next_age(on, action, age), begun + (1 if action == 1 and on == 0 else 0)
+    key = ((((old * 2 + action) * 128 + age2) * 32 + begun2) * 65536 + flags(f, y)) * MIX
+    j = _keep(f, room, _bucket(y, kinds, scale, key ^ (key >> 31)), c, action, age2, begun2, old)
+    if j >= 0:
+        room.child[p[BASE] + i, action] = p[TOTAL] + j
+        room.step_cost[p[BASE] + i, action] = dear
+
+
+@kernel
+def _turn(room: Room) -> None:
+    """The next layer becomes the present one."""
+    p = room.place
+    for j in range(p[NEXT]):
+        room.table[room.places[j]] = -1
+    p[NOW], p[BASE], p[COUNT] = 1 - p[NOW], p[TOTAL], p[NEXT]
+    p[TOTAL] += p[NEXT]
+    p[WIDEST] = max(p[WIDEST], p[NEXT])
+    p[NEXT] = 0
+
+
+@kernel
+def _backward(f: Frame, room: Room) -> None:
+    """Least cost to go of every box: at the end what is held and owed, before it the best of its children."""
+    p, to_go = room.place, room.to_go
+    for i in range(p[TOTAL]):
+        to_go[i] = BIG
+    for i in range(p[COUNT]):
+        x = room.boxes[p[NOW], i]
+        to_go[p[BASE] + i] = held_j(f, x) + end_j(f, x)
+    for i in range(p[TOTAL] - 1, -1, -1):
+        for action in range(2):
+            if room.child[i, action] >= 0:
+                to_go[i] = min(to_go[i], room.step_cost[i, action] + to_go[room.child[i, action]])
+
+
+@kernel
+def _layer(
+    f: Frame,
+    t: int,
+    rules: Ints,
+    ub: float,
+    kinds: Ints,
+    scale: Array,
+    old_child: Ints,
+    old_to_go: Array,
+    room: Room,
+) -> None:
+    """Every box of the present layer through slot t, off and on as the rules allow."""
+    fresh = t > 0 and f.slots[t, G_DAY] != f.slots[t - 1, G_DAY]
+    now = room.place[NOW]
+    for i in range(room.place[COUNT]):
+        row = room.info[now, i]
+        begun = 0 if fresh else row[I_BEGUN]
+        for action in range(2):
+            if room.place[FULL] != 0 or not _allowed(f, t, rules, row[I_ON], action, row[I_AGE], begun):
+                continue
+            old, to_go = 0, -BIG
+            if old_to_go.shape[0] > 0:
+                old = old_child[row[I_OLD], action]
+                if old < 0:
+                    continue
+                to_go = old_to_go[old]
+            _extend(f, t, i, action, begun, ub, kinds, scale, old, to_go, room)
+
+
+@entry(extra=SOURCES)
+def sweep(
+    f: Frame, rules: Ints, z0: Array, c0: float, ub: float, kinds: Ints, scale: Array, old_child: Ints,
+    old_to_go: Array, room: Room, stop: Array,
+) -> tuple[float, int, int, bool]:  # fmt: skip
+    """One level of refinement.
+
+    Returns the least cost over all patterns as far as it stays below `ub`, boxes, widest layer, and whether room
+    or time ran out (then nothing is proven). Children and cost to go of the boxes are left in `room`.
+    `old_child`, `old_to_go`: those of the level before, empty at first. `stop[0]`: a caller's sign to give up.
+    """
+    _seed(room, z0, c0)
+    p = room.place
+    for t in range(f.slots.shape[0]):
+        _layer(f, t, rules, ub, kinds, scale, old_child, old_to_go, room)
+        if p[FULL] != 0 or stop[0] != 0.0:
+            return -BIG, p[TOTAL], p[WIDEST], True
+        _turn(room)
+    _backward(f, room)
+    return c0 + room.to_go[0], p[TOTAL], p[WIDEST], False

@@ -1,0 +1,101 @@
+"""The lower bound against every allowed pattern, one by one: bound <= optimum <= replay of anything, always."""
+
+from __future__ import annotations
+
+from itertools import product
+from math import inf
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from running_houses import HOUR_S, running_house, steady
+from test_bound_boxes import ODD, engine_states, has_fuel
+
+from hearthold.plan.bound import lower
+from hearthold.plan.bound.lower import lower_bound, pose_bound
+from hearthold.plan.polish import price_patterns
+from hearthold.plan.problem import Problem, pose
+from hearthold.plan.runplan import solve
+
+
+def optimum_j(problem: Problem) -> float:
+    """Least replay cost over all patterns that rules and fuel allow, by plain enumeration."""
+    every = (np.array(bits) for bits in product((False, True), repeat=problem.slots))
+    found = [on for on in every if problem.patterns.allows(on)]
+    parts, switching = price_patterns(problem, found)
+    costs = parts.sum(axis=1) + switching
+    for i in np.argsort(costs, kind="stable").tolist():
+        if has_fuel(found[i], engine_states(problem, found[i])[0]):
+            return float(costs[i])
+    return inf
+
+
+@settings(max_examples=120, derandomize=True, deadline=None)
+@given(st.sampled_from(sorted(ODD)), st.floats(-25.0, 35.0), st.integers(0, 86_399), st.integers(4, 13))
+def test_never_above_the_optimum(odd: str, mean_c: float, start_s: int, slots: int) -> None:
+    problem = pose(
+        running_house(**ODD[odd]), steady(mean_c), start_s=48 * HOUR_S + start_s, hours=slots / 4.0
+    )
+    best_j = optimum_j(problem)
+    free, pruned = lower_bound(problem, seconds=20.0), lower_bound(problem, best_j, seconds=0.5)
+    for bound in (free, pruned):
+        assert bound.proven
+        assert bound.value_j <= best_j + 1.0
+        assert all(level.least_j <= best_j + 2.0 for level in bound.levels)
+
+
+@pytest.mark.parametrize("odd", ["usual", "night", "short", "wet"])
+def test_never_above_what_the_planner_finds(odd: str) -> None:
+    problem = pose(running_house(**ODD[odd]), steady(-6.0), start_s=42 * HOUR_S, hours=48.0)
+    _, parts = solve(problem)
+    bound = lower_bound(problem, seconds=20.0)
+    assert bound.proven
+    assert 0.0 < bound.value_j <= parts.total_j
+    assert bound.gap_frac(parts.total_j) == pytest.approx(parts.total_j / bound.value_j - 1.0)
+
+
+def test_a_tighter_bound_than_the_first_level_is_reached() -> None:
+    problem = pose(running_house(**ODD["night"]), steady(-12.0), start_s=42 * HOUR_S, hours=24.0)
+    _, parts = solve(problem)
+    levels = lower_bound(problem, parts.total_j, seconds=2.0).levels
+    assert len(levels) > 1
+    assert levels[-1].least_j > levels[0].least_j
+
+
+def test_room_that_runs_out_voids_the_level(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(lower, "LAYER", 3)
+    problem = pose(running_house(), steady(2.0), start_s=42 * HOUR_S, hours=12.0)
+    bound = lower_bound(problem)
+    assert not bound.proven
+    assert bound.value_j == 0.0
+    assert bound.gap_frac(1.0) == inf
+    assert "did not end" in bound.statement
+
+
+def test_time_that_runs_out_voids_the_level() -> None:
+    from hearthold.plan.bound.kernels.search import new_room, sweep
+
+    case = pose_bound(pose(running_house(), steady(2.0), start_s=42 * HOUR_S, hours=12.0))
+    none = np.zeros((0, 2), dtype=np.int64)
+    room = new_room(100_000, 10_000, len(case.z0))
+    least_j, _, _, failed = sweep(
+        case.frame, case.rules, case.z0, case.c0, inf, none, np.zeros(0), none, np.zeros(0), room, np.ones(1)
+    )
+    assert failed
+    assert least_j < -1e20
+
+
+def test_a_battery_is_not_covered_and_it_says_so() -> None:
+    battery = '[battery]\ncapacity = "10 kWh"\ncharge = "2 kW"\ndischarge = "3 kW"\n'
+    problem = pose(running_house(battery), steady(5.0), start_s=42 * HOUR_S, hours=12.0)
+    bound = lower_bound(problem)
+    assert not bound.proven
+    assert bound.statement.startswith("No lower bound: a house battery")
+
+
+def test_the_same_twice() -> None:
+    problem = pose(running_house(), steady(2.0), start_s=42 * HOUR_S, hours=12.0)
+    first, second = lower_bound(problem, seconds=5.0), lower_bound(problem, seconds=5.0)
+    common = min(len(first.levels), len(second.levels))
+    assert [x.least_j for x in first.levels[:common]] == [x.least_j for x in second.levels[:common]]
