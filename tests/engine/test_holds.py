@@ -8,7 +8,7 @@ from engine_houses import HOUR_S, house, still, without_heat
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Off
-from hearthold.engine.run import simulate
+from hearthold.engine.run import simulate, simulate_both
 from hearthold.house.fill_cold import mixed_load_curve
 from hearthold.physics.cold import ColdBox, hold_likely_s, hold_planning_s
 from hearthold.physics.heat import HouseNodes, house_path_c
@@ -46,6 +46,19 @@ def test_full_freezer_keeps_two_days_at_22_c():
     warm = replace(given, cold=(given.cold[0], replace(given.cold[1], room="outside")))
     trace = simulate(warm, still(22.0), Off(), hours=120)
     assert trace.outcomes.cold_first_s[0, 1] / HOUR_S == pytest.approx(48.0, abs=1.5)
+
+
+def test_half_full_freezer_keeps_about_a_day_at_22_c():
+    # Public-health guidance: about 24 h. The coupling was chosen with this figure in view: agreement by selection.
+    given = without_heat(house())
+    half = replace(given.cold[1], room="outside", contents_kg=given.cold[1].contents_kg / 2.0)
+    trace = simulate(replace(given, cold=(given.cold[0], half)), still(22.0), Off(), hours=60)
+    assert trace.outcomes.cold_first_s[0, 1] / HOUR_S == pytest.approx(24.0, abs=2.0)
+
+
+def test_likely_model_keeps_longer_than_the_planning_one():
+    planning, likely = simulate_both(without_heat(house()), still(), Off(), hours=19 * 24)
+    assert likely.outcomes.cold_first_s[0, 1] > 3.0 * planning.outcomes.cold_first_s[0, 1]
 
 
 def test_fridge_warms_by_the_exponential():

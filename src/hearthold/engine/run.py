@@ -65,6 +65,35 @@ def simulate(
     return Trace(compiled, control, float(starts[0]), float(lengths[0]), tape, outcomes)
 
 
+def simulate_both(
+    house: House,
+    hours_outside: Hours,
+    control: Control,
+    *,
+    start_s: float = 0.0,
+    hours: float = 72.0,
+    fuel_m3: float | None = None,
+    progress: Progress | None = None,
+) -> tuple[Trace, Trace]:
+    """One outage twice: with the planning model of freezers (exposed food), and with the likely one (all food alike).
+
+    Two whole worlds: the freezers' power differs a little between them. Raises as `simulate` does.
+    """
+    planning, likely = (
+        simulate(
+            compile_house(house, likely=kind),
+            hours_outside,
+            control,
+            start_s=start_s,
+            hours=hours,
+            fuel_m3=fuel_m3,
+            progress=progress,
+        )
+        for kind in (False, True)
+    )
+    return planning, likely
+
+
 def simulate_many(
     house: House | CompiledHouse,
     hours_outside: Hours,

@@ -136,13 +136,8 @@ def run_tasks(w: Array, at: Ints, s: Array) -> None:
             s[q0 + i] = s[S_T] + s[u + U_OWED_S]
     water = int(w[P_WATER_LEVEL])
     if water >= 0:
-        set_level(
-            w,
-            at,
-            s,
-            water,
-            tap,
-            s[at[B_LOADS] + int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) * R_COUNT + R_RUN] != 0.0,
-        )
+        pump = int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD])  # -1 where the hookup does not feed it
+        running = pump >= 0 and s[at[B_LOADS] + pump * R_COUNT + R_RUN] != 0.0
+        set_level(w, at, s, water, tap, running)
     if w[P_HAS_TANK] != 0.0:
         draw_hot(w, at, s, hot, taps_run(w, at, s))
