@@ -32,8 +32,8 @@ from hearthold.plan.remedies import Change, changes_for, joined
 from hearthold.plan.runplan import BREACHES, DEAR, QUICK, RunPlan, described, solve
 from hearthold.plan.words import broken_sentence, clock
 
-SURVIVE_WIDTH = 40
-TRY_WIDTH = 24  # of the passes that compare remedies; half hours on the first day, hours later
+SURVIVE_WIDTH = 60
+TRY_WIDTH = 30  # of the passes that compare remedies; half hours on the first day, hours later
 JOINED_FROM = 6  # single remedies, the best, from which joined ones are made
 JOINED_MOST = 3  # remedies taken together, where none alone is enough
 

@@ -32,7 +32,7 @@ from hearthold.plan.runplan import Effort, PlannedSpell, RunPlan, described, sol
 from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
-REPLAN = Effort(width=24, near_width=0, rules=0, more=2, later=4, after=48)
+REPLAN = Effort(width=40, near_width=0, rules=0, more=2, later=4, after=48)
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,6 +38,8 @@ if TYPE_CHECKING:
 FAILS_AT_S = 18 * HOUR_S  # time of day at which the grid fails in the search and in the replay shown
 ALSO_AT_S = (0.0, 6 * HOUR_S, 12 * HOUR_S)  # other times that the best few are tried at
 FINALISTS = 16
+COARSE_RULES = 1200  # of the grid; the climb looks at about as many again
+FEW = 6  # rules of each number of spells that the climb goes on from
 SIMPLER_FRAC = 0.01  # a rule with fewer spells or lengths is preferred if it is no dearer than this
 
 
@@ -118,7 +120,7 @@ def find_routine(
         objective=objective,
     )  # fmt: skip
     judge = Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
-    ranked = rule_search.search(problem, judge)
+    ranked = rule_search.search(problem, judge, COARSE_RULES, pool_of=FEW)
     return described(problem, _final(problem, ranked), len(judge.known))
 
 

@@ -15,7 +15,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 import numpy as np
@@ -45,17 +45,23 @@ BREACHES = {
     "water_j": o.WATER_BREACH_J,
     "vital_j": o.VITAL_BREACH_J,
 }
+SMALL_LOADS = 8
 DEAR = (1.0, 4.0)  # shadow prices on fuel, as multiples of its own
 
 
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How hard to search. `width`: labels a layer; `rounds`: of small changes at the end."""
+    """How hard to search. Widths are labels a layer in a small house; a large one, whose labels take
+    longer, has fewer.
+
+    `stride`: slots decided as one at first; `reach`: slots about each switch that the second pass leaves
+    free; `rounds`: of small changes at the end.
+    """
 
     stride: int = 2
-    width: int = 40
-    near_width: int = 30
-    reach: int = 2
+    width: int = 80
+    near_width: int = 100
+    reach: int = 4
     rounds: int = 0
     rules: int = 150  # daily rules tried where limits break, and climbed from; 0: none
     climbs: int = 2
@@ -64,9 +70,9 @@ class Effort:
     after: int = 96
 
 
-QUICK = Effort(near_width=0, rules=60, climbs=1)
+QUICK = Effort(width=50, near_width=0, rules=60, climbs=1)
 USUAL = Effort()
-THOROUGH = Effort(width=240, near_width=120, reach=3, rounds=4, rules=10**6, climbs=4)
+THOROUGH = Effort(width=400, near_width=400, reach=5, rounds=4, rules=10**6, climbs=4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +177,11 @@ def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> t
     if effort.near_width:
         near = corridor(best[0], before.on, effort.reach)
         found = find_pattern(
-            problem, near, width=effort.near_width, before=before, most_j=_just_above(best[1])
+            problem,
+            near,
+            width=_width(problem, effort.near_width),
+            before=before,
+            most_j=_just_above(best[1]),
         )
         if found.reached == problem.slots:
             best = _best(problem, [best[0], found.on], before)
@@ -179,6 +189,11 @@ def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> t
         on, _ = polish(problem, best[0], best[1].total_j, effort.rounds, before)
         best = _best(problem, [on], before)
     return best
+
+
+def _width(problem: Problem, width: int) -> int:
+    """Labels a layer for this house: time goes with the loads that the engine settles at every event."""
+    return max(12, round(width * min(1.0, SMALL_LOADS / max(1, len(problem.compiled.load_ids)))))
 
 
 def _just_above(cost: CostParts) -> float:
@@ -197,7 +212,12 @@ def _passes(
     def one(way: tuple[float, Array | None]) -> Found:
         shadow, prices = way
         return find_pattern(
-            problem, layers, width=effort.width, before=before, shadow_j_per_m3=shadow, prices=prices
+            problem,
+            layers,
+            width=_width(problem, effort.width),
+            before=before,
+            shadow_j_per_m3=shadow,
+            prices=prices,
         )
 
     if len(ways) == 1:
@@ -222,6 +242,9 @@ def _where_limits_break(
     ways: list[tuple[float, Array | None]] = [(dear * own, eased) for dear in DEAR]
     ways += [(0.0, eased), (DEAR[0] * own, None)]
     found = [f.on for f in _passes(problem, layers, effort, before, ways[: effort.more])]
+    if effort.rules:  # quarter hours, where half hours were too coarse
+        finer = replace(effort, width=2 * effort.width)
+        found += [f.on for f in _passes(problem, even_layers(problem, 1), finer, before, [(0.0, None)])]
     if effort.rules == 0:
         return _best(problem, [best[0], *found], before)
     rules = [rule_pattern(problem, rule) for rule in _rules(problem, effort)]

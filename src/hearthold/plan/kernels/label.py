@@ -5,7 +5,7 @@ decided as one) it is copied and run on, off or on, by the engine itself, so its
 Labels that agree in everything the rules ask (on or off, slots since the last switch, spells begun today) and
 lie in the same bucket of every slow store are rivals: the one with the lower value stays. Value is cost so
 far, plus the fuel to restore every store, plus a shadow price on fuel burned: zero, or more where fuel will
-not last. Of a layer at most `width` labels stay, the best by value.
+not last. Of a layer at most `width` labels stay, the best by value, on and off apart.
 
 Pool rows hold labels; a layer is a list of rows. Nothing is allocated here: the caller gives all arrays.
 """
@@ -193,11 +193,9 @@ def _enter(labels: Labels, new: int, parent: int, key: int, count: int) -> int:
 
 
 @kernel
-def _threshold(labels: Labels, count: int, width: int) -> float:
-    """Value of the width-th best label of the next layer, by quickselect."""
-    values, low, high = labels.sorted, 0, count - 1
-    for i in range(count):
-        values[i] = labels.marks[labels.then[i], VALUE]
+def _nth(values: Array, count: int, n: int) -> float:
+    """The n-th smallest (from 0) of the first `count` values, by quickselect; they are put in another order."""
+    low, high = 0, count - 1
     while low < high:
         pivot, i, j = values[(low + high) // 2], low, high
         while i <= j:
@@ -209,25 +207,59 @@ def _threshold(labels: Labels, count: int, width: int) -> float:
                 values[i], values[j] = values[j], values[i]
                 i += 1
                 j -= 1
-        if width - 1 <= j:
+        if n <= j:
             high = j
-        elif width - 1 >= i:
+        elif n >= i:
             low = i
         else:
             break
-    return float(values[width - 1])
+    return float(values[n])
+
+
+@kernel
+def _limit(labels: Labels, count: int, on: int, most: int) -> float:
+    """Value that the best `most` labels of the next layer that are on (or off) do not exceed."""
+    found = 0
+    for i in range(count):
+        row = labels.then[i]
+        if labels.tags[row, ON] == on:
+            labels.sorted[found] = labels.marks[row, VALUE]
+            found += 1
+    if found <= most:
+        return FAR * FAR
+    return _nth(labels.sorted, found, most - 1)
+
+
+@kernel
+def _shares(labels: Labels, count: int, width: int) -> tuple[int, int]:
+    """How many labels that are off and on may stay: half the width each, and what the other does not need.
+
+    What has just paid for a start or a night would lose against what has yet to pay; so each side has its own.
+    """
+    on = 0
+    for i in range(count):
+        on += labels.tags[labels.then[i], ON]
+    off = count - on
+    if off + on <= width:
+        return off, on
+    half = width // 2
+    if on <= half:
+        return width - on, on
+    if off <= half:
+        return off, width - off
+    return width - half, half
 
 
 @kernel
 def _thin(labels: Labels, layer: int, count: int, width: int, spare: int) -> tuple[int, int]:
-    """Keep the best `width` labels, number them, note parent and decision, free the others' rows."""
-    limit = FAR * FAR
-    if count > width:
-        limit = _threshold(labels, count, width)
+    """Keep the best labels, number them, note parent and decision, free the others' rows."""
+    most_off, most_on = _shares(labels, count, width)
+    limit_off, limit_on = _limit(labels, count, 0, most_off), _limit(labels, count, 1, most_on)
     kept = 0
     for i in range(count):
         row = labels.then[i]
         labels.table[labels.tags[row, HOME]] = -1
+        limit = limit_on if labels.tags[row, ON] == 1 else limit_off
         if labels.marks[row, VALUE] > limit or kept == width:
             labels.free[spare] = row
             spare += 1

@@ -1,0 +1,89 @@
+"""How long planning takes and how good it is. Run: python bench/plan/speed.py [rounds]
+
+Per case and horizon: wall time of the usual effort (median, kernels compiled), CPU time, and how much dearer
+it is than a search about eight times as wide with polish (never a proof). Also routine, replan, explain and
+first use.
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from functools import partial
+
+from cases import CASES
+
+from hearthold.engine.weather import Hours
+from hearthold.house.house import House
+from hearthold.plan.infeasible import explain
+from hearthold.plan.replan import Now, replan
+from hearthold.plan.routine import find_routine
+from hearthold.plan.runplan import THOROUGH, plan_running
+from hearthold.sizing.conditions import conditions
+
+HOUR_S = 3600.0
+START_S = 42 * HOUR_S
+DAYS = (3, 7, 14)
+
+
+def timed(what: Callable[[], object], rounds: int) -> tuple[float, float]:
+    """Median wall and CPU seconds."""
+    wall, cpu = [], []
+    for _ in range(rounds):
+        w, c = time.perf_counter(), time.process_time()
+        what()
+        wall.append(time.perf_counter() - w)
+        cpu.append(time.process_time() - c)
+    return statistics.median(wall), statistics.median(cpu)
+
+
+def plans(rounds: int) -> None:
+    print("| case | kept | 3 d wall (cpu) s | dearer | 7 d wall (cpu) s | dearer | 14 d wall (cpu) s |")
+    print("|---|---|---|---|---|---|---|")
+    for name, load in CASES:
+        print(f"| {name} | {' | '.join(plan_cells(*load(), rounds))} |", flush=True)
+
+
+def plan_cells(house: House, outside: Hours, rounds: int) -> list[str]:
+    cells = []
+    for days in DAYS:
+        how = {"start_s": START_S, "hours": 24.0 * days}
+        plan = plan_running(house, outside, **how)
+        wall, cpu = timed(partial(plan_running, house, outside, **how), rounds)
+        if days == DAYS[0]:
+            cells.append("yes" if plan.breaks_first is None else f"no: {plan.breaks_first.store}")
+        cells.append(f"{wall:.3f} ({cpu:.3f})")
+        if days < DAYS[-1]:
+            wide = plan_running(house, outside, effort=THOROUGH, **how)
+            cells.append(f"{100.0 * (plan.cost.total_j / wide.cost.total_j - 1.0):.1f} %")
+    return cells
+
+
+def others(rounds: int) -> None:
+    print("\n| case | routine s | explain 3 d s | replan 1-2 d ahead: median, worst ms | replan 5 d ms |")
+    print("|---|---|---|---|---|")
+    for name, load in CASES:
+        print(f"| {name} | {' | '.join(other_cells(*load(), rounds))} |", flush=True)
+
+
+def other_cells(house: House, outside: Hours, rounds: int) -> list[str]:
+    routine, _ = timed(partial(find_routine, house, conditions(house, 2)), rounds)
+    told, _ = timed(partial(explain, house, outside, start_s=START_S, hours=72.0), rounds)
+    took = []
+    for hour in range(24):
+        now = Now(START_S + hour * HOUR_S, hour * HOUR_S)
+        took.append(timed(partial(replan, house, outside, now, [48 * HOUR_S, 72 * HOUR_S], 0.5), 1)[0])
+    long, _ = timed(partial(replan, house, outside, Now(START_S), [120 * HOUR_S], 0.5), rounds)
+    median, worst = 1e3 * statistics.median(took), 1e3 * max(took)
+    return [f"{routine:.2f}", f"{told:.2f}", f"{median:.0f}, {worst:.0f}", f"{1e3 * long:.0f}"]
+
+
+if __name__ == "__main__":
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 5
+    house, outside = CASES[0][1]()
+    first = timed(lambda: plan_running(house, outside, start_s=START_S, hours=24.0), 1)[0]
+    print(f"first plan of the process: {first:.1f} s (compiles the kernels where the cache has none)\n")
+    plans(count)
+    others(count)
