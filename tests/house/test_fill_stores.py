@@ -175,7 +175,8 @@ class TestHotWater:
 
     def test_draw_by_mixing_arithmetic(self):
         """A shower of 15.8 gal at 105 F from 120 and 50 F is (105 - 50)/(120 - 50) hot; 3 gal each beside."""
-        h = home(extra=self.LINES + "showers_per_day = 2\n").hot_water
+        warm = 'set = "120 F"\ninlet = "50 F"\nshowers_per_day = 2\n'
+        h = home(extra=self.LINES + warm).hot_water
         hand_gal = 2 * 15.8 * 55 / 70 + 2 * 3.0
         assert h.draw_day_m3 / GAL_M3 == pytest.approx(hand_gal, rel=0.01)
 
@@ -206,3 +207,15 @@ def test_pits():
 def test_sections_left_out_are_none():
     house = home()
     assert (house.heat, house.water, house.hot_water, house.pits, house.cold) == (None, None, None, (), ())
+
+
+def test_wood_at_home_reaches_the_house_as_time():
+    lines = '[heat]\nfloor_area = "150 m2"\nstove = { output = "5 kW", wood_days = 4 }\n'
+    assert home(extra=lines).heat.stove_wood_s == 4 * 86400.0
+    assert home(extra=lines.replace(", wood_days = 4", "")).heat.stove_wood_s is None
+
+
+def test_a_battery_says_its_surge_with_a_unit():
+    lines = '[battery]\ncapacity = "10 kWh"\ncharge = "3 kW"\ndischarge = "5 kW"\nsurge = "9 kVA"\n'
+    assert home(extra=lines).battery.surge_va == 9000.0
+    assert "battery.surge" in faults(extra=lines.replace("9 kVA", "9 kg"))[0]

@@ -57,6 +57,20 @@ SPOILED = {
         "reading[1].store = 'frizer'",
         'names no store of this file. Did you mean "freezer"?',
     ),
+    "reading_age": (
+        COLD + READING + 'age = "119 min"\n',
+        '"119 min"',
+        '"3 h"',
+        "reading[1].age = 3 h",
+        "is too old to start from: at most 2 h. Read the thermometer again, or take the entry out.",
+    ),
+    "battery": (
+        HOOKUP,
+        "manual_transfer",
+        "battery_inverter",
+        "hookup.kind = 'battery_inverter'",
+        "needs a battery, and the file has none. Add a [battery] section",
+    ),
     "receptacle": (
         MACHINE,
         '"L14-30"',
@@ -418,6 +432,10 @@ def test_a_load_that_says_enough_without_a_kind(lines, base):
         # NEC 240.4(G) and 430.52: a circuit of motors alone may have a larger one.
         ('breaker = 20\nwire = "14 AWG"', 'horsepower = "1/2"', True),
         ('breaker = 20\nwire = "14 AWG"', "running = 500\nvolts = 120\nlra = 40", True),
+        # 1/2 hp at 115 V runs at 9.8 A (Table 430.248): at most 39.2 A, so 35 A and not 40 A.
+        ('breaker = 35\nwire = "14 AWG"', 'horsepower = "1/2"', True),
+        # a freezer only plugs in: its circuit is no motor circuit, and 240.4(D) holds.
+        ('breaker = 20\nwire = "14 AWG"', 'kind = "chest_freezer"', False),
     ],
 )
 def test_breaker_against_wire(circuit, load, fits):
@@ -432,6 +450,14 @@ def test_breaker_against_wire(circuit, load, fits):
     assert "is too large for" in found[0]
     assert "call an electrician" in found[0]
     assert "your local code decides" in found[0]
+
+
+@pytest.mark.parametrize(("breaker_a", "most_a"), [(40, 39.2), (60, 39.2)])
+def test_a_motor_is_no_reason_for_any_breaker(breaker_a, most_a):
+    """NEC 430.52(C)(1) Exception 2(c): never beyond 400 % of the table's 9.8 A."""
+    text = f'[[circuit]]\nid = "c"\nname = "C"\nlength = "30 ft"\nbreaker = {breaker_a}\nwire = "14 AWG"\n'
+    (found,) = faults(extra=text + '[[load]]\nid = "x"\ncircuit = "c"\nhorsepower = "1/2"\n')
+    assert f"more than the motors on it ever need: at most {most_a} A" in found
 
 
 def test_one_plain_load_ends_the_exception_for_motors():

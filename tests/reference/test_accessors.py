@@ -480,6 +480,31 @@ class TestSafety:
         assert cautions.caution("wall_distance").distance_m == pytest.approx(5 * 0.3048)
         assert cautions.caution("cool_before_refuel").wait_s == 900.0
 
+    @pytest.mark.parametrize(
+        ("system", "country", "number"),
+        # national emergency numbers (ITU-T E.161.1 and national practice, from memory)
+        [
+            ("split_120_240", "US", "911"),
+            ("single_230", "GB", "112 or 999"),
+            ("single_230", "AU", "000"),
+            ("single_230", "NZ", "111"),
+        ],
+    )
+    def test_the_number_to_call_is_that_of_the_country(self, system, country, number):
+        assert f"call {number}," in cautions.local_caution("co_symptoms", system, country).text
+
+    def test_a_house_on_230_v_hears_no_american_words(self):
+        american = ("911", "fire marshal", "dryer outlet", "licensed", " ft", "permit", "utility")
+        for found in cautions.cautions(system="single_230"):
+            if found.id != "wall_distance":  # the distance of a US standard, named as such
+                assert not [word for word in american if word in found.text], found.id
+
+    def test_each_replacement_keeps_the_figures_of_what_it_replaces(self):
+        for name in ("co_distance", "no_backfeed", "electrician", "open_panel", "transfer_order", "medical"):
+            here, there = cautions.caution(name), cautions.local_caution(name, "single_230", "IE")
+            assert there.id != here.id
+            assert (there.topic, there.moment, there.distance_m) == (here.topic, here.moment, here.distance_m)
+
     def test_no_caution_and_no_rule_promises_safety(self):
         texts = [c.text for c in cautions.cautions()] + [r.text for r in code_rules.code_rules()]
         for text in texts:

@@ -1,9 +1,11 @@
 """Every published table: it parses, says its source, keeps its units, its order and its ranges."""
 
+import math
 import re
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from hearthold.quantities.source import Standing
@@ -166,6 +168,28 @@ class TestAgreement:
             assert row.number("ambient_factor") == pytest.approx(
                 ((70 - row.number("ambient_c")) / 40) ** 0.5, abs=0.006
             )
+
+    def test_cord_ambient_factors_follow_the_formula(self):
+        for row in table("metric_cord_ambient"):
+            assert row.number("ambient_factor") == pytest.approx(
+                ((60 - row.number("ambient_c")) / 30) ** 0.5, abs=0.006
+            )
+
+    def test_iec_breakers_follow_the_preferred_numbers(self):
+        """IEC 60059: ratings are the Renard series R10 of ISO 3 (10 to the n tenths), rounded to whole amperes."""
+        for row in table("iec_breakers"):
+            rating = row.number("rating_a")
+            nearest = 10.0 ** (round(10.0 * math.log10(rating)) / 10.0)
+            assert rating == pytest.approx(nearest, rel=0.05)
+
+    def test_metric_cords_lie_a_little_above_the_american_ones(self):
+        """The same rubber cord in the NEC's column B is 10 to 25 % stricter at every size between."""
+        sizes = [row.number("size_mm2") for row in table("metric_cords")]
+        amps = [row.number("single_phase_a") for row in table("metric_cords")]
+        area_mm2 = {"14": 2.081, "12": 3.309, "10": 5.261, "8": 8.367, "6": 13.30, "4": 21.15}  # ASTM B258
+        for size, mm2 in area_mm2.items():
+            at = np.exp(np.interp(np.log(mm2), np.log(sizes), np.log(amps)))
+            assert 0.75 < table("cords").row(size).number("column_b_a") / at < 0.90, size
 
     def test_effective_impedance_is_that_of_the_table(self):
         # Table 9 prints Z at 0.85 power factor, R cos + X sin, to two figures

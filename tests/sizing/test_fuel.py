@@ -35,7 +35,7 @@ def test_usual_line_gives_the_consumption_table_of_a_7_5_kw_set():
     found = [gal_per_h(line, share * 7500.0) for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
     assert found == pytest.approx([0.34, 0.52, 0.69, 0.86, 1.04], abs=0.006)
     assert line.printed_line is None
-    assert "usual line" in line.notes[0]
+    assert "sets of its kind" in line.notes[0]
 
 
 def test_eleven_hours_at_half_load_is_believable_and_sixteen_are_not():

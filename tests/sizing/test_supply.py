@@ -77,6 +77,20 @@ def test_dip_of_the_handbook_case_is_its_upper_bound():
     assert well.watts_frac == pytest.approx(7.488 / 9.4, rel=1e-6)
 
 
+def test_one_start_has_a_careful_and_a_physical_reading():
+    """Taken as reactive, 30 % of dip (design practice) is x/(1 + x) = 0.3: 0.3/0.7 of 7.5 kVA over Xd'."""
+    house = farm(site=at("0 m"))
+    source = supply(house)
+    well = next(m for m in motor_starts(house, source, idle=True) if m.load == "well")
+    taken_va = 0.3 / 0.7 * source.running_va / source.reactance_frac[1]
+    assert source.dip_va == pytest.approx(max(source.start_va, taken_va), rel=1e-6)
+    assert well.dip_use_frac == pytest.approx(9360.0 / source.dip_va, rel=1e-6)
+    assert well.hard_frac <= well.use_frac
+    inverter = farm(generator=farm_generator(kind="inverter"))
+    limited = motor_starts(inverter, supply(inverter), idle=True)
+    assert all(m.hard_frac == m.use_frac for m in limited)
+
+
 def test_inverter_set_limits_instead_of_dipping():
     house = farm(generator=farm_generator(kind="inverter"))
     source = supply(house)

@@ -16,11 +16,7 @@ from hearthold.reference.costs import cost
 from hearthold.reference.reader import table
 from hearthold.reference.shape import Row
 
-_USAGE_FRAC = {"chest_freezer": 0.7, "upright_freezer": 0.85}  # 10 CFR 430 subpart B Appendix B, from memory
-_AUX_W = {"upright_freezer": 10.0, "fridge": 8.0, "fridge_freezer": 8.0}  # fans and defrost, from memory
-_VOLUME_FT3 = {"chest_freezer": 15.0, "upright_freezer": 17.0, "fridge": 13.5, "fridge_freezer": 13.5}
-_SET_FT3 = {"chest_15_ft3": 15.0, "chest_7_ft3": 7.0, "upright_17_ft3": 17.0, "fresh_food_18_ft3": 13.5}
-_OLD_BEFORE, _OLD_RATIO = 1993, 2.0  # older cabinets lose 1.5 to 2.5 times as much, from memory
+_FREEZERS = ("chest_freezer", "upright_freezer")
 _MEMORY = Source("common practice, no source", Standing.MEMORY)
 _JUDGED = Source("judgement, no source", Standing.ASSUMED)
 _LABEL = Source("energy by the 90 degF label test (10 CFR 430 subpart B), COP 1.35", Standing.COMPUTED)
@@ -49,7 +45,7 @@ def fill_cold(
     """
     stores, assumed = [], []
     for i, entry in enumerate(entries):
-        maker = _freezer if entry.kind in _USAGE_FRAC else _fridge
+        maker = _freezer if entry.kind in _FREEZERS else _fridge
         known = entry.label_w is not None or entry.load in energy_given
         with placed("cold", i):
             store, notes = maker(entry, loads[entry.load], readings_c.get(entry.id, entry.reading_c), known)
@@ -100,7 +96,7 @@ def _store(
     fresh_j_per_k: float,
     reading_c: float | None,
 ) -> ColdStore:
-    freezer = entry.kind in _USAGE_FRAC
+    freezer = entry.kind in _FREEZERS
     usual_c = cold.FREEZER_START_C if freezer else cold.FRIDGE_START_C
     set_c = entry.set_c if entry.set_c is not None else usual_c
     contents_kg = box.full_kg * entry.fill
@@ -144,30 +140,39 @@ def _cabinet(entry: ColdEntry, load: Load, row: Row, label_known: bool) -> tuple
     assumed: list[Assumption] = []
     volume_m3 = entry.volume_m3
     if volume_m3 is None:
-        volume_m3 = units.si(_VOLUME_FT3[entry.kind], "cu ft", "volume")
+        volume_m3 = _kind(entry).si("volume_ft3")
         low_m3, high_m3 = 0.5 * volume_m3, 1.5 * volume_m3
         assumed.append(_assumption(entry, "volume_m3", volume_m3, "m3", low_m3, high_m3, _MEMORY))
     ua = _label_ua(entry, entry.label_w if entry.label_w is not None else load.energy_day_j / 86400.0)
-    if entry.built is not None and entry.built < _OLD_BEFORE and not label_known:
-        ua *= _OLD_RATIO
+    ua *= 1.0 if label_known else _age_ratio(entry.built)
     low, high, source = (0.85, 1.15, _LABEL) if label_known else (0.6, 1.5, _MEMORY)
     assumed.append(_assumption(entry, "ua_w_per_k", ua, "W/K", low * ua, high * ua, source))
     density = table("freezer_fill").row("mixed_packages").si("density_lb_per_ft3")
     cooling_w = _cooling_ratio() * _fresh_share(entry) * load.running_w
     low, high, source = 0.8 * cooling_w, 1.25 * cooling_w, row.source("cooling_w")
     assumed.append(_assumption(entry, "cooling_w", cooling_w, "W", low, high, source))
-    set_m3 = units.si(_SET_FT3[row.text("id")], "cu ft", "volume")
-    cabinet = row.si("cabinet_kj_per_k") * volume_m3 / set_m3
+    cabinet = row.si("cabinet_kj_per_k") * volume_m3 / row.si("volume_ft3")
     return _Box(volume_m3, density * volume_m3, ua, cabinet, cooling_w), assumed
 
 
 def _label_ua(entry: ColdEntry, label_w: float) -> float:
     """Conductance of the walls from the mean power of the label (or of the load's day)."""
-    usage, aux_w = _USAGE_FRAC.get(entry.kind, 1.0), min(_AUX_W.get(entry.kind, 0.0), 0.3 * label_w)
-    heat_w = cold.label_heat_w(label_w, usage, aux_w)
-    if entry.kind in _USAGE_FRAC:
+    kind = _kind(entry)
+    aux_w = min(kind.si("aux_w"), 0.3 * label_w)
+    heat_w = cold.label_heat_w(label_w, kind.si("usage_frac"), aux_w)
+    if entry.kind in _FREEZERS:
         return cold.label_ua_w_per_k(heat_w, cold.FREEZER_START_C)
     return cold.label_ua_w_per_k(heat_w * _fresh_share(entry), cold.FRIDGE_START_C)
+
+
+def _kind(entry: ColdEntry) -> Row:
+    return table("cold_kinds").row(entry.kind)
+
+
+def _age_ratio(built_year: int | None) -> float:
+    """How much more heat a cabinet of this year lets in than a later one."""
+    older = (r for r in table("cold_ages") if built_year is not None and built_year < r.number("before_year"))
+    return next((r.number("typical_ratio") for r in older), 1.0)
 
 
 def _fresh_share(entry: ColdEntry) -> float:

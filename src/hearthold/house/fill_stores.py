@@ -3,26 +3,29 @@
 from __future__ import annotations
 
 from hearthold.house.document import HouseDocument
+from hearthold.house.fields import DAY_S
 from hearthold.house.loads import Assumption, Load
-from hearthold.house.stores import HeatEntry, HotWater, HouseHeat, Pit, PitEntry, WaterEntry, WaterSystem
+from hearthold.house.stores import (
+    HeatEntry,
+    HotWater,
+    HotWaterEntry,
+    HouseHeat,
+    Pit,
+    PitEntry,
+    WaterEntry,
+    WaterSystem,
+)
 from hearthold.physics import heat as heat_physics
 from hearthold.physics import pressuretank, pump
-from hearthold.quantities import units
+from hearthold.physics.heating import AIR_J_PER_M3_K
+from hearthold.physics.tankheater import hot_share_frac
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.reader import table
 from hearthold.reference.shape import Row
 
 Notes = list[Assumption]
 
-_ROOM_HEIGHT_M = 2.4
-_AIR_J_PER_M3_K = 1206.0  # rho c of air at 20 degC: 1.2 kg/m3 x 1005 J/(kg K)
-_WINDOW_SHARE = 0.2  # of the loss, through panes, at once; judgement
 _DEFAULT_CLASS = "partly_insulated"
-_WASHING_M3 = 0.011  # hot water a person a day beside showers, 3 US gal; judgement
-_HOT_SHARE = (
-    0.786  # of a shower's water at 120 degF tank, 50 degF inlet, 105 degF at the head (mixing arithmetic)
-)
-_USUAL_LIFT_M = 45.0  # of a drilled well; judgement
 _PRACTICE = Source("common practice, no source", Standing.PRACTICE)
 _JUDGED = Source("judgement, no source", Standing.ASSUMED)
 
@@ -36,8 +39,9 @@ def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[
     notes: Notes = []
     ua = _ua(entry, notes)
     capacity = _capacity(entry, row, notes)
-    leak = row.number("air_changes_per_h") * _ROOM_HEIGHT_M * entry.floor_area_m2 * _AIR_J_PER_M3_K / 3600.0
-    share = min(0.8, leak / ua + _WINDOW_SHARE)
+    air_m3 = _usual("room_height").si("typical_m") * entry.floor_area_m2
+    leak = row.si("air_changes_per_h") * air_m3 * AIR_J_PER_M3_K
+    share = min(0.8, leak / ua + _usual("window_loss").si("typical_frac"))
     nodes = heat_physics.house_nodes(ua, entry.floor_area_m2, capacity, share)
     gains_w = entry.gains_w
     if gains_w is None:
@@ -55,6 +59,7 @@ def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[
         stove_hours_per_day=stove.hours_per_day if stove else 0.0,
         stove_blower_load=stove.blower_load if stove else None,
         stove_without_blower_frac=stove.without_blower if stove and stove.blower_load else 1.0,
+        stove_wood_s=stove.wood_days * DAY_S if stove and stove.wood_days is not None else None,
         start_c=reading_c,
     ), notes  # fmt: skip
 
@@ -98,8 +103,9 @@ def fill_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[WaterSy
     notes: Notes = []
     tank_m3 = entry.tank_m3
     if tank_m3 is None:
-        tank_m3 = units.si(44.0, "gal", "volume")
-        notes.append(Assumption("water: tank", tank_m3 * 1000, "L", 76.0, 330.0, _JUDGED))
+        row = _usual("pressure_tank")
+        tank_m3, low, high = (row.si(f"{end}_gal") for end in ("typical", "low", "high"))
+        notes.append(Assumption("water: tank", tank_m3 * 1e3, "L", low * 1e3, high * 1e3, row.source()))
     precharge_pa = entry.precharge_pa
     if precharge_pa is None:
         precharge_pa = pressuretank.usual_precharge_pa(entry.cut_in_pa)
@@ -123,8 +129,9 @@ def _pump_flow(entry: WaterEntry, load: Load, notes: Notes) -> float:
     low, high = row.number("low_frac"), row.number("high_frac")
     lift_m = entry.lift_m
     if lift_m is None:
-        lift_m = _USUAL_LIFT_M
-        notes.append(Assumption("water: lift", lift_m, "m", 10.0, 120.0, _JUDGED))
+        usual = _usual("well_lift")
+        lift_m, shallow, deep = (usual.si(f"{end}_m") for end in ("typical", "low", "high"))
+        notes.append(Assumption("water: lift", lift_m, "m", shallow, deep, usual.source()))
     head_m = pump.total_dynamic_head_m(lift_m, entry.cut_out_pa)
     per_frac = load.running_w / pump.hydraulic_power_w(1e-3, head_m) * 1e-3
     flow = 0.5 * (low + high) * per_frac
@@ -169,16 +176,27 @@ def fill_hot_water(
                 "hot_water: showers_per_day", showers, "a day", 0.0, 1.0 * document.people.count, _JUDGED
             )
         )
-    shower_m3 = table("water_fixtures").row("shower").si("low_gal") * _HOT_SHARE
+    shower_m3 = table("water_fixtures").row("shower").si("low_gal") * _hot_share(entry)
     element_w = entry.element_w
     if element_w is None:
         element_w = loads[entry.load].running_w if entry.load else 0.0
     return HotWater(
         load=entry.load, heated_by=entry.heated_by, volume_m3=entry.volume_m3, element_w=element_w,
         ua_w_per_k=ua, set_c=entry.set_c, lowest_c=entry.lowest_c, inlet_c=entry.inlet_c,
-        draw_day_m3=showers * shower_m3 + _WASHING_M3 * document.people.count,
+        draw_day_m3=showers * shower_m3 + _usual("hot_washing").si("typical_gal") * document.people.count,
         start_c=reading_c,
     ), notes  # fmt: skip
+
+
+def _hot_share(entry: HotWaterEntry) -> float:
+    """Share of a shower's water that the tank gives; all of it where the inlet is as warm as the shower."""
+    head_c = _usual("shower_head").si("typical_c")
+    return hot_share_frac(entry.set_c, min(entry.inlet_c, head_c - 1.0), head_c)
+
+
+def _usual(name: str) -> Row:
+    """What is taken where the house file is silent."""
+    return table("house_defaults").row(name)
 
 
 def fill_pits(entries: tuple[PitEntry, ...]) -> tuple[Pit, ...]:

@@ -102,6 +102,17 @@ def motor_running_w(horsepower: float, voltage_v: float, power_factor: float) ->
     return full_load_a * table_v * power_factor
 
 
+def full_load_a(entry: LoadEntry, system: VoltageSystem) -> float | None:
+    """Full-load current of all pieces of a motor: by the table where horsepower is given, else as it runs."""
+    running_w, voltage_v = running_power(entry, system), known_voltage(entry, system)
+    if running_w is None:
+        return None
+    volts = voltage_v or system.leg_voltage_v
+    if entry.horsepower is not None and entry.running_w is None and entry.amps_a is None:
+        volts = _MOTOR_TABLE_V[volts > 180.0]
+    return running_w / stated_power_factor(entry) / volts
+
+
 def start_va_stated(entry: LoadEntry, system: VoltageSystem) -> float | None:
     """Starting VA of one piece from the nameplate: stated, locked-rotor amps, or code letter."""
     voltage_v = known_voltage(entry, system)

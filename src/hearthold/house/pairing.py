@@ -9,7 +9,8 @@ from hearthold.house import locate, wire
 from hearthold.house.document import HouseDocument
 from hearthold.house.faults import dotted
 from hearthold.house.loads import Circuit, LoadEntry
-from hearthold.house.nameplate import kind_of, known_voltage, nameplate_gap, running_power
+from hearthold.house.motorcircuit import motor_device
+from hearthold.house.nameplate import full_load_a, kind_of, known_voltage, nameplate_gap, running_power
 from hearthold.house.near import did_you_mean
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import HookupKind
@@ -66,6 +67,19 @@ def _references(document: HouseDocument) -> Iterator[Problem]:
     stores = [x.id for x in document.cold] + ["house", "hot_water"]
     for i, reading in enumerate(document.reading):
         yield from _absent(("reading", i, "store"), reading.store, stores, "store")
+
+
+def _readings(document: HouseDocument) -> Iterator[Problem]:
+    """Readings too old to start from: a store has moved on since."""
+    oldest_s = table("house_defaults").row("reading_age").si("high_h")
+    for i, reading in enumerate(document.reading):
+        if reading.age_s > oldest_s:
+            yield (
+                ("reading", i, "age"),
+                f"{reading.age_s / 3600.0:.3g} h",
+                f"is too old to start from: at most {oldest_s / 3600.0:g} h.",
+                "Read the thermometer again, or take the entry out.",
+            )
 
 
 def _load_references(document: HouseDocument) -> Iterator[tuple[Where, str | None]]:
@@ -217,7 +231,10 @@ def _wires(document: HouseDocument) -> Iterator[Problem]:
             )
             continue
         limit_a = wire.largest_breaker_a(circuit)
-        if circuit.breaker_a > limit_a and not _only_motors(document, circuit.id):
+        motors_a = _motors_alone_a(document, circuit.id)
+        if circuit.breaker_a > limit_a and motors_a:
+            yield from _motor_breaker(i, circuit, motor_device(motors_a).most_a)
+        elif circuit.breaker_a > limit_a:
             yield (
                 ("circuit", i, "breaker"),
                 f"{circuit.breaker_a:g} A",
@@ -244,14 +261,35 @@ def _supply_wires(document: HouseDocument) -> Iterator[Problem]:
             )
 
 
-def _only_motors(document: HouseDocument, circuit_id: str) -> bool:
+def _motor_breaker(i: int, circuit: Circuit, most_a: float) -> Iterator[Problem]:
+    """A breaker beyond what any motor's start is a reason for."""
+    if circuit.breaker_a > most_a:
+        yield (
+            ("circuit", i, "breaker"),
+            f"{circuit.breaker_a:g} A",
+            (
+                f"is more than the motors on it ever need: at most {most_a:.3g} A, about four times what they draw "
+                f"({wire.motor_source(circuit)})."
+            ),
+            "If the house is really wired so, switch the circuit off and call an electrician.",
+        )
+
+
+def _motors_alone_a(document: HouseDocument, circuit_id: str) -> list[float]:
+    """Full-load currents of the motors of a circuit that has motors alone; else none."""
     on = [x for x in document.load if x.circuit == circuit_id]
-    return bool(on) and all(_is_motor(x) for x in on)
+    plugged = {store.load for store in document.cold}
+    if not all(_is_motor(x) and x.id not in plugged for x in on):
+        return []
+    currents_a = [full_load_a(x, document.site.system) for x in on]
+    return [a for a in currents_a if a is not None]
 
 
 def _is_motor(load: LoadEntry) -> bool:
-    """True for a load whose start draws clearly more than its running."""
+    """True for a load whose start draws clearly more than its running; not for what only plugs in."""
     kind = kind_of(load)
+    if kind is not None and kind.group == "cold":
+        return False
     return bool(load.horsepower or load.lra_a) or (kind is not None and kind.start_va > 2.0 * kind.running_va)
 
 
@@ -316,8 +354,11 @@ def _fuel(document: HouseDocument) -> Iterator[Problem]:
 
 
 def _hookup(document: HouseDocument) -> Iterator[Problem]:
-    """The spaces of a panel that the essential circuits are moved to."""
+    """A battery where the hookup needs one, and the panel spaces that the essential circuits take."""
     hookup = document.hookup
+    if hookup is not None and hookup.kind is HookupKind.BATTERY_INVERTER and document.battery is None:
+        remedy = "Add a [battery] section with capacity, charge, discharge, or choose another kind of hookup."
+        yield ("hookup", "kind"), repr(hookup.kind.value), "needs a battery, and the file has none.", remedy
     if hookup is None or hookup.panel_spaces is None or hookup.kind is not HookupKind.MANUAL_TRANSFER:
         return
     used = sum(c.poles for c in document.circuit if c.panel == "essential")
@@ -358,6 +399,7 @@ def _ranges(document: HouseDocument) -> Iterator[Problem]:
 _CHECKS: tuple[Callable[[HouseDocument], Iterator[Problem]], ...] = (
     _duplicates,
     _references,
+    _readings,
     _catalogue,
     _voltages,
     _wires,

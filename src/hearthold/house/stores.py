@@ -139,7 +139,6 @@ class Reading(Section):
 
     store: Id
     value_c: Celsius | None = None
-    at: str | None = None
     age_s: Duration = 0.0
 
 
@@ -192,6 +191,7 @@ class HouseHeat:
     stove_hours_per_day: float
     stove_blower_load: str | None
     stove_without_blower_frac: float
+    stove_wood_s: float | None = None  # how long the wood lasts; None = not known
     start_c: float | None = None  # a reading; None = the set point
 
 

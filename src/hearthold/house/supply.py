@@ -76,6 +76,7 @@ class Generator(Section):
     gfci_receptacles: bool | None = None
     co_shutoff: bool | None = None
     electric_start: bool | None = None
+    start_battery_bought: date | None = None
     mass_kg: Mass | None = None
     noise_dba: Annotated[float, Field(ge=30.0, le=120.0)] | None = None
     distance_m: Length | None = None
@@ -155,6 +156,7 @@ class Hookup(Section):
     panel_neutral_bonded: bool | None = None
     own_electrode: bool | None = None
     earthing: Literal["TN-C-S", "TN-S", "TT", "unknown"] = "unknown"
+    inlet_place: Literal["outside", "inside", "unknown"] = "unknown"
     inlet_sign: bool | None = None
     service_sign: bool | None = None
     permit: Literal["yes", "no", "unknown"] = "unknown"
@@ -167,6 +169,8 @@ class Safety(Section):
 
     co_alarms: Annotated[int, Field(ge=0, le=50)] | None = None
     co_alarm_battery: bool | None = None
+    co_alarm_near_bedrooms: bool | None = None
+    co_alarms_replace_by: date | None = None
     floors: Annotated[int, Field(ge=1, le=6)] = 1
     extinguisher: bool | None = None
     fridge_thermometer: bool | None = None

@@ -68,3 +68,8 @@ def limit_source(circuit: Circuit) -> str:
     if ampacity.small_conductor_limit_a(table_size(circuit.wire), metal(circuit.material)) is not None:
         return "NEC 240.4(D); your local code decides"
     return "NEC Table 310.16 and 240.4(B); your local code decides"
+
+
+def motor_source(circuit: Circuit) -> str:
+    """The rule behind the largest breaker of a motor circuit, for a message."""
+    return "your local rules decide" if is_metric(circuit.wire) else "NEC 430.52; your local code decides"

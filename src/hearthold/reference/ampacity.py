@@ -97,6 +97,16 @@ def standard_breakers_a() -> tuple[float, ...]:
     return tuple(r.si("rating_a") for r in table("standard_breakers"))
 
 
+def cable_column(cable: str) -> tuple[float, bool]:
+    """Insulation column (degC) a cable is corrected from, and whether it must finish in the 60 degC column.
+
+    Raises: TableError with near names.
+    Source: NFPA 70 (NEC) 310.4, 334.80, 340.80, from memory.
+    """
+    row = table("cable_kinds").row(cable)
+    return row.number("insulation_c"), row.flag("finishes_60")
+
+
 def next_breaker_a(current_a: float) -> float:
     """Smallest standard rating not below this current. Raises TableError past the largest."""
     for rating in standard_breakers_a():

@@ -30,8 +30,20 @@ def caution(name: str) -> Caution:
     return _caution(table("cautions").row(name))
 
 
+def local_caution(name: str, system: str, country: str = "") -> Caution:
+    """The caution as it is said on this voltage system and in this country, where either has its own words.
+
+    Raises: TableError with near names.
+    """
+    stands = table("cautions").row(name)
+    own = [r for r in table("cautions").where(instead_of=name) if system in r.systems]
+    of_country = [r for r in own if "country" in r and r.text("country") == country]
+    of_system = [r for r in own if "country" not in r]
+    return _caution(next(iter(of_country + of_system), stands))
+
+
 def cautions(moment: str = "", topic: str = "", system: str = "") -> tuple[Caution, ...]:
-    """Cautions of a moment, topic and voltage system; each may be left open.
+    """Cautions of a moment, topic and voltage system; each may be left open. Those of one country are left out.
 
     Raises: TableError for a moment or topic the table does not know.
     """
@@ -40,7 +52,11 @@ def cautions(moment: str = "", topic: str = "", system: str = "") -> tuple[Cauti
         if asked and asked not in columns[name].choices:
             raise TableError(f"{name} {asked!r} is not one of {', '.join(columns[name].choices)}")
     rows = table("cautions").where(**{k: v for k, v in (("moment", moment), ("topic", topic)) if v})
-    return tuple(_caution(r) for r in rows if not system or system in r.systems)
+    replaced = {r.text("instead_of") for r in table("cautions") if "instead_of" in r and system in r.systems}
+    plain = (r for r in rows if "country" not in r)
+    if not system:
+        return tuple(_caution(r) for r in plain)
+    return tuple(_caution(r) for r in plain if system in r.systems and r.text("id") not in replaced)
 
 
 def moments() -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hearthold.errors import TableError
+from hearthold.quantities.source import Source
 from hearthold.reference.reader import table
 
 
@@ -23,10 +24,40 @@ def metric_ambient_factor(ambient_c: float) -> float:
     Raises: TableError above 60 C.
     Source: IEC 60364-5-52 Table B.52.14, from memory.
     """
-    for row in table("metric_ambient_factors"):
-        if ambient_c <= row.number("ambient_c"):
-            return row.number("ambient_factor")
-    raise TableError(f"PVC cable is not given a capacity in air of {ambient_c:g} C; the table ends at 60 C")
+    return _ambient_factor("metric_ambient_factors", "PVC cable", ambient_c)
+
+
+def metric_cord_ampacity_a(size_mm2: float) -> float:
+    """Current-carrying capacity of a rubber flexible cable on single phase, 30 C air.
+
+    Raises: TableError for a size the table lacks.
+    Source: BS 7671:2018 Tables 4F3A and 4F1A, from memory.
+    """
+    return table("metric_cords").row(size_mm2).si("single_phase_a")
+
+
+def metric_cord_sizes_mm2() -> tuple[float, ...]:
+    """Sizes of the flexible-cable table, smallest first."""
+    return tuple(r.number("size_mm2") for r in table("metric_cords"))
+
+
+def metric_cord_source(size_mm2: float) -> Source:
+    """Where the capacity of a flexible cable comes from. Raises TableError."""
+    return table("metric_cords").row(size_mm2).source("single_phase_a")
+
+
+def metric_cord_ambient_factor(ambient_c: float) -> float:
+    """Ambient factor of rubber flexible cable; cooler air is given no credit.
+
+    Raises: TableError above 55 C.
+    Source: BS 7671:2018, foot of Tables 4F1A and 4F3A, from memory.
+    """
+    return _ambient_factor("metric_cord_ambient", "rubber flexible cable", ambient_c)
+
+
+def standard_breakers_a() -> tuple[float, ...]:
+    """Rated currents of miniature breakers, smallest first. Source: IEC 60898-1, from memory."""
+    return tuple(r.number("rating_a") for r in table("iec_breakers"))
 
 
 def metric_drop_ohm_per_m(size_mm2: float) -> float:
@@ -46,3 +77,15 @@ def metric_sizes_mm2(method: str = "C", loaded_count: int = 2) -> tuple[float, .
             f"table metric_ampacity has no method {method!r} with {loaded_count} loaded conductors"
         )
     return tuple(r.number("size_mm2") for r in rows)
+
+
+def _ambient_factor(name: str, cable: str, ambient_c: float) -> float:
+    """Factor of the next tabulated temperature at or above this one. Raises TableError beyond the last."""
+    rows = table(name).rows
+    for row in rows:
+        if ambient_c <= row.number("ambient_c"):
+            return row.number("ambient_factor")
+    last_c = rows[-1].number("ambient_c")
+    raise TableError(
+        f"{cable} is not given a capacity in air of {ambient_c:g} C; the table ends at {last_c:g} C"
+    )

@@ -214,7 +214,9 @@ def _notes(rating: FuelRating, printed: tuple[PrintedRun, ...], typical: FuelLin
     if rating.printed and not printed:
         return ("printed run times left aside: neither tank nor cylinder is given",)
     if not printed:
-        return (f"no run time given; the usual line of {typical.id} is taken (from memory)",)
+        return ("no run time given; what it burns is taken from sets of its kind and size (from memory)",)
     if len({p.output_w for p in printed}) == 1:
-        return (f"one printed load; the no-load share of {typical.id} is taken (from memory)",)
+        return (
+            "run time printed at one load only; the burn without load is that of sets of its kind (from memory)",
+        )
     return ()

@@ -22,15 +22,6 @@ if TYPE_CHECKING:
     from hearthold.house.supply import Run
 
 TABLE_AMBIENT_C = 30.0  # every table here is printed for air of 30 degC
-# insulation column at the start, and whether the cable must finish in the 60 degC column (334.80, 340.80)
-_CABLES = {
-    "NM-B": (90.0, True),
-    "UF-B": (60.0, True),
-    "THHN": (90.0, False),
-    "XHHW": (90.0, False),
-    "PVC70": (60.0, True),
-    "XLPE90": (90.0, False),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +77,7 @@ def carrying(wire: str, material: str, cable: str | None, system: VoltageSystem,
             wire=wire,
         )
     if unit == "mm2":
-        return _metric(number, material, cable, lay)
+        return _metric_cord(number, lay) if cable == "cord" else _metric(number, material, cable, lay)
     return _cord(number, lay) if cable == "cord" else _building_wire(number, material, cable, lay)
 
 
@@ -100,8 +91,8 @@ def next_size(found: Carrying, wanted_a: float) -> str | None:
 def sizes_above(size: str, material: str, cable: str) -> tuple[str, ...]:
     """Table sizes thicker than `size`, thinnest first, written as the house file writes them."""
     if size.endswith("mm2"):
-        method = "B2" if cable == "cord" else "C"
-        every = tuple(f"{mm2:g} mm2" for mm2 in metric.metric_sizes_mm2(method))
+        known = metric.metric_cord_sizes_mm2() if cable == "cord" else metric.metric_sizes_mm2("C")
+        every = tuple(f"{mm2:g} mm2" for mm2 in known)
         return tuple(s for s in every if float(s.split()[0]) > float(size.split()[0]))
     listed = nec.cord_sizes() if cable == "cord" else nec.conductor_sizes(wires.metal(material), 60.0)
     every = tuple(f"{s} AWG" for s in listed)
@@ -110,7 +101,7 @@ def sizes_above(size: str, material: str, cable: str) -> tuple[str, ...]:
 
 def _building_wire(size: str, material: str, cable: str | None, lay: Lay) -> Carrying:
     kind = cable or "NM-B"
-    column_c, finish_60 = _CABLES[kind]
+    column_c, finish_60 = nec.cable_column(kind)
     metal = wires.metal(material)
     table_a = nec.ampacity_a(size, metal, column_c)
     ambient = nec.ambient_factor(lay.ambient_c, column_c)
@@ -161,16 +152,35 @@ def _cord(size: str, lay: Lay) -> Carrying:
     )
 
 
+def _metric_cord(number: str, lay: Lay) -> Carrying:
+    """A rubber flexible cable on single phase; no credit for air cooler than the table's."""
+    size_mm2 = float(number)
+    table_a = metric.metric_cord_ampacity_a(size_mm2)
+    ambient = metric.metric_cord_ambient_factor(lay.ambient_c)
+    allowed_a = table_a * ambient
+    return Carrying(
+        f"{size_mm2:g} mm2",
+        "copper",
+        "cord",
+        table_a,
+        ambient,
+        1.0,
+        table_a,
+        allowed_a,
+        allowed_a,
+        allowed_a,
+        ("flexible cable in free air, wholly unwound from its drum",),
+        metric.metric_cord_source(size_mm2),
+    )
+
+
 def _metric(number: str, material: str, cable: str | None, lay: Lay) -> Carrying:
-    method = "B2" if cable == "cord" else "C"
-    table_a = metric.metric_ampacity_a(float(number), method)
+    table_a = metric.metric_ampacity_a(float(number), "C")
     ambient = metric.metric_ambient_factor(lay.ambient_c)
     allowed_a = table_a * ambient
-    notes = [f"method {method}, PVC 70 degC; halve it where insulation covers 0.5 m or more"]
+    notes = ["method C, PVC 70 degC; halve it where insulation covers 0.5 m or more"]
     if cable == "XLPE90":
         notes.append("XLPE carries more than the PVC table used here")
-    if cable == "cord":
-        notes = ["flexible cord taken as PVC cable of method B2, for want of a flex table"]
     return Carrying(
         f"{float(number):g} mm2",
         material,
@@ -183,7 +193,7 @@ def _metric(number: str, material: str, cable: str | None, lay: Lay) -> Carrying
         allowed_a,
         allowed_a,
         tuple(notes),
-        Source(f"IEC 60364-5-52:2009 Table B.52.2 column {method}", Standing.MEMORY),
+        Source("IEC 60364-5-52:2009 Table B.52.2 column C", Standing.MEMORY),
     )
 
 
@@ -191,7 +201,9 @@ def _bare_a(size: str, like: Carrying) -> float:
     """Table value of another size of the same cable, held to the terminals' column."""
     number = size.split(" ")[0]
     if size.endswith("mm2"):
-        return metric.metric_ampacity_a(float(number), "B2" if like.cable == "cord" else "C")
+        mm2 = float(number)
+        cord = like.cable == "cord"
+        return metric.metric_cord_ampacity_a(mm2) if cord else metric.metric_ampacity_a(mm2, "C")
     if like.cable == "cord":
         return nec.cord_ampacity_a(number, "b")
     return nec.ampacity_a(number, wires.metal(like.material), 60.0)

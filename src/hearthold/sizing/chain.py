@@ -15,6 +15,7 @@ from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
 from hearthold.reference import ampacity as nec
 from hearthold.reference import connectors as plugs
+from hearthold.reference import metric
 from hearthold.sizing.carrying import TABLE_AMBIENT_C, Lay, carrying, next_size
 
 if TYPE_CHECKING:
@@ -22,9 +23,6 @@ if TYPE_CHECKING:
     from hearthold.house.supply import Hookup, Run
     from hearthold.reference.connectors import Connector
     from hearthold.sizing.supply import Supply
-
-# IEC 60898 ratings of miniature breakers, A: standard series, from memory
-_IEC_BREAKERS_A = (6.0, 10.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0, 80.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +208,7 @@ class _Maker:
         )
 
     def _next_device_a(self, rating_a: float) -> float | None:
-        series = nec.standard_breakers_a() if self.nec else _IEC_BREAKERS_A
+        series = nec.standard_breakers_a() if self.nec else metric.standard_breakers_a()
         return next((a for a in series if a > rating_a), None)
 
 

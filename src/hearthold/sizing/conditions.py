@@ -6,17 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
+from hearthold.reference.reader import table
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
 
-# Months with a mean below this are heated: base temperature of degree days (EN ISO 15927-6, from memory).
-HEATING_BASE_C = 15.0
-# Day-to-day swings in summer are about half those of winter in temperate climates: from memory.
-SUMMER_SHARE_FRAC = 0.5
-# An unheated room with two outside walls lies midway: EN 12831 temperature factor 0.5 (from memory).
-UNHEATED_FRAC = 0.5
-DEFAULT_HOUSE_C = 20.0
+HEATING_BASE_C = table("house_defaults").row("heating_base").si("typical_c")  # months below it are heated
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +67,9 @@ def conditions(
     usual_c = _usual_c(house, month) if outdoor_mean_c is None else outdoor_mean_c
     shift_k = _shift_k(house, usual_c) if harsh and outdoor_mean_c is None else 0.0
     outdoor_c = usual_c + shift_k
-    set_c = house.heat.set_c if house.heat is not None else DEFAULT_HOUSE_C
+    set_c = house.heat.set_c if house.heat is not None else _usual("room_set", "typical_c")
     house_c = max(set_c, outdoor_c)
-    unheated_c = outdoor_c + (1.0 - UNHEATED_FRAC) * (house_c - outdoor_c)
+    unheated_c = outdoor_c + (1.0 - _usual("unheated_room", "typical_frac")) * (house_c - outdoor_c)
     return Conditions(
         month,
         harsh,
@@ -92,6 +87,10 @@ def harshest_month(house: House) -> int:
     return means_c.index(min(means_c)) + 1
 
 
+def _usual(name: str, column: str) -> float:
+    return table("house_defaults").row(name).si(column)
+
+
 def _usual_c(house: House, month: int) -> float:
     if not house.climate.mean:
         raise InputError(
@@ -103,13 +102,13 @@ def _usual_c(house: House, month: int) -> float:
 
 def _shift_k(house: House, usual_c: float) -> float:
     spell_k = house.climate.cold_spell_k
-    return -spell_k if usual_c < HEATING_BASE_C else SUMMER_SHARE_FRAC * spell_k
+    return -spell_k if usual_c < HEATING_BASE_C else _usual("summer_spell", "typical_frac") * spell_k
 
 
 def _notes(house: House, shift_k: float) -> tuple[str, ...]:
-    notes = ["unheated room taken midway between house and outdoors (EN 12831 factor 0.5, from memory)"]
+    notes = ["unheated room taken midway between house and outdoors"]
     if shift_k > 0.0:
-        notes.append("hot spell taken as half the cold spell (from memory)")
+        notes.append("hot spell taken as half the cold spell")
     if house.heat is None:
-        notes.append(f"house temperature not given, taken as {DEFAULT_HOUSE_C:g} degC")
+        notes.append(f"house temperature not given, taken as {_usual('room_set', 'typical_c'):g} degC")
     return tuple(notes)

@@ -24,14 +24,6 @@ if TYPE_CHECKING:
     from hearthold.house.supply import FuelStock
     from hearthold.reference.propane import TankShape
 
-# Pressure that an engine's regulator needs, 10 psi gauge: trade practice, from memory.
-REGULATOR_PA = 68947.6
-# An empty steel cylinder weighs about 0.8 of the propane it holds (17 lb for 20 lb): from memory.
-STEEL_RATIO = 0.8
-# Smallest gas-pipe pressure loss that codes size to: 0.5 in of water column.
-PIPE_DROP_PA = 124.5
-# Fittings lengthen a gas run by about half: common practice, no source.
-FITTINGS_RATIO = 1.5
 _PIPE = re.compile(r"\s*([0-9]+(?:-[0-9]+/[0-9]+|/[0-9]+)?)\s*(?:in|inch|\")?\s*(?:,\s*(.+))?$")
 
 
@@ -96,8 +88,9 @@ def gas_pipe(house: House, line: Burn) -> GasPipe | None:
     gas = propane_tables.pipe_gas(line.fuel.value)
     vapour_j_per_m3 = _vapour_hhv_j_per_m3(line)
     asked_w = _asked_hhv_w(line, line.rated_w)
+    drop_pa = _gas_rule("pipe_drop", "drop_in_wc")
     flows = {
-        s: gaspipe.code_flow_m3_per_s(propane_tables.pipe_inside_m(s), run_m, PIPE_DROP_PA, gas.sizing_ratio)
+        s: gaspipe.code_flow_m3_per_s(propane_tables.pipe_inside_m(s), run_m, drop_pa, gas.sizing_ratio)
         for s in propane_tables.pipe_sizes()
     }
     carries_w = flows[size] * vapour_j_per_m3
@@ -114,9 +107,8 @@ def _cylinder_vapour(line: Burn, each_kg: float, joined: int, outdoor_c: float) 
     hhv_j_per_kg = fuels.higher_heat_j_per_m3("propane") / fuels.density_kg_per_m3("propane")
     wall_w_per_k = _wall_w_per_k(each_kg, hhv_j_per_kg)
     draw_kg_per_s = asked_w / hhv_j_per_kg / joined
-    run = propane.cylinder_run(
-        each_kg, STEEL_RATIO * each_kg, wall_w_per_k, draw_kg_per_s, outdoor_c, floor_c
-    )
+    steel_kg = _gas_rule("steel", "share_ratio") * each_kg
+    run = propane.cylinder_run(each_kg, steel_kg, wall_w_per_k, draw_kg_per_s, outdoor_c, floor_c)
     return Vapour(
         "cylinders",
         outdoor_c,
@@ -148,23 +140,25 @@ def _tank_w(shape: TankShape, fill_frac: float, outdoor_c: float) -> float:
     return propane.tank_vapor_w(shape.diameter_m, shape.length_m, factor, outdoor_c)
 
 
-# The printed draws go to zero at -44.65 degF, where the liquid has no pressure left.
-_TABLE_FLOOR_C = -42.6
 # Btu/h per square inch for 20 degF, as the trade's tank factor K is printed
 _TRADE_K_W_PER_M2_K = si(1.0, "Btu/h", "power") / si(1.0, "in", "length") ** 2 / (20.0 / 1.8)
+
+
+def _gas_rule(name: str, column: str) -> float:
+    return table("fuel_gas_rules").row(name).si(column)
 
 
 @cache
 def _regulator_floor_c() -> float:
     """Liquid temperature below which a regulator is not fed."""
-    return propane.saturation_c(STANDARD_ATMOSPHERE_PA + REGULATOR_PA)
+    return propane.saturation_c(STANDARD_ATMOSPHERE_PA + _gas_rule("regulator", "pressure_psi"))
 
 
 @cache
 def _printed_line() -> propane.CylinderLine:
     rows = table("cylinder_vaporisation").rows
     content_kg, air_c, draw_w = ([r.si(c) for r in rows] for c in ("content_lb", "air_f", "draw_btu_per_h"))
-    return propane.cylinder_line(content_kg, air_c, draw_w, _TABLE_FLOOR_C)
+    return propane.cylinder_line(content_kg, air_c, draw_w, _gas_rule("printed_zero", "temperature_f"))
 
 
 def _cylinder_w(content_kg: float, outdoor_c: float, floor_c: float) -> float:
@@ -212,7 +206,8 @@ def _read_pipe(text: str, distance_m: float | None) -> tuple[str, float, tuple[s
             f'gas_pipe is {text!r}; write a size and a run, such as "3/4 in, 40 ft" (sizes {sizes}).',
             code="gas_pipe",
         )
+    fittings_ratio = _gas_rule("fittings", "share_ratio")
     if found[2]:
-        return found[1], parse(found[2], "length") * FITTINGS_RATIO, ("half the run added for fittings",)
-    run_m = (distance_m or si(50.0, "ft", "length")) * FITTINGS_RATIO
+        return found[1], parse(found[2], "length") * fittings_ratio, ("half the run added for fittings",)
+    run_m = (distance_m or _gas_rule("gas_run", "length_ft")) * fittings_ratio
     return found[1], run_m, ("length of the gas run not given; the machine's distance is taken",)

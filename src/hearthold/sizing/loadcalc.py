@@ -43,8 +43,6 @@ _OPTIONAL_NOTES = (
     "loads alone on their circuit counted as fixed appliances; the nameplates decide",
     "for a service of 100 A or more: a smaller result still needs 100 A",
 )
-# Diversity of a household under IEC practice: guides to BS 7671 (from memory), no standard fixes it.
-_LIGHTING_SHARE, _HAND_SHARE = 0.66, 0.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +142,7 @@ def _diversified(house: House) -> LoadCalculation:
     rated = [x.rated_va for x in lines]
     total_va = diversified_w(rated, [x.factor for x in lines])
     notes = ("diversity is a judgement; the designer of the installation decides",)
-    source = Source("guides to BS 7671, diversity of household loads", Standing.MEMORY)
+    source = table("diversity").source
     return _calculation(house, "rated load with diversity", lines, sum(rated), total_va, 0.0, notes, source)
 
 
@@ -182,14 +180,20 @@ def _panel_lines(house: House, loads: Sequence[Load]) -> tuple[LoadLine, ...]:
 def _diverse_line(house: House, load: Load) -> LoadLine:
     """What runs by itself counts in full, lighting two thirds, the rest less but for the largest."""
     if load.pattern in SELF_STARTING and not is_lighting(load):
-        return LoadLine(load.id, load.name, load.running_va, 1.0, "runs by itself")
+        return LoadLine(load.id, load.name, load.running_va, _diversity("runs_by_itself"), "runs by itself")
     if is_lighting(load):
-        return LoadLine(load.id, load.name, load.running_va, _LIGHTING_SHARE, "lighting")
+        return LoadLine(load.id, load.name, load.running_va, _diversity("lighting"), "lighting")
     by_hand = [x for x in house.loads if x.pattern not in SELF_STARTING and not is_lighting(x)]
     largest = max(by_hand, key=lambda x: (x.running_va, x.id))
     if load.id == largest.id:
-        return LoadLine(load.id, load.name, load.running_va, 1.0, "largest switched by hand")
-    return LoadLine(load.id, load.name, load.running_va, _HAND_SHARE, "switched by hand")
+        return LoadLine(
+            load.id, load.name, load.running_va, _diversity("largest_by_hand"), "largest switched by hand"
+        )
+    return LoadLine(load.id, load.name, load.running_va, _diversity("by_hand"), "switched by hand")
+
+
+def _diversity(use: str) -> float:
+    return table("diversity").row(use).number("demand_factor")
 
 
 def _is_fixed(house: House, load: Load) -> bool:

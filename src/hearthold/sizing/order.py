@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.house.loads import Load
 from hearthold.physics.legs import LegCurrents
+from hearthold.reference.generator import performance_class
 from hearthold.sizing.demand import (
     SELF_STARTING,
     LegDemand,
@@ -31,8 +32,6 @@ from hearthold.sizing.placement import Placement, placement
 if TYPE_CHECKING:
     from hearthold.house.house import House
 
-# A small set's voltage is back within 10 s of a load step: ISO 8528-5 class G1 (from memory).
-RECOVERY_S = 10.0
 # Heaters and lights need no settling; the pause is for the person at the panel. Common practice, no source.
 PLAIN_PAUSE_S = 3.0
 
@@ -150,7 +149,7 @@ def _item(house: House, seats: Placement, circuit_id: str) -> Item:
 def _wait_s(loads: Sequence[Load]) -> float:
     """Run-up of the slowest motor and the machine's recovery after it."""
     motors = [x.run_up_s for x in loads if x.is_motor]
-    return max(motors) + RECOVERY_S if motors else PLAIN_PAUSE_S
+    return max(motors) + performance_class("G1").voltage_recovery_s if motors else PLAIN_PAUSE_S
 
 
 def _allowed_s(house: House, loads: Sequence[Load]) -> float:

@@ -66,11 +66,17 @@ class MotorStart:
     dip_high_frac: float | None  # high reactance
     watts_frac: float  # running others and this start over the start rating, W
     va_frac: float  # the same in VA
+    dip_use_frac: float  # the same VA over those that pull the voltage too deep; va_frac on an inverter
 
     @property
     def use_frac(self) -> float:
-        """The worse of the two shares; above 1 the machine cannot carry the start at full voltage."""
+        """The worse share of the printed rating; above 1 the careful reading says no."""
         return max(self.watts_frac, self.va_frac)
+
+    @property
+    def hard_frac(self) -> float:
+        """The worse share of what engine and alternator can do; above 1 the motor does not start."""
+        return max(self.watts_frac, self.dip_use_frac)
 
 
 def supply(house: House, weather: Conditions | None = None, fuel: FuelKind | None = None) -> Supply:
@@ -186,6 +192,7 @@ def _motor_start(
         dips[1],
         together_w / source.start_w,
         together_va / source.start_va,
+        together_va / source.dip_va,
     )
 
 

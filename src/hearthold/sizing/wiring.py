@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hearthold.house.loads import Load, Pattern
+from hearthold.house.motorcircuit import MotorDevice, motor_device
 from hearthold.house.site import VoltageSystem
 from hearthold.house.wire import table_size
 from hearthold.physics.conductors import required_rating_a, voltage_drop_two_wire_v
@@ -53,7 +54,8 @@ class CircuitWiring:
     breaker_a: float
     load_a: float  # everything on it running
     required_a: float  # with continuous load at 125 % where that is the rule
-    motor_circuit: bool  # only motors on it: a larger device may be allowed (430.52); not judged here
+    motor_circuit: bool  # only motors on it, none of them a plug-in compressor: a larger device may do
+    motor_device: MotorDevice | None  # the bounds of that larger device; None where it is no motor circuit
     device_over_conductor: bool
     drop: Drop  # on the branch alone
     whole_path: Drop | None  # from the machine's terminals; None where the hookup does not feed it
@@ -96,7 +98,8 @@ def wiring(house: House, legs: Placement | None = None) -> Wiring:
     work = _Work(house, seats)
     fed = {c.id for c in house.fed_circuits}
     circuits = tuple(work.circuit(c, c.id in fed and house.hookup is not None) for c in house.circuits)
-    notes = (seats.note, "conductors taken at 75 degC (70 degC metric), air at 30 degC")
+    warm_c = 75 if house.system is VoltageSystem.SPLIT_120_240 else 70
+    notes = (seats.note, f"conductors taken at {warm_c} degC, air at 30 degC")
     return Wiring(circuits, work.runs(), tuple(n for n in notes if n))
 
 
@@ -118,7 +121,7 @@ class _Work:
         """One circuit's wiring."""
         found = circuit_carrying(circuit, self.house.system)
         loads = self.house.loads_on(circuit.id)
-        motors = bool(loads) and all(x.is_motor for x in loads)
+        motors = bool(loads) and all(x.is_motor and not self._on_a_plug(x) for x in loads)
         branch = self._branch(circuit, loads, circuit.wire, circuit.material)
         volts = self._volts(circuit)
         return CircuitWiring(
@@ -129,6 +132,7 @@ class _Work:
             self._figures(loads).total_va / volts,
             self._required_a(loads, volts),
             motors,
+            motor_device([x.running_a for x in loads]) if motors else None,
             circuit.breaker_a > found.largest_device_a,
             branch,
             self._whole_path(circuit, loads, branch) if is_fed else None,
@@ -249,6 +253,10 @@ class _Work:
             if self._branch(circuit, loads, size, circuit.material).running_frac <= branch.limit_frac:
                 return size
         return None
+
+    def _on_a_plug(self, load: Load) -> bool:
+        """True for a fridge or freezer: its compressor is no motor circuit of its own."""
+        return load.group == "cold" or load.id in {store.load for store in self.house.cold}
 
     def _volts(self, circuit: Circuit) -> float:
         both = self.seats.leg_of[circuit.id] is Connection.BOTH

@@ -3,9 +3,19 @@
 from tests.rules.houses import CALM, changed, item, probe
 
 NO_STOVE = changed(CALM, heat={"stove_output_w": 0.0})
+NO_HEAT = item(NO_STOVE, "circuits", "boiler", panel="main")
 BLOWER = changed(CALM, heat={"stove_blower_load": "range", "stove_without_blower_frac": 0.7})
 
 PROBES = [
+    probe(
+        "wood-short-of-outage",
+        changed(CALM, heat={"stove_wood_s": 6 * 3600.0}),
+        "6 h",
+        "12 hours of fire",
+        quiet=changed(CALM, heat={"stove_wood_s": 13 * 3600.0}),
+        air_c=-5.0,
+    ),
+    probe("house-falls-below-limit", NO_HEAT, "50 °F (10 °C)", air_c=-15.0, quiet_air_c=12.0),
     probe(
         "house-falls-below-limit",
         CALM,
@@ -14,8 +24,10 @@ PROBES = [
         "12 h",
         air_c=-15.0,
         quiet_air_c=12.0,
+        severity="consider",
     ),
-    probe("pipes-at-risk", CALM, "-13 °F (-25 °C)", "12 h", air_c=-25.0, quiet_air_c=5.0),
+    probe("pipes-at-risk", NO_HEAT, "-13 °F (-25 °C)", "12 h", air_c=-25.0, quiet_air_c=5.0),
+    probe("pipes-at-risk", CALM, "-13 °F (-25 °C)", air_c=-25.0, quiet_air_c=5.0, severity="consider"),
     probe("cold-snap-on-pipes", CALM, "5 °F (-15 °C)", "20 °F (-6.7 °C)", air_c=-15.0, quiet_air_c=-5.0),
     probe("heater-not-fed", item(CALM, "circuits", "boiler", panel="main"), "Boiler circuit"),
     probe("no-other-heat", NO_STOVE, "Boiler as the only heat"),

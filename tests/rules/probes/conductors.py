@@ -15,11 +15,34 @@ HEAVY_LAMP = item(CALM, "loads", "lamp", running_w=1600.0, high_w=1600.0, start_
 KETTLE = item(CALM_230, "loads", "freezer", running_w=3600.0, high_w=3600.0, start_va=3600.0)
 HARD_START = item(CALM, "loads", "well_pump", start_va=11e3)
 
+# 3,600 VA at 240 V are 15 A: 250 % is 37.5 A, next standard size 40 A (NEC 430.52(C)(1), Exception 1)
+BIG_PUMP = item(
+    circuit("well", breaker_a=40.0), "loads", "well_pump", running_w=3600.0, power_factor=1.0, start_va=15e3
+)
+BIG_BOREHOLE = item(
+    circuit("borehole", CALM_230, breaker_a=40.0),
+    "loads",
+    "pump",
+    running_w=3450.0,
+    power_factor=1.0,
+    start_va=15e3,
+)
+
 PROBES = [
     probe("breaker-over-conductor", circuit("rooms", breaker_a=20.0), "20 A", "14 AWG", "15 A at most"),
     probe("device-over-conductor", circuit("sockets", KETTLE, breaker_a=32.0), "32 A", "2.5 mm2", "27 A"),
-    probe("motor-circuit-exception", circuit("well", breaker_a=40.0), "40 A", "10 AWG", "30 A at most"),
-    probe("motor-device-exception", circuit("borehole", CALM_230, breaker_a=40.0), "40 A", "4 mm2", "36 A"),
+    probe("motor-circuit-exception", BIG_PUMP, "40 A", "10 AWG", "30 A at most"),
+    probe("motor-circuit-exception", BIG_PUMP, "40 A", quiet=circuit("well", breaker_a=40.0)),
+    probe(
+        "motor-breaker-large",
+        circuit("well", breaker_a=40.0),
+        "40 A",
+        "15 A is the usual most",
+        quiet=BIG_PUMP,
+    ),
+    probe("motor-device-exception", BIG_BOREHOLE, "40 A", "4 mm2", "36 A"),
+    probe("motor-device-large", circuit("borehole", CALM_230, breaker_a=40.0), "40 A", "4 mm2", "15 A"),
+    probe("breaker-over-conductor", circuit("freezer", breaker_a=30.0), "30 A", "12 AWG", "20 A at most"),
     probe(
         "circuit-load-over-breaker",
         item(CALM, "loads", "lamp", running_w=2400.0),

@@ -61,7 +61,7 @@ PROBES = [
     ),
     probe("inlet-breaker-over-inlet", hookup(inlet_breaker_a=40.0), "40 A", "30 A"),
     probe("breaker-over-cord", hookup(**THIN), "12 AWG carries 25 A", "30 A through", "10 AWG or more"),
-    probe("device-over-flex", hookup_230(**THIN_230), "2.5 mm2 carries 23 A", "32 A through"),
+    probe("device-over-flex", hookup_230(**THIN_230), "2.5 mm2 carries 25 A", "32 A through"),
     probe(
         "inlet-breaker-over-cord",
         changed(hookup(**THIN), generator=UNKNOWN),
@@ -73,7 +73,7 @@ PROBES = [
         "inlet-device-over-flex",
         changed(hookup_230(**THIN_230), generator=UNKNOWN),
         "32 A",
-        "23 A",
+        "25 A",
         quiet=changed(CALM_230, generator=UNKNOWN),
     ),
     probe(
@@ -104,7 +104,9 @@ PROBES = [
     probe("panel-spaces-short", hookup(panel_spaces=5), "take 6 spaces", "has 5"),
     probe("sign-at-service", hookup(service_sign=None), "type and place"),
     probe("sign-at-inlet", hookup(inlet_sign=False), "bonded neutral only"),
+    probe("inlet-outdoors", CALM, "L14-30", quiet=hookup(inlet_place="outside")),
     probe("inlet-outdoors", CALM, "L14-30", quiet=hookup(inlet=None)),
+    probe("inlet-inside", hookup(inlet_place="inside"), "L14-30", "outside wall"),
     probe("large-portable", changed(CALM, generator={"on": tuple(BIG_SET)}), "40,000 W", "15,000 W"),
     probe("emergency-shutdown", AUTOMATIC, "outside the dwelling"),
     probe(

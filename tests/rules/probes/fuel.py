@@ -42,6 +42,13 @@ PROBES = [
         "fuel-over-usual-limit", stock(CALM, amount_m3=30 * GALLON_M3), "30 gal (114 L)", "25 gal (94.6 L)"
     ),
     probe("petrol-over-free-limit", stock(CALM_230, amount_m3=0.05), "50 L", "30 L"),
+    probe(
+        "petrol-over-free-limit",
+        stock(CALM_230, amount_m3=0.05),
+        "50 L",
+        quiet=stock(changed(CALM_230, site={"country": "DE"}), amount_m3=0.05),
+    ),
+    probe("petrol-limit-unknown", changed(CALM_230, site={"country": "NO"}), "30 L", "NO", quiet=CALM_230),
     probe("can-too-heavy", stock(CALM, container_m3=10 * GALLON_M3), "61.9 lb (28.1 kg)", "44.1 lb (20 kg)"),
     probe("refuelling-too-hot", changed(CALM, wishes={"cool_down_s": 300.0}), "5 min", "15 min"),
     probe("one-fuel-only", CALM_230, "petrol only", quiet=CALM),

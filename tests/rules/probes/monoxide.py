@@ -1,5 +1,7 @@
 """Carbon monoxide: each rule on a house where it fires and on one where it does not."""
 
+from datetime import date
+
 from tests.rules.houses import CALM, changed, probe
 
 STANDBY = changed(CALM, generator={"kind": "standby", "distance_m": 2.0})
@@ -31,6 +33,14 @@ PROBES = [
     probe("co-alarms-unknown", changed(CALM, safety={"co_alarms": None}), "safety.co_alarms"),
     probe(
         "co-alarms-too-few", changed(CALM, safety={"co_alarms": 1}), "here: 1, for 2 floors", "Add 1 or more"
+    ),
+    probe("no-co-alarm-by-bedrooms", changed(CALM, safety={"co_alarm_near_bedrooms": False}), "sleep"),
+    probe(
+        "co-alarms-expired",
+        changed(CALM, safety={"co_alarms_replace_by": date(2026, 11, 1)}),
+        "2026-11-01",
+        "24 days",
+        quiet=changed(CALM, safety={"co_alarms_replace_by": date(2026, 12, 1)}),
     ),
     probe("co-alarm-without-battery", changed(CALM, safety={"co_alarm_battery": None}), "lives on the mains"),
     probe("no-co-shutoff", changed(CALM, generator={"co_shutoff": False}), "G300"),

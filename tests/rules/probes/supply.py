@@ -65,9 +65,14 @@ PROBES = [
         "rough-power-for-electronics",
         item(changed(CALM, generator={"kind": "portable"}), "loads", "lamp", start_kind="electronic"),
         "Lamps",
-        "61.5 Hz",
+        "61.5 Hz to 63 Hz",
         "25 %",
         quiet=item(CALM, "loads", "lamp", start_kind="electronic"),
+    ),
+    probe(
+        "rough-power-for-electronics",
+        item(changed(CALM_230, generator={"kind": "portable"}), "loads", "freezer", start_kind="electronic"),
+        "51.2 Hz to 52.5 Hz",
     ),
 ]
 

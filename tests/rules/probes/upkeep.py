@@ -4,6 +4,12 @@ from datetime import date
 
 from tests.rules.houses import CALM, changed, probe
 
+
+def bought(day):
+    """The calm house with a key start and a battery of that day."""
+    return changed(CALM, generator={"electric_start": True, "start_battery_bought": day})
+
+
 PROBES = [
     probe(
         "not-exercised",
@@ -32,6 +38,14 @@ PROBES = [
         "oil-unknown", changed(CALM, generator={"last_oil": None, "oil_hours_s": None}), "generator.last_oil"
     ),
     probe("start-battery", changed(CALM, generator={"electric_start": True}), "3 years to 5 years"),
+    probe(
+        "start-battery",
+        changed(CALM, generator={"electric_start": True}),
+        "start_battery_bought",
+        quiet=bought(date(2025, 6, 1)),
+    ),
+    probe("start-battery-old", bought(date(2023, 6, 1)), "2023-06-01", quiet=bought(date(2025, 6, 1))),
+    probe("start-battery-old", bought(date(2020, 6, 1)), "2020-06-01", severity="act"),
     probe("test-alarms", CALM, "here: 3", quiet=changed(CALM, generator=None)),
     probe("no-extinguisher", changed(CALM, safety={"extinguisher": False}), "no fire extinguisher"),
 ]

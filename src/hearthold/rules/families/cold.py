@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hearthold.house.loads import Load
 from hearthold.rules.case import Case
-from hearthold.rules.finding import Hit, Values
+from hearthold.rules.finding import Hit, Severity, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import likely_words
@@ -74,6 +74,17 @@ def blower_unfed(case: Case, row: RuleRow) -> Iterator[Hit]:
         )
 
 
+@rule("wood-short-of-outage")
+def wood_short(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """Wood that is said to last less than the planned outage."""
+    heat = case.house.heat
+    if heat is None or heat.stove_wood_s is None or heat.stove_output_w <= 0.0:
+        return
+    if heat.stove_wood_s < case.planned_s and case.conditions.heating_season:
+        hours = f"{heat.stove_hours_per_day:g}"
+        yield Hit("the stove", {"wood_s": heat.stove_wood_s, "hours": hours, "planned_s": case.planned_s})
+
+
 @rule("stove-and-alarm")
 def stove_and_alarm(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A stove, and no alarm as far as anybody knows."""
@@ -89,7 +100,15 @@ def _falls(case: Case, store: str, more: Values) -> Iterator[Hit]:
         return
     words: Values = {"likely_words": likely_words(hold.likely_s, case.house.system)}
     times: Values = {"hold_s": hold.strictest_s, "planned_s": case.planned_s}
-    yield Hit(hold.name, {"outdoor_c": case.conditions.outdoor_mean_c, **times, **words, **more})
+    values = {"outdoor_c": case.conditions.outdoor_mean_c, **times, **words, **more}
+    yield Hit(hold.name, values, Severity.CONSIDER if _has_heat(case) else None)
+
+
+def _has_heat(case: Case) -> bool:
+    """Whether something heats while the grid is down: a stove, or the heater on the machine's power."""
+    heat, heater = case.house.heat, _heater(case)
+    stove = heat is not None and heat.stove_output_w > 0.0
+    return stove or (case.generator is not None and heater is not None and case.reaches(heater))
 
 
 def _heater(case: Case) -> Load | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hearthold.house.loads import Circuit
+from hearthold.house.motorcircuit import MotorDevice
 from hearthold.rules.case import Case
 from hearthold.rules.finding import Hit, Value, Values
 from hearthold.rules.registry import rule
@@ -25,10 +26,19 @@ def breaker_over_conductor(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("motor-circuit-exception", "motor-device-exception")
 def motor_exception(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """The same on a circuit of motors alone."""
-    for item in case.wiring.circuits:
-        if item.device_over_conductor and item.motor_circuit:
+    """The same on a circuit of motors alone, within what a motor's start usually needs."""
+    for item, device in _motor_circuits(case):
+        if item.breaker_a <= device.usual_a:
             yield _over(case, item)
+
+
+@rule("motor-breaker-large", "motor-device-large")
+def motor_breaker_large(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """The same, beyond what a motor's start usually needs."""
+    for item, device in _motor_circuits(case):
+        if item.breaker_a > device.usual_a:
+            hit = _over(case, item)
+            yield Hit(hit.where, {**hit.values, "usual_a": device.usual_a, "most_a": device.most_a})
 
 
 @rule("circuit-load-over-breaker")
@@ -135,6 +145,15 @@ def protection_moves(case: Case, row: RuleRow) -> Iterator[Hit]:
     names = [c.name for c in case.house.circuits if c.panel == "essential" and _MOVING & set(c.protection)]
     if names and case.panel_hookup is not None:
         yield Hit(listed(names), {"circuits": listed(names)})
+
+
+def _motor_circuits(case: Case) -> list[tuple[CircuitWiring, MotorDevice]]:
+    """Circuits of motors alone whose breaker is larger than the wire would have, with their bounds."""
+    return [
+        (item, item.motor_device)
+        for item in case.wiring.circuits
+        if item.device_over_conductor and item.motor_device is not None
+    ]
 
 
 def _fed(case: Case) -> list[CircuitWiring]:

@@ -212,11 +212,21 @@ def sign_at_inlet(case: Case, row: RuleRow) -> Iterator[Hit]:
         yield Hit(f"inlet {hookup.inlet}")
 
 
+@rule("inlet-inside")
+def inlet_inside(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """An inlet that is said to be inside."""
+    hookup = case.panel_hookup
+    if hookup is not None and hookup.inlet is not None and hookup.inlet_place == "inside":
+        yield Hit(f"inlet {hookup.inlet}", {"inlet": hookup.inlet})
+
+
 @rule("inlet-outdoors")
 def inlet_outdoors(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Any inlet for a portable set."""
+    """An inlet for a portable set, and nobody wrote where it is."""
     hookup = case.panel_hookup
-    if hookup is not None and hookup.inlet is not None and case.portable is not None:
+    if hookup is None or hookup.inlet is None or case.portable is None:
+        return
+    if hookup.inlet_place == "unknown":
         yield Hit(f"inlet {hookup.inlet}", {"inlet": hookup.inlet})
 
 

@@ -76,12 +76,12 @@ def transfer_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("gfci-will-trip")
 def gfci_will_trip(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Ground-fault receptacles, neutral left connected, and a set that is or may be bonded."""
+    """Ground-fault receptacles, neutral left connected, and a set that may be bonded."""
     pair = _pair(case)
     if pair is None or pair[0].gfci_receptacles is not True or pair[1].switched_neutral is not False:
         return
-    if pair[0].neutral != "floating":
-        yield _about(pair, neutral="bonded" if pair[0].neutral == "bonded" else "not known")
+    if pair[0].neutral == "unknown":  # a bonded one has the two bonds' own finding, which says it trips
+        yield _about(pair, neutral="not known")
 
 
 @rule("separately-derived-electrode")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hearthold.house.stores import ColdStore
 from hearthold.rules.case import Case
-from hearthold.rules.finding import Hit, Value
+from hearthold.rules.finding import Hit, Severity, Value
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import likely_words
@@ -42,12 +42,9 @@ def freezer_outage(case: Case, row: RuleRow) -> Iterator[Hit]:
     for store in case.house.cold:
         hold = case.hold_of[store.id]
         if store.is_freezer and hold.strictest_s < case.planned_s:
-            yield _hold_hit(
-                store,
-                hold,
-                planned_s=case.planned_s,
-                likely_words=likely_words(hold.likely_s, case.house.system),
-            )
+            words = likely_words(hold.likely_s, case.house.system)
+            hit = _hold_hit(store, hold, planned_s=case.planned_s, likely_words=words)
+            yield Hit(hit.where, hit.values, Severity.NOTE if _is_run(case, store) else None)
 
 
 @rule("no-fridge-thermometer")
@@ -79,7 +76,7 @@ def food_value(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A store with contents worth more than a usual excess."""
     for store in case.house.cold:
         if store.contents_value >= row.number("at_least_money"):
-            yield _about(store, value_money=store.contents_value, currency=case.house.prices.currency)
+            yield _about(store, value_money=store.contents_value, currency=_currency(case, store))
 
 
 @rule("fridge-set-warm")
@@ -94,8 +91,7 @@ def _gap_hits(case: Case, freezers: bool) -> Iterator[Hit]:
     """Stores of one kind that the machine serves, and whose strictest hold is shorter than the gap."""
     for store in case.house.cold:
         hold = case.hold_of[store.id]
-        fed = case.generator is not None and case.reaches(case.house.load_by_id[store.load])
-        if store.is_freezer is freezers and fed and hold.strictest_s < case.gap_s:
+        if store.is_freezer is freezers and _is_run(case, store) and hold.strictest_s < case.gap_s:
             yield _hold_hit(store, hold, gap_s=case.gap_s)
 
 
@@ -107,6 +103,18 @@ def _hold_hit(store: ColdStore, hold: Hold, **more: Value) -> Hit:
     )
     words = {"decided": _DECIDED[hold.decided_by], "public_words": public}
     return _about(store, hold_s=hold.strictest_s, **words, **more)
+
+
+def _is_run(case: Case, store: ColdStore) -> bool:
+    """Whether a machine gives the store power in an outage."""
+    return case.generator is not None and case.reaches(case.house.load_by_id[store.load])
+
+
+def _currency(case: Case, store: ColdStore) -> str:
+    """The currency of a store's worth: the household's, or that of the table where it was assumed."""
+    item = f"cold {store.id}: contents_value"
+    assumed = (a.unit for a in case.house.assumptions if a.item == item)
+    return next(assumed, case.house.prices.currency)
 
 
 def _about(store: ColdStore, **more: Value) -> Hit:

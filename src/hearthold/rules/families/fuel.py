@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from hearthold.house.supply import FuelKind, FuelStock
 from hearthold.physics.willans import Plausibility
 from hearthold.reference import fuels
+from hearthold.reference.reader import table
 from hearthold.rules.case import Case
 from hearthold.rules.finding import Hit, Severity, Value, Values
 from hearthold.rules.registry import rule
@@ -147,10 +148,18 @@ def fuel_in_garage(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("fuel-over-usual-limit", "petrol-over-free-limit")
 def over_limit(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """More petrol in all than a dwelling usually may keep."""
-    petrol = [s.amount_m3 or 0.0 for s in _liquids(case) if s.fuel is FuelKind.GASOLINE]
-    if sum(petrol) > row.number("limit_m3"):
-        yield Hit(f"{_words(case, FuelKind.GASOLINE)} at home", {"amount_m3": sum(petrol)})
+    """More petrol in all than a dwelling usually may keep; a row may hold for one country alone."""
+    petrol_m3 = _petrol_m3(case)
+    if petrol_m3 > row.number("limit_m3") and row.limits.get("country") in (None, case.house.site.country):
+        yield Hit(f"{_words(case, FuelKind.GASOLINE)} at home", {"amount_m3": petrol_m3})
+
+
+@rule("petrol-limit-unknown")
+def limit_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """Petrol at home in a country whose limit no table holds."""
+    petrol_m3, country = _petrol_m3(case), case.house.site.country
+    if petrol_m3 > 0.0 and country not in table("fuel_storage_limits").names():
+        yield Hit("petrol at home", {"amount_m3": petrol_m3, "country": country})
 
 
 @rule("can-too-heavy")
@@ -204,6 +213,10 @@ def _stocks(case: Case) -> tuple[FuelStock, ...]:
 def _liquids(case: Case) -> list[FuelStock]:
     """Petrol and diesel in cans or tanks; a stock without an amount is not there."""
     return [s for s in _stocks(case) if s.fuel in _LIQUID and s.amount_m3]
+
+
+def _petrol_m3(case: Case) -> float:
+    return sum(s.amount_m3 or 0.0 for s in _liquids(case) if s.fuel is FuelKind.GASOLINE)
 
 
 def _dated_lots(case: Case) -> list[tuple[FuelStock, StockItem]]:

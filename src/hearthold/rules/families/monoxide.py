@@ -10,6 +10,7 @@ from hearthold.rules.finding import Hit
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 
+_DAY_S = 86400.0
 _DEADLY = {
     "porch": "a porch",
     "garage": "the garage",
@@ -101,6 +102,25 @@ def too_few_alarms(case: Case, row: RuleRow) -> Iterator[Hit]:
         missing = safety.floors - safety.co_alarms
         yield Hit(
             "the whole house", {"alarms": safety.co_alarms, "floors": safety.floors, "missing": missing}
+        )
+
+
+@rule("no-co-alarm-by-bedrooms")
+def none_by_bedrooms(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """Alarms, and none where people sleep."""
+    safety = case.house.safety
+    if case.generator is not None and safety.co_alarms and safety.co_alarm_near_bedrooms is False:
+        yield Hit("the carbon monoxide alarms")
+
+
+@rule("co-alarms-expired")
+def alarms_expired(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """An alarm past the date on its back."""
+    until = case.house.safety.co_alarms_replace_by
+    if until is not None and until < case.today:
+        yield Hit(
+            "the carbon monoxide alarms",
+            {"until": until.isoformat(), "late_s": case.days_since(until) * _DAY_S},
         )
 
 

@@ -13,18 +13,32 @@ from hearthold.rules.words import fuel_words, listed
 from hearthold.sizing.demand import SELF_STARTING
 from hearthold.sizing.supply import MotorStart, Supply
 
+_OVER = (
+    "That is more than the printed rating read as VA, so the voltage dips and a start may take long: "
+    "leave off what can wait."
+)
+
 
 @rule("start-beyond-machine")
 def beyond_machine(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """A start that is over the starting rating with nothing else on."""
+    """A start that engine or alternator cannot carry, with nothing else on."""
     for start in case.lone_starts:
-        if start.use_frac > 1.0:
+        if start.hard_frac > 1.0:
             yield _start_hit(case, start, use_frac=start.use_frac)
+
+
+@rule("start-beyond-printed-rating")
+def beyond_printed(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A start over the printed rating read as VA, with nothing else on, that the dip still lets happen."""
+    for start in case.lone_starts:
+        if start.hard_frac <= 1.0 < start.use_frac and start.dip_frac is not None:
+            shares: Values = {"use_frac": start.va_frac, "watts_frac": start.watts_frac}
+            yield _start_hit(case, start, **shares, dip_frac=start.dip_frac)
 
 
 @rule("start-beyond-machine-with-others")
 def beyond_with_others(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """The hardest start, where it fits alone and not on top of what runs by itself."""
+    """The hardest start, where it is within the rating alone and not on top of what runs by itself."""
     alone = {s.load: s.use_frac for s in case.lone_starts}
     hardest = max(case.starts, key=lambda s: s.use_frac, default=None)
     if hardest is not None and alone[hardest.load] <= 1.0 < hardest.use_frac:
@@ -51,12 +65,13 @@ def dip_with_electronics(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("switch-on-order-needed")
 def order_needed(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """All at once is over the starting rating; one by one is not."""
+    """All at once is over the printed starting rating; one by one engine and alternator carry it."""
     source = case.supply
     if source is None or not case.order.steps:
         return
-    if case.order.peak_va <= source.start_va < case.order.together_va:
+    if _order_fits(case, source) and source.start_va < case.order.together_va:
         values: Values = {"together_va": case.order.together_va, "peak_va": case.order.peak_va}
+        values["over_words"] = _OVER if case.order.peak_va > source.start_va else ""
         first = case.order.steps[0].name
         yield Hit(
             "the essential panel",
@@ -66,12 +81,12 @@ def order_needed(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("no-order-is-enough")
 def no_order(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """The largest step of the best order is over the starting rating, in VA or in W."""
+    """The largest step of the best order is beyond the engine's watts or dips the voltage too deep."""
     source, order = case.supply, case.order
-    if source is None or (order.peak_va <= source.start_va and order.peak_w <= source.start_w):
+    if source is None or _order_fits(case, source):
         return
     worst = max(
-        order.steps, key=lambda s: max(s.peak.total_va / source.start_va, s.peak.total_w / source.start_w)
+        order.steps, key=lambda s: max(s.peak.total_va / source.dip_va, s.peak.total_w / source.start_w)
     )
     most = largest([x for x in case.fed_loads if x.pattern in SELF_STARTING])
     yield Hit(
@@ -79,7 +94,7 @@ def no_order(case: Case, row: RuleRow) -> Iterator[Hit]:
         {
             "machine": source.name,
             "worst": worst.name,
-            "limit_va": source.start_va,
+            "limit_va": source.dip_va,
             "limit_w": source.start_w,
             "peak_va": worst.peak.total_va,
             "peak_w": worst.peak.total_w,
@@ -136,6 +151,11 @@ def start_rating_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     hardest = max(case.starts, key=lambda s: s.start_va)
     values: Values = {"fuel": fuel_words([source.fuel], case.house.system), "limit_w": source.start_w}
     yield _start_hit(case, hardest, **values)
+
+
+def _order_fits(case: Case, source: Supply) -> bool:
+    """Whether every step of the best order is within what engine and alternator carry."""
+    return case.order.peak_va <= source.dip_va and case.order.peak_w <= source.start_w
 
 
 def _start_hit(case: Case, start: MotorStart, **more: Value) -> Hit:

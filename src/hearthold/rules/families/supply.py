@@ -157,9 +157,12 @@ def wrong_frequency(case: Case, row: RuleRow) -> Iterator[Hit]:
 def rough_power(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Loads with electronics inside on a set without an inverter."""
     kinds = str(row.limits["start_kinds"]).split(", ")
-    delicate = [x.name for x in case.fed_loads if x.start_kind in kinds]
+    vital = {x.id for x in case.house.vital_loads}  # these have a finding of their own
+    delicate = [x.name for x in case.fed_loads if x.start_kind in kinds and x.id not in vital]
     if case.rough_set is not None and delicate:
-        yield Hit(listed(delicate), {"loads": listed(delicate), "machine": case.rough_set.name})
+        share = case.house.system.frequency_hz / row.number("of_hz")
+        runs: Values = {"from_hz": share * row.number("low_hz"), "to_hz": share * row.number("high_hz")}
+        yield Hit(listed(delicate), {"loads": listed(delicate), "machine": case.rough_set.name, **runs})
 
 
 def largest(loads: Sequence[Load]) -> Load:

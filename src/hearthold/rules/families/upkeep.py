@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hearthold.rules.case import Case
-from hearthold.rules.finding import Hit
+from hearthold.rules.finding import Hit, Severity, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 
@@ -75,10 +75,26 @@ def oil_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("start-battery")
 def start_battery(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Any machine with an electric start."""
+    """An electric start, and nobody wrote how old its battery is."""
     set_ = case.generator
-    if set_ is not None and set_.electric_start is True:
+    if set_ is not None and set_.electric_start is True and set_.start_battery_bought is None:
         yield Hit(set_.name, {"machine": set_.name})
+
+
+@rule("start-battery-old")
+def start_battery_old(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A starting battery as old as such batteries get; graver beyond the longest usual life."""
+    set_ = case.generator
+    if set_ is None or set_.start_battery_bought is None:
+        return
+    ago_s = case.days_since(set_.start_battery_bought) * _DAY_S
+    if ago_s > row.number("low_s"):
+        values: Values = {
+            "machine": set_.name,
+            "bought": set_.start_battery_bought.isoformat(),
+            "ago_s": ago_s,
+        }
+        yield Hit(set_.name, values, Severity.ACT if ago_s > row.number("high_s") else None)
 
 
 @rule("test-alarms")
