@@ -49,7 +49,7 @@ def test_a_long_record_is_fitted_as_scipy_fits_it():
 
 
 def test_the_next_outage_is_student_distributed_in_its_logarithm():
-    """Posterior predictive of normal data under a normal-inverse-gamma prior: t with 2 a degrees of freedom."""
+    """Posterior predictive of normal data under its conjugate prior: t with 2 a degrees of freedom."""
     length_s = np.array([70.0, 90.0, 120.0, 160.0, 220.0]) * HOUR_S  # too long to be routine
     found = believe(history(length_s, 8.0), REGION, seed=3, versions=20000)
     logs = np.log(length_s)

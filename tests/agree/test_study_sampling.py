@@ -1,4 +1,4 @@
-"""The survival-averaged estimator against plain sampling of the same engine, and its intervals against repetition."""
+"""The survival-averaged estimator against plain sampling of the same engine; intervals against repetition."""
 
 from pathlib import Path
 

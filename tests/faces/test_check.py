@@ -47,6 +47,20 @@ def test_json_holds_findings_and_assumptions(capsys):
     assert {"item", "value", "unit", "low", "high", "source"} == set(told["assumptions"][0])
 
 
+def test_a_house_with_a_weather_file_alone_is_checked(tmp_path, capsys):
+    """Twelve months of -9 C all day long: the coldest month is that, and the findings reckon with it."""
+    text = HOUSE.read_text("utf-8")
+    start, end = text.index("unit = "), text.index("[outages]")
+    page = tmp_path / "house.toml"
+    page.write_text(text[:start] + 'weather_file = "hours.csv"\n\n' + text[end:], "utf-8")
+    (tmp_path / "hours.csv").write_text("outdoor_c\n" + "-9.0\n" * 8760, "utf-8")
+    assert cli.main(["check", str(page), "--all", "--json"]) == Exit.FINDINGS
+    told = {f["rule"]: f for f in json.loads(capsys.readouterr().out)["findings"]}
+    assert told["house-falls-below-limit"]["values"]["outdoor_c"] == pytest.approx(-9.0, abs=0.01)
+    assert cli.main(["check", str(page), "--units", "metric"]) == Exit.FINDINGS
+    assert "-9" in capsys.readouterr().out
+
+
 def test_findings_are_counted_as_they_are(capsys):
     from datetime import date
 

@@ -162,6 +162,20 @@ def test_lists_as_json(arguments, capsys):
     assert all(isinstance(row, dict) for row in rows)
 
 
+def test_the_catalogue_shows_the_voltage_of_the_house(capsys):
+    """A lamp is made for either supply; a 240 V well pump is not sold for 230 V, 50 Hz under that name."""
+    volts = {}
+    for more in ([], ["--system", "split_120_240"], ["--system", "single_230"]):
+        assert cli.main(["loads", *more]) == Exit.DONE
+        lines = capsys.readouterr().out.splitlines()
+        volts[more[-1] if more else ""] = {x.split()[0]: x.split()[-3] for x in lines if len(x.split()) > 4}
+    assert volts[""]["modem_router"] == "120/230"
+    assert volts["split_120_240"]["modem_router"] == "120"
+    assert volts["single_230"]["modem_router"] == "230"
+    assert "well_half_hp_three_wire" in volts["split_120_240"]
+    assert not [kind for kind in volts["single_230"] if kind.startswith("well_half")]
+
+
 @pytest.mark.parametrize("arguments", [["loads"], ["glossary"], ["rules"]])
 def test_pages_are_plain_ascii_of_eighty_columns_in_a_pipe(arguments):
     done = hearthold(*arguments)
@@ -169,6 +183,14 @@ def test_pages_are_plain_ascii_of_eighty_columns_in_a_pipe(arguments):
     assert done.stdout.isprintable() or all(c.isprintable() or c == "\n" for c in done.stdout)
     assert max(map(len, done.stdout.splitlines())) <= 80
     assert not [line for line in done.stdout.splitlines() if line != line.rstrip()]
+
+
+def test_the_rule_list_has_no_gaps_and_begins_with_what_kills(capsys):
+    assert cli.main(["rules"]) == Exit.DONE
+    page = capsys.readouterr().out
+    assert "{" not in page
+    assert page.lstrip().startswith("Carbon monoxide")
+    assert "A breaker too large for its wire (danger, 120/240 V only)" in page
 
 
 def test_one_rule_in_full(capsys):

@@ -35,7 +35,7 @@ def history(length_s, years, months=None):
 
 
 def test_rates_follow_the_textbook_example():
-    # Bayesian Data Analysis, section 2.6 (from memory): Gamma(3, 5) prior, 3 deaths in 2 (hundred thousand years).
+    # Bayesian Data Analysis, section 2.6 (from memory): Gamma(3, 5) prior, 3 deaths, exposure 2.
     shape, years = rate_posterior(3.0, 5.0, 3, 2.0)
     assert (float(shape), years) == (6.0, 7.0)
     assert shape / years == pytest.approx(0.857, abs=5e-4)
@@ -92,7 +92,7 @@ def test_same_seed_same_versions():
 
 
 def test_intervals_hold_the_truth_as_often_as_they_say():
-    """Households drawn from the region's prior, histories drawn from the households: 90 % intervals hold 90 %."""
+    """Households drawn from the region's prior, histories from the households: 90 % intervals hold 90 %."""
     rng = np.random.default_rng(11)
     held, tries = np.zeros(3), 300
     for trial in range(tries):

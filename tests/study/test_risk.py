@@ -20,7 +20,8 @@ def found(farm, routine, region):
 
 def test_every_store_of_the_house_is_in_the_answer(found, farm):
     assert {x.id for x in found.losses} >= {
-        "anything", "fridge", "pantry_freezer", "chest_freezer", "house", "pipes", "water", "hot_water", "cpap", "fuel",
+        "anything", "fridge", "pantry_freezer", "chest_freezer", "house", "pipes", "water", "hot_water",
+        "cpap", "fuel",
     }  # fmt: skip
     assert {x.account.id for x in found.amounts} >= {"fuel_m3", "fuel_trips", "woken", "medical_unpowered_s"}
     assert found.loss("chest_freezer").name == "Workshop chest freezer"

@@ -18,7 +18,7 @@ HOUR_S = 3600.0
 
 
 def made(scenarios, first_s):
-    """Tracks with one loss at given times, and an account that grows by one a second until the outage is dropped."""
+    """Tracks with one loss at given times, and an account that grows by one a second until they end."""
     until = checkpoints_s(scenarios.longest_s)
     n = len(scenarios)
     end = np.where(np.arange(n) < scenarios.long_count, scenarios.longest_s, scenarios.short_s)

@@ -7,7 +7,7 @@ actions, so that asking for help never loads the solver.
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass, is_dataclass, replace
 from datetime import date
 from enum import Enum
 from importlib.resources import files as package_files
@@ -23,12 +23,16 @@ if TYPE_CHECKING:
     from hearthold.faces.simulation import Outage, Simulated
     from hearthold.house.house import House
     from hearthold.house.starter import Answers
+    from hearthold.house.weatherfile import WeatherHours
     from hearthold.plan.result import Plan
     from hearthold.quantities.glossary import Term
     from hearthold.reference.loads import Load
     from hearthold.rules.finding import Finding
     from hearthold.rules.rows import RuleRow
+    from hearthold.study.comparison import Comparison
+    from hearthold.study.folder import FolderStudy
     from hearthold.study.result import Risk
+    from hearthold.study.sweep import Swept
 
 EXAMPLES = {"split_120_240": "tarn_hollow", "single_230": "skerrow_croft"}
 STDIN = "-"
@@ -69,6 +73,22 @@ class Risked:
         from hearthold.study.result import Stopped
 
         return self.risk.stopped is Stopped.INTERRUPTED
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """Hookups side by side, with the house they are for."""
+
+    house: House
+    comparison: Comparison
+
+
+@dataclass(frozen=True, slots=True)
+class SweptHouse:
+    """Designs of a sweep, with the house they vary."""
+
+    house: House
+    designs: tuple[Swept, ...]
 
 
 def read(path: str | Path) -> House:
@@ -131,15 +151,13 @@ def risk(
 
     A weather file named in the house file is read beside it.
     """
-    from hearthold.house.weatherfile import read_weather
     from hearthold.study.chosen import outages_of
     from hearthold.study.habit import usual_habit
     from hearthold.study.risk import risk as reckon
 
     house = read(path)
     outages = outages_of(house, today, seed=seed)
-    named = house.climate.weather_file
-    weather = None if named is None else read_weather(str(Path(path).parent / named))
+    weather = _weather_of(house, path)
     habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
     found = reckon(
         house,
@@ -152,6 +170,97 @@ def risk(
         progress=progress,
     )
     return Risked(house, found, habit.words)
+
+
+def compare(
+    path: str | Path,
+    today: date,
+    years: float = 20.0,
+    discount_frac: float = 0.03,
+    worth: tuple[str, ...] = (),
+    seed: int = 0,
+    progress: Callable[[str], None] | None = None,
+) -> Compared:
+    """Ways to get power into a house, designed and run through the same outages. Raises HouseFileError, InputError."""
+    from hearthold.study.chosen import outages_of
+    from hearthold.study.compare import compare as side_by_side
+    from hearthold.study.money import Terms
+    from hearthold.study.worth import read_worth
+
+    house, terms, prices = read(path), Terms(years, discount_frac), read_worth(worth)
+    found = side_by_side(
+        house,
+        outages_of(house, today, seed=seed),
+        terms=terms,
+        worth=prices,
+        seed=seed,
+        weather_file=_weather_of(house, path),
+        progress=progress,
+    )
+    return Compared(house, found)
+
+
+def sweep(
+    path: str | Path,
+    today: date,
+    lists: Mapping[str, str | None],
+    out: Path | None = None,
+    seed: int = 0,
+    progress: Callable[[str], None] | None = None,
+) -> SweptHouse:
+    """Every combination of lists of values, over the same outages; written to `out` (.parquet, .csv) if one is named.
+
+    Raises HouseFileError, InputError, MissingExtraError.
+    """
+    from hearthold.study.chosen import outages_of
+    from hearthold.study.gridtext import read_grid
+    from hearthold.study.sweep import rows_of
+    from hearthold.study.sweep import sweep as try_all
+    from hearthold.study.tablefile import check_path, write_rows
+
+    house = read(path)
+    if out is not None:
+        check_path(out)
+    found = try_all(
+        house, outages_of(house, today, seed=seed), read_grid(house, lists), seed=seed, progress=progress
+    )
+    if out is not None:
+        write_rows(out, rows_of(found))
+    return SweptHouse(house, found)
+
+
+def study(
+    folder: Path,
+    out: Path,
+    today: date,
+    month: int = 1,
+    hours: float = 72.0,
+    seed: int = 0,
+    workers: int | None = None,
+    address: str | None = None,
+    invent: int | None = None,
+    progress: Callable[[str], None] | None = None,
+) -> FolderStudy:
+    """Every house file of a folder through the same outages, on this machine or a Dask scheduler at `address`.
+
+    `invent` writes so many invented homes there first. Raises InputError, MissingExtraError.
+    """
+    from hearthold.study.folder import study_folder
+    from hearthold.study.onehome import Asked
+    from hearthold.study.village import write_village
+
+    if invent is not None:
+        write_village(folder, invent, seed)
+    asked = Asked(today.isoformat(), month, hours, seed=seed)
+    return study_folder(folder, out, asked, workers=workers, address=address, progress=progress)
+
+
+def _weather_of(house: House, path: str | Path) -> WeatherHours | None:
+    """The weather file named in a house file, read beside it."""
+    from hearthold.house.weatherfile import read_weather
+
+    named = house.climate.weather_file
+    return None if named is None else read_weather(str(Path(path).parent / named))
 
 
 def papers(
@@ -201,11 +310,16 @@ def plan_schema() -> dict[str, Any]:
     return plan_schema()
 
 
-def load_catalogue(word: str | None = None) -> tuple[Load, ...]:
-    """Kinds of the load catalogue by group, or those that contain a word. Raises InputError if none does."""
+def load_catalogue(word: str | None = None, system: str = "") -> tuple[Load, ...]:
+    """Kinds of the load catalogue by group, or those that contain a word; of one voltage system if asked.
+
+    With a system each kind has the voltage it takes there. Raises InputError if nothing is found.
+    """
     from hearthold.reference.loads import load_groups, loads
 
-    found = [kind for kind in loads() if _contains(word, kind.id, kind.name, kind.group)]
+    found = [kind for kind in loads(system) if _contains(word, kind.id, kind.name, kind.group)]
+    if system:
+        found = [replace(kind, voltage_v=kind.voltage_in_v(system)) for kind in found]
     if not found:
         raise InputError(
             f'no load of the catalogue contains "{word}". Try a shorter word: pump, freez, light.',
@@ -215,10 +329,11 @@ def load_catalogue(word: str | None = None) -> tuple[Load, ...]:
 
 
 def rule_list() -> tuple[RuleRow, ...]:
-    """Every rule, by family."""
-    from hearthold.rules.rows import rule_book
+    """Every rule, a family at a time, what can kill first."""
+    from hearthold.rules.rows import families, rule_book
 
-    return tuple(sorted(rule_book().values(), key=lambda row: row.family))
+    order = list(families())
+    return tuple(sorted(rule_book().values(), key=lambda row: order.index(row.family)))
 
 
 def explain_rule(rule_id: str) -> str:

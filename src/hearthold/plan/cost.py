@@ -85,21 +85,21 @@ def _first(house: House) -> list[CostLine]:
     if hookup is None:
         return []
     done = hookup.installed
-    lines = [] if machine is None else [_line(_machine_item(house), machine.owned)]
+    lines = [] if machine is None else [priced(_machine_item(house), machine.owned)]
     if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
-        return [_line("standby_installed", done)]
+        return [priced("standby_installed", done)]
     if hookup.kind is HookupKind.BATTERY_INVERTER and house.battery is not None:
-        lines.append(_line("battery_inverter_installed", done, house.battery.capacity_j / 3.6e6))
+        lines.append(priced("battery_inverter_installed", done, house.battery.capacity_j / 3.6e6))
     large = (hookup.inlet_breaker_a or _SMALL_PLUG_A) > _SMALL_PLUG_A
     if hookup.cord is not None:
-        lines.append(_line("cord_50_a_25_ft" if large else "cord_30_a_25_ft", done))
+        lines.append(priced("cord_50_a_25_ft" if large else "cord_30_a_25_ft", done))
     if hookup.inlet is not None:
-        lines.append(_line("inlet_50_a" if large else "inlet_30_a", done))
+        lines.append(priced("inlet_50_a" if large else "inlet_30_a", done))
     if hookup.kind is HookupKind.INTERLOCK:
-        lines += [_line("interlock", done), _labour(house, "labour_interlock", done), _line("permit", done)]
+        lines += [priced("interlock", done), _labour(house, "labour_interlock", done), priced("permit", done)]
     if hookup.kind is HookupKind.MANUAL_TRANSFER:
-        lines += [_line("sub_panel_parts", done), _line("transfer_switch_manual", done)]
-        lines += [_labour(house, "labour_transfer_switch", done), _line("permit", done)]
+        lines += [priced("sub_panel_parts", done), priced("transfer_switch_manual", done)]
+        lines += [_labour(house, "labour_transfer_switch", done), priced("permit", done)]
     return lines
 
 
@@ -115,7 +115,7 @@ def _labour(house: House, item: str, done: bool) -> CostLine:
     """The electrician: the table's job price, or its hours at the household's own hourly price."""
     own = house.prices.electrician_per_hour
     if own is None:
-        return _line(item, done)
+        return priced(item, done)
     job, hour = cost(item), cost("electrician_billed")
     hours = (job.low_usd / hour.high_usd, job.typical_usd / hour.typical_usd, job.high_usd / hour.low_usd)
     source = Source(f"your hourly price; hours from {job.source.text}", Standing.COMPUTED)
@@ -127,14 +127,14 @@ def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]
     hookup = house.hookup
     lines: list[CostLine] = []
     if hookup is not None and hookup.kind is HookupKind.AUTOMATIC_STANDBY:
-        lines.append(_line("standby_service", False))
+        lines.append(priced("standby_service", False))
     elif house.generator is not None:
-        lines.append(_line("portable_upkeep", False))
+        lines.append(priced("portable_upkeep", False))
     if burn is None:
         return lines
-    price, currency, source = _fuel_price(house, burn)
+    price, currency, source = fuel_price(house, burn)
     for what, volume_m3 in (
-        ("fuel for exercise under load", _exercise_m3(burn)),
+        ("fuel for exercise under load", exercise_m3(burn)),
         ("fuel in the outages of a usual year", _outage_m3(house, burn, notes)),
     ):
         low, typical, high = (v * price for v in volume_m3)
@@ -142,7 +142,7 @@ def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]
     return lines
 
 
-def _exercise_m3(burn: Burn) -> Band:
+def exercise_m3(burn: Burn) -> Band:
     """Fuel a year for running under load as often and as long as the upkeep table asks."""
     task = upkeep_task("exercise")
     running_s = (task.exercise_s or 0.0) * _YEAR_S / (task.calendar_s or _YEAR_S)
@@ -167,7 +167,7 @@ def _outage_m3(house: House, burn: Burn, notes: list[str]) -> Band:
     return low * typical, typical, high * typical
 
 
-def _fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
+def fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
     """Price of a cubic metre of what is burned, with currency and source; mains gas by energy, as propane."""
     prices, fuel = house.prices, burn.fuel
     given = {
@@ -185,7 +185,8 @@ def _fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
     return energy * row.typical_usd_per_si, "USD", source
 
 
-def _line(item: str, in_place: bool, count: float = 1.0) -> CostLine:
+def priced(item: str, in_place: bool, count: float = 1.0) -> CostLine:
+    """So many of one item of the cost table. Raises TableError for an unknown item."""
     row = cost(item)
     low, typical, high = (count * usd for usd in (row.low_usd, row.typical_usd, row.high_usd))
     return CostLine(row.meaning, low, typical, high, "USD", in_place, row.source)

@@ -136,14 +136,14 @@ def crossing_s(until_s: Array, values: Array, levels: float | Array) -> Array:
     """
     wanted = np.atleast_1d(np.asarray(levels, dtype=float))
     times = np.concatenate([[0.0], until_s])
+    course = np.maximum.accumulate(np.column_stack([np.zeros(len(values)), values]), axis=1)
     found = np.full((len(wanted), len(values)), np.inf)
-    for n, row in enumerate(values):
-        course = np.concatenate([[0.0], np.maximum.accumulate(row)])
-        after = np.searchsorted(course, wanted, side="right")
-        seen = after < len(course)
+    for m, level in enumerate(wanted):
+        after = np.sum(course <= level, axis=1)
+        seen = np.flatnonzero(after < course.shape[1])
         k = after[seen]
-        share = (wanted[seen] - course[k - 1]) / (course[k] - course[k - 1])
-        found[seen, n] = times[k - 1] + share * (times[k] - times[k - 1])
+        low, high = course[seen, k - 1], course[seen, k]
+        found[m, seen] = times[k - 1] + (level - low) / (high - low) * (times[k] - times[k - 1])
     return found if np.ndim(levels) else found[0]
 
 

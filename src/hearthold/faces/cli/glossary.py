@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.options import AsJson
+
+if TYPE_CHECKING:
+    from hearthold.quantities.glossary import Term
 
 
 def glossary(
@@ -29,5 +32,11 @@ def glossary(
     if as_json:
         emit(files.json_text([service.plain(term) for term in found]))
         return Exit.DONE
-    show(lambda _: (listing(t.name, t.meaning, f"{t.low:g} to {t.high:g} {t.unit}") for t in found))
+    show(lambda _: (listing(t.name, t.meaning, _range(t)) for t in found))
     return Exit.DONE
+
+
+def _range(term: Term) -> str:
+    """Lowest to highest, with the unit unless it is a plain number."""
+    unit = "" if term.unit in ("1", "of 1") else f" {term.unit}"
+    return f"{term.low:g} to {term.high:g}{unit}"

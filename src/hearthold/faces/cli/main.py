@@ -9,7 +9,22 @@ from typing import Annotated, NoReturn
 import typer
 
 from hearthold.errors import HeartholdError
-from hearthold.faces.cli import check, demo, glossary, loads, new, papers, plan, risk, rules, schema, simulate
+from hearthold.faces.cli import (
+    check,
+    compare,
+    demo,
+    glossary,
+    loads,
+    new,
+    papers,
+    plan,
+    risk,
+    rules,
+    schema,
+    simulate,
+    study,
+    sweep,
+)
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.layout import ByPurpose
 from hearthold.faces.cli.messages import error_message, exit_code, unexpected_message
@@ -39,6 +54,9 @@ for command in (
     simulate.simulate,
     papers.papers,
     risk.risk,
+    compare.compare,
+    sweep.sweep,
+    study.study,
     loads.loads,
     rules.rules,
     glossary.glossary,

@@ -16,6 +16,13 @@ class UnitsChoice(StrEnum):
     METRIC = "metric"
 
 
+class SystemChoice(StrEnum):
+    """Voltage systems, as the house file spells them."""
+
+    SPLIT_120_240 = "split_120_240"
+    SINGLE_230 = "single_230"
+
+
 class FuelChoice(StrEnum):
     """Fuels a machine may burn, as the house file spells them."""
 

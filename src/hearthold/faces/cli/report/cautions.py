@@ -16,9 +16,8 @@ if TYPE_CHECKING:
 
 
 def cautions_of(sheet: Sheet, *idents: str) -> Iterator[RenderableType]:
-    """Cautions by id, in order; one that belongs to the other voltage system is left out."""
+    """Cautions by id, in order, in the words of the house's supply and country."""
     yield Text("")
     for ident in idents:
-        found = table.caution(ident)
-        if sheet.house.system.value in found.systems:
-            yield caution(found.text[:1].upper() + found.text[1:].rstrip(".") + ".")
+        found = table.local_caution(ident, sheet.house.system.value, sheet.house.site.country)
+        yield caution(found.text[:1].upper() + found.text[1:].rstrip(".") + ".")

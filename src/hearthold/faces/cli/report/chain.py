@@ -9,7 +9,7 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import names, whole
 
 if TYPE_CHECKING:
@@ -32,17 +32,16 @@ def chain_section(sheet: Sheet, found: Chain) -> Iterator[RenderableType]:
     yield sentence("A part passes the first figure for up to three hours and the second for longer.")
     if found.unknown:
         yield sentence(f"Not in the house file, so not counted: {names(found.unknown)}.")
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "no_backfeed")
 
 
 def _words(sheet: Sheet, found: Chain) -> str:
     power = sheet.say.power
     parts = names([f"{link.kind} ({link.name})" for link in found.weakest])
-    text = (
-        f"{power(found.delivered_w)} arrive at the panel, {power(found.continuous_w)} for three hours or "
-        f"more; the {parts} decides. "
-    )
+    longer = f", {power(found.continuous_w)} for three hours or more"
+    same = power(found.continuous_w) == power(found.delivered_w)
+    text = f"{power(found.delivered_w)} arrive at the panel{'' if same else longer}; the {parts} decides. "
     if found.with_next_w > found.delivered_w * 1.005:
         bigger = names([f"{x.kind} {x.next_name}" for x in found.weakest if x.next_a])
         text += f"With {bigger} it would be {power(found.with_next_w)}."

@@ -9,7 +9,7 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import STYLES, Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import STYLES, Column, heading, sentence, table
 from hearthold.faces.cli.report.say import names
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def conductors_section(sheet: Sheet, found: Wiring) -> Iterator[RenderableType]:
         columns = [Column("run"), Column("wire"), Column("length", True), Column("may carry", True)]
         columns += [Column("one leg", True), Column("lost", True), Column("at a start", True)]
         yield table(columns, (_run(sheet, run) for run in found.runs))
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "open_panel", "electrician")
 
 
@@ -61,7 +61,7 @@ def _longer_lines(found: Wiring) -> Iterator[RenderableType]:
             yield sentence(f"{circuit.name}: long for its wire, {lost}{cure}.")
         if circuit.device_over_conductor and circuit.motor_circuit:
             yield sentence(
-                f"{circuit.name}: its breaker suits a motor only; an electrician judges that (NEC 430.52)."
+                f"{circuit.name}: its breaker suits a motor only; see the findings, and an electrician."
             )
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import whole
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def cost_section(sheet: Sheet, found: Cost) -> Iterator[RenderableType]:
             yield table(columns, (_row(line) for line in lines))
     if found.first or found.yearly:
         yield sentence("Prices differ by place and year: ask for quotes before deciding.")
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
 
 
 def _words(found: Cost) -> str:

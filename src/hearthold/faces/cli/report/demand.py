@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import duration, names, whole
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def demand_section(sheet: Sheet, found: Demand) -> Iterator[RenderableType]:
     yield sentence(
         "After hours without power every thermostat calls at once: size for that line, not for the average."
     )
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
 
 
 def order_section(sheet: Sheet, found: SwitchOn, source: Supply) -> Iterator[RenderableType]:
@@ -54,7 +54,7 @@ def order_section(sheet: Sheet, found: SwitchOn, source: Supply) -> Iterator[Ren
     if found.by_hand:
         by_hand = list(dict.fromkeys(sheet.load(ident) for ident in found.by_hand))
         yield sentence(f"Off until somebody needs them: {names(by_hand)}.")
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "transfer_order")
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import duration, share, whole
 from hearthold.faces.cli.report.supply import words
 
@@ -38,7 +38,7 @@ def fuel_section(sheet: Sheet, found: FuelPlan) -> Iterator[RenderableType]:
         yield sentence(_cold(sheet, found.vapour))
     if found.gas_pipe is not None:
         yield sentence(_pipe(sheet, found.gas_pipe))
-    yield from remarks([*found.burn.notes, *(lot.note for lot in found.stock)])
+    yield from sheet.remarks([*found.burn.notes, *(lot.note for lot in found.stock)])
     is_gas = fuel in ("propane", "natural_gas")
     kept = ("propane_upright", "gas_leak") if is_gas else ("store_fuel",)
     yield from cautions_of(sheet, "cool_before_refuel", *kept)
@@ -48,8 +48,8 @@ def _days(sheet: Sheet, found: FuelPlan) -> str:
     """How far the stock reaches under the routine."""
     if found.day_need_m3 is None or found.stock_days is None:
         return "Without a routine of running the days of stock cannot be told."
-    parts = [f"{words(found.burn.fuel)}: {_reach(found.stock_days)}"]
-    parts += [f"{words(kind)}: {_reach(days)}" for kind, days in found.other_fuels_days]
+    parts = [f"{sheet.fuel(found.burn.fuel)}: {_reach(found.stock_days)}"]
+    parts += [f"{sheet.fuel(kind)}: {_reach(days)}" for kind, days in found.other_fuels_days]
     return (
         f"{sheet.say.volume(found.day_need_m3)} a day under the routine. The stock lasts: {'; '.join(parts)}."
     )
@@ -84,7 +84,7 @@ def _thirst(runs: tuple[TankRun, ...]) -> str:
 def _lot(sheet: Sheet, lot: StockItem) -> tuple[str, ...]:
     until = lot.keeps_until.isoformat() if lot.keeps_until else "not known"
     stale = " (too old now)" if lot.stale else ""
-    return (words(lot.fuel), sheet.say.volume(lot.amount_m3), words(lot.place), until + stale)
+    return (sheet.fuel(lot.fuel), sheet.say.volume(lot.amount_m3), words(lot.place), until + stale)
 
 
 def _cold(sheet: Sheet, found: Vapour) -> str:

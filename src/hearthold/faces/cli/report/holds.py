@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import Say, after, duration
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableT
         "Doors stay shut and nothing runs. Plan on the first column; the public rule is the clock that food "
         "guidance gives without a thermometer. A thermometer in the box beats all three."
     )
-    yield from remarks(note for hold in found for note in hold.notes) if sheet.every else ()
+    yield from sheet.remarks(note for hold in found for note in hold.notes) if sheet.every else ()
     yield from cautions_of(sheet, *dict.fromkeys(c for h in found for c in _CAUTIONS.get(h.kind, ())))
 
 

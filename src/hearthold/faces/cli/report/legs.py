@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import share, whole
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def legs_section(sheet: Sheet, found: Balance) -> Iterator[RenderableType]:
     yield sentence(
         "Everything on that the hookup feeds. A generator set is happiest with its legs loaded alike."
     )
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "open_panel") if found.moves else ()
 
 

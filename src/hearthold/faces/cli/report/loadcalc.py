@@ -7,12 +7,15 @@ from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import whole
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
     from hearthold.sizing.loadcalc import LoadCalculation, LoadLine
+
+
+_DECIDES = {True: "the inspector", False: "the electrician who certifies the work"}
 
 
 def loadcalc_section(sheet: Sheet, found: LoadCalculation) -> Iterator[RenderableType]:
@@ -21,12 +24,12 @@ def loadcalc_section(sheet: Sheet, found: LoadCalculation) -> Iterator[Renderabl
     yield sentence(
         f"{found.method[:1].upper()}{found.method[1:]}: "
         f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
-        f"By {found.source}; the inspector decides which method counts."
+        f"By {found.source}; {_DECIDES[sheet.two_legs]} decides which method counts."
     )
     if sheet.every:
         columns = (Column("load"), Column("VA", True), Column("counted", True), Column("because"))
         yield table(columns, (_row(line) for line in found.lines))
-    yield from remarks(found.notes)
+    yield from sheet.remarks(found.notes)
 
 
 def _row(line: LoadLine) -> tuple[str, ...]:

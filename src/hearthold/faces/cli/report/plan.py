@@ -23,7 +23,8 @@ from hearthold.faces.cli.report.parts import ASSUMED, heading, points, sentence,
 from hearthold.faces.cli.report.routine import routine_section
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.cli.report.short import in_short
-from hearthold.faces.cli.report.supply import starts_section, supply_section, words
+from hearthold.faces.cli.report.supply import starts_section, supply_section
+from hearthold.house.site import VoltageSystem
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.say import Say
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 def plan_report(found: Planned, say: Say, page: Console, *, every: bool) -> Iterator[RenderableType]:
     """Everything `plan` prints, in order."""
     sheet, plan = Sheet(page, say, found.house, every), found.plan
-    yield title(_title(plan), page)
+    yield title(_title(sheet, plan), page)
     yield sentence(_weather(sheet, plan))
     yield heading("In short", page)
     yield points(in_short(sheet, plan))
@@ -45,13 +46,19 @@ def plan_report(found: Planned, say: Say, page: Console, *, every: bool) -> Iter
     yield from findings_section(plan.findings, page, every=every)
     yield from cost_section(sheet, plan.cost)
     yield from assumptions_section(found.house, say, page, every=every)
-    yield sentence(f"\n{_LAST}")
+    yield sentence(f"\n{_LAST[found.house.system]}")
 
 
-_LAST = (
-    "This page advises. What may be built, and how, is for local code, your permit office and a licensed "
-    "electrician to say."
-)
+_LAST = {
+    VoltageSystem.SPLIT_120_240: (
+        "This page advises. What may be built, and how, is for local code, your permit office and a licensed "
+        "electrician to say."
+    ),
+    VoltageSystem.SINGLE_230: (
+        "This page advises. What may be built, and how, is for the national wiring rules, the network "
+        "operator and the competent electrician who certifies the work to say."
+    ),
+}
 
 
 def _household(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
@@ -85,8 +92,8 @@ def _main(plan: Plan) -> Supply:
     return next(s for s in plan.supplies if s.fuel is fuel)
 
 
-def _title(plan: Plan) -> str:
-    fuel = f" on {words(plan.fuel.burn.fuel)}" if plan.fuel is not None else ""
+def _title(sheet: Sheet, plan: Plan) -> str:
+    fuel = f" on {sheet.fuel(plan.fuel.burn.fuel)}" if plan.fuel is not None else ""
     return f"{plan.house.name}: plan for {month_name[plan.conditions.month]}{fuel}"
 
 

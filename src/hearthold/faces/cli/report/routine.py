@@ -53,10 +53,11 @@ def _what_breaks(found: Routine) -> Iterator[str]:
 def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
     say = sheet.say
     yield "a day", f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
-    work = f"{_tenths(found.starts_day)} starts, {_tenths(found.refills_day)} refills"
+    work = f"{_times(found.starts_day, 'start')}, {_times(found.refills_day, 'refill')}"
     yield "work", f"{work} a day; {counted(found.trips, 'trip')} for fuel in all"
     yield "fuel left", f"{say.volume(found.fuel_left_m3)} at the end"
 
 
-def _tenths(count: float) -> str:
-    return f"{count:.1f}".removesuffix(".0")
+def _times(count: float, what: str) -> str:
+    tenths = f"{count:.1f}".removesuffix(".0")
+    return f"{tenths} {what}" if tenths == "1" else f"{tenths} {what}s"

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from hearthold.faces.cli.report.parts import ASSUMED
+from hearthold.faces.cli.report.parts import ASSUMED, remarks
+from hearthold.rules.words import fuel_words
 
 if TYPE_CHECKING:
-    from rich.console import Console
+    from rich.console import Console, RenderableType
 
     from hearthold.faces.cli.report.say import Say
     from hearthold.house.house import House
@@ -23,6 +25,7 @@ class Sheet:
     say: Say
     house: House
     every: bool = False
+    _said: set[str] = field(default_factory=set, repr=False, compare=False)  # notes printed above
 
     @cached_property
     def assumed(self) -> frozenset[str]:
@@ -42,6 +45,16 @@ class Sheet:
         """A circuit's name; its id where the house has none of that id."""
         found = self.house.circuit_by_id.get(ident)
         return found.name if found else ident
+
+    def fuel(self, name: str) -> str:
+        """A fuel as people call it where the house stands."""
+        return fuel_words([name], self.house.system)
+
+    def remarks(self, notes: Iterable[str]) -> Iterator[RenderableType]:
+        """What was taken for granted, each once a page."""
+        fresh = [note for note in notes if note not in self._said]
+        self._said.update(fresh)
+        yield from remarks(fresh)
 
     @property
     def two_legs(self) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.cautions import cautions_of
-from hearthold.faces.cli.report.parts import Column, heading, remarks, sentence, table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import figure, names, share, whole
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[Rende
     first = supplies[0]
     power, lost = sheet.say.power, share(1.0 - first.air_frac)
     yield sentence(
-        f"{first.name} on {words(first.fuel)}: {power(first.running_w)} running, {power(first.start_w)} "
+        f"{first.name} on {sheet.fuel(first.fuel)}: {power(first.running_w)} running, {power(first.start_w)} "
         f"starting; height and the warmest hour have taken {lost} off. Hold no more than "
         f"{power(first.held_w)} for hours."
     )
@@ -30,9 +30,8 @@ def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[Rende
     columns += [Column("starts VA", True), Column("hold W", True)]
     columns += [Column("one leg W", True)] if sheet.two_legs else []
     yield table(columns, (_row(sheet, s) for s in supplies))
-    yield from remarks(note for s in supplies for note in s.notes)
-    symptoms = "co_symptoms" if sheet.two_legs else "co_symptoms_230"  # they differ in the number to call
-    yield from cautions_of(sheet, "never_indoors", "co_distance", symptoms)
+    yield from sheet.remarks(note for s in supplies for note in s.notes)
+    yield from cautions_of(sheet, "never_indoors", "co_distance", "co_symptoms")
 
 
 def starts_section(sheet: Sheet, source: Supply, starts: tuple[MotorStart, ...]) -> Iterator[RenderableType]:
@@ -58,23 +57,30 @@ def words(name: str) -> str:
 
 
 def _row(sheet: Sheet, found: Supply) -> tuple[str, ...]:
-    cells = [words(found.fuel), whole(found.rated_w), whole(found.running_w), whole(found.start_w)]
+    cells = [sheet.fuel(found.fuel), whole(found.rated_w), whole(found.running_w), whole(found.start_w)]
     cells += [whole(found.start_va), whole(found.held_w)]
     return tuple(cells + ([whole(found.leg_limit_w)] if sheet.two_legs else []))
 
 
 def _starts_words(starts: tuple[MotorStart, ...]) -> str:
-    over = [m.name for m in starts if m.use_frac > 1.0]
+    fails = [m.name for m in starts if m.hard_frac > 1.0]
+    tight = [m.name for m in starts if m.hard_frac <= 1.0 < m.use_frac]
+    told = []
+    if fails:
+        told.append(
+            f"With all else running the machine cannot start: {names(fails, 4)}. Expect a stall, a tripped "
+            "breaker, or a motor that hums and does not turn."
+        )
+    if tight:
+        told.append(
+            f"With all else running over the printed start rating read as VA: {names(tight, 4)}. The voltage "
+            "dips as below, and it will probably start: try it in daylight."
+        )
+    if told:
+        return " ".join([*told, "Keep big loads off while one starts, or fit a soft starter."])
     hardest = max(starts, key=lambda m: m.use_frac)
-    if not over:
-        worst = f"{hardest.name}, {share(hardest.use_frac)} of the rating"
-        return f"Each can start with the rest running; the hardest is {worst}."
-    count = "The one start" if len(starts) == 1 else f"{len(over)} of {len(starts)} starts"
-    return (
-        f"{count} would ask more than the machine's start rating with all else running: {names(over, 4)}. "
-        "Expect a stall, a tripped breaker, or a motor that hums and does not turn. Switch in the order "
-        "given below, keep big loads off meanwhile, or fit a soft starter."
-    )
+    worst = f"{hardest.name}, {share(hardest.use_frac)} of the rating"
+    return f"Each can start with the rest running; the hardest is {worst}."
 
 
 def _start_row(sheet: Sheet, found: MotorStart) -> tuple[str, ...]:

@@ -1,0 +1,74 @@
+"""One outage under many stocks of fuel, run once as far as they agree.
+
+Until a stock is used up the house does the same whatever the stock is. So the smallest stock is run first and the
+state is kept at the last checkpoint at which some of it was left; the next larger stock goes on from there.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hearthold.engine.jit import entry, kernel
+from hearthold.engine.kernels.layout import (
+    O_FIRST,
+    O_STOCK_END,
+    P_FUEL_STOCK0,
+    S_EVENTS,
+    S_STOCK,
+    Array,
+    Ints,
+    Tape,
+)
+from hearthold.engine.kernels.loop import advance, close, outcome, wake
+from hearthold.engine.kernels.start import begin
+
+_TINY_M3 = 1e-9
+
+
+@kernel
+def _copy(source: Array, target: Array) -> None:
+    for m in range(source.shape[0]):
+        target[m] = source[m]
+
+
+@entry(extra=(Path(__file__),))
+def stocks_block(
+    w: Array, at: Ints, s: Array, spare: Array, kept: Array, tape: Tape, start_s: Array, until_s: Array,
+    stock_m3: Array, many: int, rows: Array, which: Ints,
+) -> float:  # fmt: skip
+    """Outages `which` under each of the stocks, rising, to the last checkpoint. Returns the number of events.
+
+    Row (i stocks + j) many + k of `rows`: accounts of outage i with stock j at checkpoint k. `w` is written to (the
+    stock at the start), so each thread needs its own; `s`, `spare` and `kept` are room for a state each. Nobody
+    fetches fuel: trips must be switched off.
+    """
+    events, count = 0.0, stock_m3.shape[0]
+    for n in range(which.shape[0]):
+        i = which[n]
+        w[P_FUEL_STOCK0] = stock_m3[0]
+        begin(w, at, s, start_s[i])
+        wake(w, at, s)
+        _copy(s, kept)
+        kept_k = -1
+        for j in range(count):
+            if j > 0:
+                _copy(kept, s)
+                more = stock_m3[j] - stock_m3[j - 1]
+                s[S_STOCK] += more
+                kept[S_STOCK] += more
+                for k in range(kept_k + 1):
+                    row = (i * count + j) * many + k
+                    for column in range(rows.shape[1]):
+                        rows[row, column] = rows[row - many, column]
+                    rows[row, O_STOCK_END - O_FIRST] += more
+            before = s[S_EVENTS]
+            for k in range(kept_k + 1, until_s.shape[0]):
+                advance(w, at, s, tape, until_s[k])
+                _copy(s, spare)
+                close(w, at, spare)
+                outcome(at, spare, rows, (i * count + j) * many + k)
+                if s[S_STOCK] > _TINY_M3:
+                    _copy(s, kept)
+                    kept_k = k
+            events += s[S_EVENTS] - before
+    return events

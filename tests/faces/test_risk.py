@@ -1,0 +1,108 @@
+"""`hearthold risk`: the page says what the JSON says, doubts are told, misuse and interruption end as they should."""
+
+import json
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from hearthold.faces import service
+from hearthold.faces.cli import main as cli
+from hearthold.faces.cli.exits import Exit
+from hearthold.faces.cli.page import plain_text
+from hearthold.faces.cli.report.risk import _bar, risk_report
+from hearthold.faces.cli.report.say import say_for
+from hearthold.study.words import percent, summary
+
+ROOT = Path(__file__).parents[2]
+HOUSE = ROOT / "examples" / "skerrow_croft.toml"
+TODAY = date(2026, 10, 14)
+
+
+@pytest.fixture(scope="module")
+def found():
+    return service.risk(HOUSE, TODAY, seed=1)
+
+
+@pytest.fixture(scope="module")
+def page(found):
+    return plain_text(lambda page: risk_report(found, say_for(found.house, "metric"), page, every=True))
+
+
+def test_the_page_fits_and_is_plain(page):
+    assert page.isascii()
+    assert max(len(line) for line in page.splitlines()) <= 80
+
+
+def test_every_loss_stands_on_the_page_with_its_chance_and_its_band(page, found):
+    rows = [line for line in page.splitlines() if "+-" in line]
+    for loss in found.risk.losses:
+        row = next(line for line in rows if line.strip().startswith(loss.name[:18]))
+        assert percent(loss.year_frac.value) in row
+        assert "|" in row
+
+
+def test_what_cannot_be_known_is_said(page):
+    assert "what your outage record and the" in " ".join(page.split())
+    assert "routine to follow" not in page
+    assert "every tail probability is an assumption" in " ".join(page.split())
+
+
+def test_cautions_stand_where_food_cold_and_fuel_are_judged(page):
+    text = " ".join(page.split())
+    assert "When in doubt, throw it out" in text
+    assert "A cold house harms the old" in text
+    assert "outside the house" in text
+
+
+def test_the_summary_is_said_first(page, found):
+    said = " ".join(page.split())
+    for sentence in summary(found.risk):
+        assert sentence in said
+
+
+def test_json_is_the_answer_in_si(capsys):
+    code = cli.main(["risk", str(HOUSE), "--json", "--month", "1", "--seed", "1"])
+    answer = json.loads(capsys.readouterr().out)
+    assert code == Exit.DONE
+    assert answer["month"] == 1
+    loss = next(x for x in answer["losses"] if x["id"] == "byre_freezer")
+    assert loss["year_frac"]["low"] <= loss["year_frac"]["value"] <= loss["year_frac"]["high"]
+    assert answer["outages"]["source"]["text"].startswith("4 outages of your own")
+
+
+def test_an_interrupted_answer_is_shown_and_told(found, monkeypatch, capsys):
+    from dataclasses import replace
+
+    from hearthold.study.result import Stopped
+
+    part = replace(found, risk=replace(found.risk, stopped=Stopped.INTERRUPTED))
+    monkeypatch.setattr(service, "risk", lambda *_: part)
+    assert cli.main(["risk", str(HOUSE)]) == Exit.INTERRUPTED
+    shown = capsys.readouterr().out
+    assert "Stopped early" in shown
+    assert "What may be lost" in shown
+
+
+def test_a_history_that_cannot_be_is_told_and_not_traced(tmp_path, capsys):
+    text = HOUSE.read_text("utf-8").replace("start = 2025-01-24T09:15:00", "start = 2031-01-24T09:15:00")
+    bad = tmp_path / "bad.toml"
+    bad.write_text(text, "utf-8")
+    assert cli.main(["risk", str(bad)]) == Exit.BAD_INPUT
+    told = capsys.readouterr().err
+    assert "lies after today" in " ".join(told.split())
+    assert "Traceback" not in told
+
+
+def test_chances_are_never_called_impossible_or_certain():
+    assert percent(0.0) == "0 %"
+    assert percent(0.0002) == "under 0.1 %"
+    assert percent(0.034) == "3.4 %"
+    assert percent(0.27) == "27 %"
+    assert percent(0.9995) == "over 99.9 %"
+
+
+def test_bars_mark_the_chance_within_its_band():
+    assert _bar(0.5, (0.25, 0.75)) == "....----|----..."
+    assert _bar(0.0, (0.0, 0.0)) == "|..............."
+    assert _bar(1.0, (1.0, 1.0))[-1] == "|"
