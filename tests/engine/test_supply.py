@@ -109,6 +109,27 @@ own_battery = "3 h"
     assert on.medical_unpowered_s[0, 0] == 0.0
 
 
+def test_own_battery_recharges_by_day_when_nobody_uses_it():
+    """By hand: 8 h of use a night against 9 h; 1 h is left at 06:00, and so many hours of a live circuit add as many."""
+    extra = """
+[[load]]
+id = "cpap"
+kind = "cpap_with_humidifier"
+circuit = "kitchen"
+running = 60
+[[medical]]
+load = "cpap"
+hours_per_day = 8
+from = "22:00"
+own_battery = "9 h"
+"""
+    for charged_h, short_h in ((0, 7.0), (3, 4.0), (7, 0.0)):
+        rule = Routine((DailySpell(12 * HOUR_S, charged_h * HOUR_S),)) if charged_h else Off()
+        out = simulate(house(extra), still(), rule, start_s=21 * HOUR_S, hours=34, fuel_m3=1.0).outcomes
+        warm_up_s = 180.0  # the machine steadies and earlier circuits are switched on first
+        assert out.medical_unpowered_s[0, 0] == pytest.approx(short_h * HOUR_S, abs=warm_up_s)
+
+
 BATTERY = Battery(capacity="10 kWh", usable=0.9, charge="2 kW", discharge="3 kW")
 LAMPS = Handling(battery_circuits=("kitchen",))
 

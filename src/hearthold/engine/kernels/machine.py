@@ -84,6 +84,7 @@ from hearthold.engine.kernels.layout import (
 )
 from hearthold.engine.kernels.power import advance_power, set_rates
 from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
+from hearthold.engine.kernels.tasks import advance_medical
 from hearthold.engine.kernels.wish import wanted
 
 _TINY_S = 1e-6
@@ -224,6 +225,7 @@ def _wake_stores(w: Array, at: Ints, s: Array) -> None:
 @kernel
 def switch_circuits(w: Array, at: Ints, s: Array) -> None:
     """Which circuits are live now, and when the next is to be switched."""
+    advance_medical(w, at, s, s[S_T])  # by the circuits that were live until now
     s[Q_SWITCH] = FAR
     inverter = s[S_SOURCE] == INVERTER
     for i in range(at[N_CIRCUITS]):

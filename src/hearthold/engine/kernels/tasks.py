@@ -6,6 +6,7 @@ from __future__ import annotations
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import (
     A_LEVELS,
+    A_LOADS,
     A_MEDICAL,
     A_SLOT_MEDICAL,
     A_SLOTS,
@@ -28,6 +29,8 @@ from hearthold.engine.kernels.layout import (
     J_LOAD,
     J_TANK_MIN,
     J_TAP,
+    L_CIRCUIT,
+    L_COUNT,
     MACHINE,
     N_COLD,
     N_LEVELS,
@@ -69,7 +72,10 @@ _TINY = 1e-9
 
 @kernel
 def advance_medical(w: Array, at: Ints, s: Array, t: float) -> None:
-    """Seconds that a medical need went unpowered beyond its own battery (which recharges while powered)."""
+    """Seconds that a medical need went unpowered beyond its own battery.
+
+    The battery recharges, a second for each second of use, while its circuit is live: by day too, when nobody uses it.
+    """
     slot = int(s[S_SLOT])
     for i in range(at[N_MEDICAL]):
         need = at[B_MEDICAL] + i * NEED_COUNT
@@ -77,9 +83,11 @@ def advance_medical(w: Array, at: Ints, s: Array, t: float) -> None:
         dt = t - s[need + NEED_AT]
         s[need + NEED_AT] = t
         load = int(w[row + H_LOAD])
-        if s[at[B_LOADS] + load * R_COUNT + R_RUN] != 0.0:
+        circuit = at[B_CIRCUITS] + int(w[at[A_LOADS] + load * L_COUNT + L_CIRCUIT]) * E_COUNT
+        wanted = w[at[A_SLOT_MEDICAL] + slot * at[N_MEDICAL] + i] != 0.0
+        if s[at[B_LOADS] + load * R_COUNT + R_RUN] != 0.0 or (s[circuit + E_LIVE] != 0.0 and not wanted):
             s[need + NEED_LEFT_S] = min(w[row + H_OWN_S], s[need + NEED_LEFT_S] + dt)
-        elif w[at[A_SLOT_MEDICAL] + slot * at[N_MEDICAL] + i] != 0.0:
+        elif wanted:
             short = dt - s[need + NEED_LEFT_S]
             if short > 0.0:
                 if s[need + NEED_FIRST] >= FAR:
