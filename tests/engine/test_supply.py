@@ -110,7 +110,7 @@ own_battery = "3 h"
 
 
 def test_own_battery_recharges_by_day_when_nobody_uses_it():
-    """By hand: 8 h of use a night against 9 h; 1 h is left at 06:00, and so many hours of a live circuit add as many."""
+    """By hand: 8 h of use a night against 9 h; 1 h is left at 06:00, and a live circuit adds its own hours."""
     extra = """
 [[load]]
 id = "cpap"
