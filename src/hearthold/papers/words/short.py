@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol
 
-from hearthold.papers.words.kept import harm
-from hearthold.papers.words.phrases import words
+from hearthold.house.site import VoltageSystem
+from hearthold.papers.words.kept import broken, harm
 from hearthold.papers.words.say import Say, after, counted, duration, names
+from hearthold.rules.words import fuel_words
+from hearthold.rules.words import fuel_words
 
 if TYPE_CHECKING:
+    from hearthold.plan.kept import StoreKept
+    from hearthold.plan.kept import StoreKept
     from hearthold.plan.result import Plan
+
+_TOLD = 3  # things to mend that are named; the rest are counted
 
 
 class Teller(Protocol):
@@ -25,28 +31,60 @@ class Teller(Protocol):
 
 
 def in_short(teller: Teller, plan: Plan) -> Iterator[str]:
-    """Five to seven sentences, in the order in which they are needed."""
+    """Five to eight sentences: what is lost first and what must be mended, then what to do."""
+    yield from _vital_lost(plan)
     yield from _mend_first(plan)
-    yield from _outside(plan)
-    yield from _what_stays_on(teller, plan)
-    yield from _order(teller, plan)
+    yield from _verdict(plan)
     yield from _when(plan)
+    yield from _order(teller, plan)
+    yield from _what_stays_on(teller, plan)
     yield from _how_long(teller, plan)
     yield from _fails_first(plan)
 
 
+def _vital_lost(plan: Plan) -> Iterator[str]:
+    """Vital loads that the plan leaves without power, before anything else."""
+    stores = plan.routine.stores if plan.routine is not None else ()
+    lost = [s for s in stores if s.kind == "vital" and not s.kept]
+    if lost:
+        told = "; ".join(f"{s.name} {after(s.first_s)}, for {duration(s.beyond_s)} in all" for s in lost)
+        yield f"VITAL, NOT CARRIED: {told}. Have another way, or another place to go, before you rely on this."
+
+
 def _mend_first(plan: Plan) -> Iterator[str]:
     urgent = [f for f in plan.findings if f.needs_action]
-    if urgent:
-        others = f", and {counted(len(urgent) - 1, 'other thing')}" if len(urgent) > 1 else ""
-        first = urgent[0]
-        word = "DANGER, mend it first" if first.severity == "danger" else "Mend before you rely on this"
-        yield f"{word}: {_lower(first.title)}{others} (see Findings)."
+    grave = [f for f in urgent if f.severity == "danger"]
+    if grave:
+        others = len(urgent) - len(grave)
+        more = f"; and {counted(others, 'other thing')} to mend" if others else ""
+        yield f"DANGER, mend it first: {'; '.join(_lower(f.title) for f in grave)}{more} (see Findings)."
+    elif urgent:
+        told = [_lower(f.title) for f in urgent[:_TOLD]]
+        more = f"; and {len(urgent) - _TOLD} more" if len(urgent) > _TOLD else ""
+        yield f"Mend before you rely on this: {'; '.join(told)}{more} (see Findings)."
 
 
-def _outside(plan: Plan) -> Iterator[str]:
-    if plan.supplies:
-        yield "The machine runs outdoors only, far from the house, exhaust pointed away; never in a garage."
+def _verdict(plan: Plan) -> Iterator[str]:
+    """Whether the outage that is planned for can be lived through, and what is not kept."""
+    found = plan.routine
+    if found is None:
+        return
+    lasts = duration(found.tested_s)
+    hard = [s for s in found.stores if s.hard and not s.kept]
+    broken = [s for s in hard if s.kind != "vital"]
+    short = [s.name for s in found.stores if not s.hard and not s.kept]
+    comfort = f" Comfort goes short: {names(short)}." if short else ""
+    if not broken:
+        every = "every other limit" if hard else "every limit"
+        yield f"For {lasts} without the grid this plan keeps {every}.{comfort}"
+        return
+    told = [f"{s.name} ({harm(s)}, {after(s.first_s)}{_for_so_long(s)})" for s in broken]
+    told_all = "; ".join(told)
+    yield f"For {lasts} without the grid this plan does not keep everything. Not kept: {told_all}.{comfort}"
+
+
+def _for_so_long(store: StoreKept) -> str:
+    return f", for {duration(store.beyond_s)} in all" if store.beyond_s > 0.0 else ""
 
 
 def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
@@ -70,14 +108,11 @@ def _order(teller: Teller, plan: Plan) -> Iterator[str]:
 
 
 def _when(plan: Plan) -> Iterator[str]:
-    found = plan.routine
-    if found is None:
-        return
-    broken = found.breaks_first
-    if broken is None:
-        yield f"{found.sentence} Then every limit is kept."
-    else:
-        yield f"{found.sentence} Even so {broken.name} is not kept ({harm(broken)}, {after(broken.first_s)})."
+    outside = "outdoors only, far from the house, exhaust pointed away; never in a garage."
+    if plan.routine is not None:
+        yield f"{plan.routine.sentence} The machine runs {outside}"
+    elif plan.supplies:
+        yield f"The machine runs {outside}"
 
 
 def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
@@ -85,7 +120,7 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
     if fuel is None or fuel.stock_days is None:
         return
     need = f"{teller.say.volume(fuel.day_need_m3)} a day" if fuel.day_need_m3 else ""
-    name = words(fuel.burn.fuel)
+    name = fuel_words([fuel.burn.fuel], VoltageSystem(plan.house.system))
     lasts = (
         "comes by the main"
         if fuel.stock_days == float("inf")
@@ -95,9 +130,12 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
 
 
 def _fails_first(plan: Plan) -> Iterator[str]:
-    if plan.holds:
+    vital = [h for h in plan.holds if h.kind == "medical"]
+    for hold in vital:
+        yield f"With nothing running, {hold.name} lasts {duration(hold.strictest_s)}."
+    if plan.holds and plan.holds[0] not in vital:
         first = plan.holds[0]
-        yield f"With nothing running, the first to fail is {first.name}: {after(first.strictest_s)}."
+        yield f"With nothing running, the first to fail is {first.name}, {after(first.strictest_s)}."
 
 
 def _lower(text: str) -> str:
