@@ -6,13 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
-from hearthold.papers.words.kept import broken, harm
+from hearthold.papers.words.kept import harm
 from hearthold.papers.words.say import Say, after, counted, duration, names
-from hearthold.rules.words import fuel_words
 from hearthold.rules.words import fuel_words
 
 if TYPE_CHECKING:
-    from hearthold.plan.kept import StoreKept
     from hearthold.plan.kept import StoreKept
     from hearthold.plan.result import Plan
 
