@@ -71,7 +71,8 @@ def test_a_large_plug_takes_the_large_parts():
 @pytest.mark.parametrize(
     ("running_w", "kind", "low", "high"),
     [(4000, "portable", 500, 1000), (6000, "portable", 500, 1000), (6001, "portable", 800, 1600),
-     (9000, "portable", 800, 1600), (12000, "portable", 1200, 3000), (3000, "inverter", 700, 2500)],
+     (9000, "portable", 800, 1600), (12000, "portable", 1200, 3000), (3000, "inverter", 700, 2500),
+     (15000, "pto", 1800, 5000)],
 )  # fmt: skip
 def test_the_machine_by_size(running_w, kind, low, high):
     rating = TARN.generator.on[0].model_copy(update={"running_w": float(running_w)})
@@ -109,6 +110,16 @@ def test_the_households_own_hourly_price():
     )
     assert work.currency == "GBP"
     assert "your hourly price" in work.source.text
+
+
+def test_parts_are_called_as_where_the_house_stands():
+    here, there = hookup_cost(TARN, None), hookup_cost(CROFT, None)
+    assert {"generator cord 30 A, 25 ft", "permit and inspection"} <= {x.item for x in here.first}
+    assert {"manual changeover switch", "certificate and notification"} <= {x.item for x in there.first}
+    assert not [x.item for x in here.first if "petrol" in x.item or "changeover" in x.item]
+    assert not [
+        x.item for x in there.first if "permit" in x.item or "30 A" in x.item or "ft" in x.item.split()
+    ]
 
 
 def test_currencies_are_never_added_up():

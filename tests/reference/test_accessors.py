@@ -485,7 +485,11 @@ class TestSafety:
         # national emergency numbers (ITU-T E.161.1 and national practice, from memory)
         [
             ("split_120_240", "US", "911"),
+            ("split_120_240", "CA", "911"),
             ("single_230", "GB", "112 or 999"),
+            ("single_230", "IE", "112 or 999"),
+            ("single_230", "DE", "112"),
+            ("single_230", "XX", "your emergency number"),
             ("single_230", "AU", "000"),
             ("single_230", "NZ", "111"),
         ],

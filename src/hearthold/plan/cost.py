@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from hearthold.house.supply import FuelKind, HookupKind
@@ -74,9 +75,9 @@ def hookup_cost(house: House, burn: Burn | None) -> Cost:
     """
     if house.hookup is None:
         return Cost((), (), ("No hookup is described, so nothing is priced.",))
-    notes = ["Table prices are US dollars of the year they name, mostly from memory; ask for quotes."]
+    notes = ["table prices are US dollars of 2024, mostly from memory"]
     if house.prices.currency != "USD":
-        notes.append(f"They are not converted to {house.prices.currency}; prices you give are used as given.")
+        notes.append(f"they are not converted to {house.prices.currency}; prices you give are used as given")
     return Cost(tuple(_first(house)), tuple(_yearly(house, burn, notes)), tuple(notes))
 
 
@@ -84,7 +85,7 @@ def _first(house: House) -> list[CostLine]:
     hookup, machine = house.hookup, house.generator
     if hookup is None:
         return []
-    done = hookup.installed
+    done, priced = hookup.installed, partial(_priced_at, house.system.value)
     lines = [] if machine is None else [priced(_machine_item(house), machine.owned)]
     if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
         return [priced("standby_installed", done)]
@@ -107,6 +108,8 @@ def _machine_item(house: House) -> str:
     machine = house.generator
     if machine is None or machine.kind == "inverter":
         return "inverter_3_5_kw"
+    if machine.kind == "pto":
+        return "pto_10_25_kw"
     largest_w = max(rating.running_w for rating in machine.on)
     return next(item for limit_w, item in _PORTABLE if largest_w <= limit_w)
 
@@ -115,12 +118,12 @@ def _labour(house: House, item: str, done: bool) -> CostLine:
     """The electrician: the table's job price, or its hours at the household's own hourly price."""
     own = house.prices.electrician_per_hour
     if own is None:
-        return priced(item, done)
+        return _priced_at(house.system.value, item, done)
     job, hour = cost(item), cost("electrician_billed")
     hours = (job.low_usd / hour.high_usd, job.typical_usd / hour.typical_usd, job.high_usd / hour.low_usd)
     source = Source(f"your hourly price; hours from {job.source.text}", Standing.COMPUTED)
     low, typical, high = (h * own for h in hours)
-    return CostLine(job.meaning, low, typical, high, house.prices.currency, done, source)
+    return CostLine(job.called(house.system), low, typical, high, house.prices.currency, done, source)
 
 
 def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]:
@@ -187,6 +190,11 @@ def fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
 
 def priced(item: str, in_place: bool, count: float = 1.0) -> CostLine:
     """So many of one item of the cost table. Raises TableError for an unknown item."""
+    return _priced_at("", item, in_place, count)
+
+
+def _priced_at(system: str, item: str, in_place: bool, count: float = 1.0) -> CostLine:
+    """The same, called as where the supply is of this voltage system."""
     row = cost(item)
     low, typical, high = (count * usd for usd in (row.low_usd, row.typical_usd, row.high_usd))
-    return CostLine(row.meaning, low, typical, high, "USD", in_place, row.source)
+    return CostLine(row.called(system), low, typical, high, "USD", in_place, row.source)

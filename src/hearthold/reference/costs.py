@@ -18,12 +18,17 @@ class Cost:
 
     item: str
     meaning: str
+    meaning_230: str
     per: str
     low_usd: float
     typical_usd: float
     high_usd: float
     price_year: int
     source: Source
+
+    def called(self, system: str) -> str:
+        """What it is called where the supply is of this voltage system."""
+        return self.meaning_230 if system == "single_230" else self.meaning
 
     @property
     def low_usd_per_si(self) -> float:
@@ -52,6 +57,7 @@ def cost(item: str) -> Cost:
     return Cost(
         item=item,
         meaning=row.text("meaning"),
+        meaning_230=row.text("meaning_230" if "meaning_230" in row else "meaning"),
         per=row.text("per"),
         low_usd=low_usd,
         typical_usd=(low_usd + high_usd) / 2.0 if typical_usd is None else typical_usd,
