@@ -2,8 +2,9 @@
 
 import csv
 import json
-from io import StringIO
+from io import BytesIO, StringIO
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -11,7 +12,16 @@ from hearthold.errors import InputError
 from hearthold.faces import service
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
-from hearthold.faces.simulation import MACHINES, Outage, clock_s, control_of, trace_csv
+from hearthold.faces.simulation import (
+    MACHINES,
+    Outage,
+    chart_bytes,
+    clock_s,
+    control_of,
+    trace_bytes,
+    trace_csv,
+)
+from hearthold.papers.words.say import Say
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "examples" / "tarn_hollow.toml"
@@ -79,6 +89,24 @@ def test_the_page(capsys, tmp_path):
     assert cli.main(["simulate", str(HOUSE), "--out", str(out)]) == Exit.BAD_INPUT
 
 
+def test_parquet_holds_what_the_trace_holds(two_runs):
+    """Read back by pyarrow."""
+    parquet = pytest.importorskip("pyarrow.parquet")
+    found, rows = two_runs
+    table = parquet.read_table(BytesIO(trace_bytes(found.trace, ".parquet")))
+    assert table.column_names == list(rows[0])
+    assert table["load_w"].to_pylist() == pytest.approx([row["load_w"] for row in rows], rel=1e-5)
+
+
+def test_chart_as_svg_and_png(two_runs):
+    """The SVG is XML with the spells told in words; the PNG has the signature of its standard (ISO 15948)."""
+    found, _ = two_runs
+    say = Say(us=True)
+    root = ElementTree.fromstring(chart_bytes(found, say, ".svg"))
+    assert "06:30 for 90 min" in root.findtext("{http://www.w3.org/2000/svg}desc")
+    assert chart_bytes(found, say, ".png").startswith(b"\x89PNG\r\n\x1a\n")
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
@@ -88,6 +116,8 @@ def test_the_page(capsys, tmp_path):
         (["--run", "06:30/9h", "--run", "07:00/2h"], "overlap"),
         (["--start", "25:00"], "'25:00' is not a time of day"),
         (["--hours", "0"], "Invalid value for '--hours'"),
+        (["--out", "course.xls"], "course.xls ends in .xls; write .csv or .parquet."),
+        (["--chart", "course"], "course ends in nothing; write .svg or .png."),
         (["--machine", "magic"], "Invalid value for '--machine'"),
     ],
 )

@@ -11,11 +11,11 @@ from typing import Any
 from hearthold.errors import InputError
 
 
-def write_new(path: Path, text: str, *, force: bool = False) -> None:
-    """Write a text file whole or not at all. Raises InputError if it exists or cannot be."""
+def write_new(path: Path, text: str | bytes, *, force: bool = False) -> None:
+    """Write a file whole or not at all; text as UTF-8. Raises InputError if it exists or cannot be."""
     refuse_existing(path, force=force)
     try:
-        _replace(path, text)
+        _replace(path, text.encode() if isinstance(text, str) else text)
     except OSError as problem:
         raise InputError(
             f"{path} cannot be written: {problem.strerror}. Choose another place.", code="unwritable"
@@ -49,12 +49,12 @@ def json_text(value: Any) -> str:
     return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def _replace(path: Path, text: str) -> None:
+def _replace(path: Path, content: bytes) -> None:
     """Through a neighbour file, so that a full disk or a power cut leaves the old file whole."""
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
         Path(name).chmod(0o666 & ~_umask())

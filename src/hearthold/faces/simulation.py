@@ -10,12 +10,17 @@ from typing import TYPE_CHECKING
 
 from hearthold.engine.control import AlwaysOn, Control, DailySpell, Off, Routine, Standby, Watchful
 from hearthold.errors import InputError
+from hearthold.house.site import VoltageSystem
 from hearthold.plan.kept import StoreKept, stores_kept
 from hearthold.quantities.units import parse
+from hearthold.study.tablefile import parquet_bytes
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from hearthold.engine.trace import Trace
     from hearthold.house.house import House
+    from hearthold.papers.words.say import Say
 
 MACHINES: dict[str, Control] = {
     "off": Off(),
@@ -102,6 +107,52 @@ def account_of(house: House, trace: Trace) -> Account:
         peak_w=_one(outcomes.peak_w),
         stores=stores_kept(house, trace),
     )
+
+
+TABLES, PICTURES = (".csv", ".parquet"), (".svg", ".png")
+
+
+def check_ending(path: Path, endings: tuple[str, ...]) -> None:
+    """Raise InputError for a file whose ending none of the writers knows."""
+    if path.suffix not in endings:
+        raise InputError(
+            f"{path} ends in {path.suffix or 'nothing'}; write {' or '.join(endings)}.", code="bad_ending"
+        )
+
+
+def trace_bytes(trace: Trace, ending: str) -> bytes:
+    """The course minute by minute as CSV or Parquet. Raises MissingExtraError without pyarrow."""
+    if ending == ".csv":
+        return trace_csv(trace).encode()
+    return parquet_bytes(trace.to_columns())
+
+
+def chart_bytes(found: Simulated, say: Say, ending: str) -> bytes:
+    """The course as a chart over time, SVG or PNG."""
+    from hearthold.papers.charts.timeline import timeline
+    from hearthold.papers.course import course_of_trace
+    from hearthold.papers.setting import set_png
+
+    whole = course_of_trace(Scene(found.house, say), found.trace).whole
+    figure = timeline(whole, f"{found.house.name}: {whole.length_s / 3600.0:g} hours without the grid")
+    return figure.svg.encode() if ending == ".svg" else set_png(figure)
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A house with the reader's units, as charts need it."""
+
+    house: House
+    say: Say
+
+    @property
+    def nec(self) -> bool:
+        """True where there are two legs."""
+        return self.house.system is VoltageSystem.SPLIT_120_240
+
+    def circuit(self, ident: str) -> str:
+        """A circuit's name."""
+        return self.house.circuit_by_id[ident].name
 
 
 def trace_csv(trace: Trace) -> str:

@@ -1,4 +1,4 @@
-"""Typesetting: a template of the package and data, as PDF. Data are values, never pasted into it."""
+"""Typesetting: a template of the package and data, as PDF or PNG. Data are values, never pasted into it."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from hearthold.papers.look import look_data
 
 if TYPE_CHECKING:
     from typst import Compiler
+
+    from hearthold.papers.svg import Figure
 
 ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1: tagged, titled, every figure with its alternative
 TEMPLATES = folder().parent / "typst"
@@ -33,6 +35,15 @@ def set_pdf(template: str, data: dict[str, Any], day: date) -> bytes:
         return _compiled(template, given, day, accessible=False)
 
 
+def set_png(figure: Figure, pixels_per_inch: float = 192.0) -> bytes:
+    """A figure as a PNG, with the package's own fonts."""
+    data = {"svg": figure.svg, "width": figure.width_pt, "height": figure.height_pt, "alt": figure.text}
+    made = _compiler("picture.typ").compile(
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False)}, format="png", ppi=pixels_per_inch
+    )
+    return _one_file(made)
+
+
 def _compiled(template: str, given: dict[str, str], day: date, *, accessible: bool) -> bytes:
     made = _compiler(template).compile(
         sys_inputs=given,
@@ -40,6 +51,10 @@ def _compiled(template: str, given: dict[str, str], day: date, *, accessible: bo
         pdf_standards=[ACCESSIBLE] if accessible else [],
         timestamp=int(datetime.combine(day, time(12), UTC).timestamp()),
     )
+    return _one_file(made)
+
+
+def _one_file(made: object) -> bytes:
     if not isinstance(made, bytes):
         raise TypeError("the typesetter gave no single file")
     return made

@@ -39,11 +39,23 @@ def simulate(
     out: Annotated[
         Path | None,
         typer.Option(
-            "--out", metavar="FILE", help="Write the course minute by minute as CSV.", show_default=False
+            "--out",
+            metavar="FILE",
+            help="Write the course minute by minute: a .csv or .parquet file.",
+            show_default=False,
+        ),
+    ] = None,
+    chart: Annotated[
+        Path | None,
+        typer.Option(
+            "--chart",
+            metavar="FILE",
+            help="Draw the course over time: an .svg or .png file.",
+            show_default=False,
         ),
     ] = None,
     units: Units = None,
-    force: Annotated[bool, typer.Option("--force", help="Overwrite FILE if it is there.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Overwrite files that are there.")] = False,
     as_json: AsJson = False,
 ) -> int:
     """Run one outage through the house and see what happens.
@@ -52,22 +64,27 @@ def simulate(
     """
     from hearthold.faces import files, service
     from hearthold.faces.cli.page import emit, say, show, working
-    from hearthold.faces.simulation import Outage, trace_csv
+    from hearthold.faces.cli.report.say import say_for
+    from hearthold.faces.simulation import PICTURES, TABLES, Outage, chart_bytes, check_ending, trace_bytes
 
-    if out is not None:
-        files.refuse_existing(out, force=force)
+    for path, endings in ((out, TABLES), (chart, PICTURES)):
+        if path is not None:
+            check_ending(path, endings)
+            files.refuse_existing(path, force=force)
     wanted = Outage(month, start, hours, tuple(run or ()), running.value)
     with working("simulating") as tell:
         found = service.simulate(file, wanted, tell)
+    words = say_for(found.house, units)
     if out is not None:
-        files.write_new(out, trace_csv(found.trace), force=force)
+        files.write_new(out, trace_bytes(found.trace, out.suffix), force=force)
         say(f"Wrote {out}.")
+    if chart is not None:
+        files.write_new(chart, chart_bytes(found, words, chart.suffix), force=force)
+        say(f"Wrote {chart}.")
     if as_json:
         emit(files.json_text(service.plain(found.account)))
     else:
-        from hearthold.faces.cli.report.say import say_for
         from hearthold.faces.cli.report.simulated import simulated_report
 
-        words = say_for(found.house, units)
         show(lambda page: simulated_report(found, words, page))
     return Exit.FINDINGS if found.account.broken else Exit.DONE
