@@ -103,7 +103,7 @@ def test_chart_as_svg_and_png(two_runs):
     found, _ = two_runs
     say = Say(us=True)
     root = ElementTree.fromstring(chart_bytes(found, say, ".svg"))
-    assert "06:30 for 90 min" in root.findtext("{http://www.w3.org/2000/svg}desc")
+    assert "06:30 for 1.5 h" in root.findtext("{http://www.w3.org/2000/svg}desc")
     assert chart_bytes(found, say, ".png").startswith(b"\x89PNG\r\n\x1a\n")
 
 
