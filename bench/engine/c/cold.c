@@ -1,0 +1,141 @@
+/* Cold stores: shell and core, segment by segment of the food's heat capacity.
+
+   The room enters by its mean over the step. How it will go is not known beforehand, so that a crossing is foretold
+   for the warmest and the coolest that it may become, looked at then, and foretold anew until it is seconds off. */
+#include "engine.h"
+
+/* Time over the limit in a step that lies on one side of it. */
+static inline void note_cold(const home *h, cold_now *d, double limit, double shell_sum, double dt) {
+  d->max = most(d->max, d->shell);
+  if (shell_sum <= limit * dt) return;
+  d->over_s += dt;
+  d->over_ks += shell_sum - limit * dt;
+  if (d->first >= NEVER) d->first = d->at - dt;
+  double before = d->food_s;
+  d->food_s += dt;
+  if (before <= h->food_s && h->food_s < d->food_s) d->lost_at = d->at - dt + (h->food_s - before);
+}
+
+/* The way a node has left its segment: 1 up, -1 down, 0 not. */
+static inline int way_out(const double *knot, int last, int seg, double x) {
+  if (!((seg < last && x > knot[seg + 1]) || (seg > 0 && x < knot[seg]))) return 0;
+  return x > knot[seg] + COLD_LEVEL_K ? 1 : -1;
+}
+
+/* Carry the heat beyond a knot over into the next segment. */
+static inline void settle_segments(const cold *c, cold_now *d, int last) {
+  int way = way_out(c->knot, last, d->seg1, d->shell);
+  if (way) {
+    double knot = c->knot[d->seg1 + (way > 0)];
+    d->shell = knot + (d->shell - knot) * (c->m[d->seg1][d->seg2].c1 / c->m[d->seg1 + way][d->seg2].c1);
+    d->seg1 += way;
+  }
+  way = way_out(c->knot, last, d->seg2, d->core);
+  if (way) {
+    double knot = c->knot[d->seg2 + (way > 0)];
+    d->core = knot + (d->core - knot) * (c->m[d->seg1][d->seg2].c2 / c->m[d->seg1][d->seg2 + way].c2);
+    d->seg2 += way;
+  }
+}
+
+void advance_cold(const home *h, outage *o, int k, double t) {
+  const cold *c = &h->cold[k];
+  cold_now *d = &o->cold[k];
+  double dt = t - d->at;
+  if (dt <= 0.0) return;
+  advance_house(h, o, t);
+  double out = outdoor_sum(o, t);
+  double room = (c->by_air * (o->air_sum - d->air0) + c->by_out * (out - d->out0)) / dt;
+  const modes *m = &c->m[d->seg1][d->seg2];
+  double across = c->g * (d->core - d->shell);
+  double f1 = (c->ua * (room - d->shell) + across - d->cool_w) / m->c1, f2 = -across / m->c2;
+  decayed fast = {m->ef, m->sf}, slow = {m->es, m->ss};
+  if (dt != COLD_STEP_S) fast = decay(m->kf, dt), slow = decay(m->ks, dt);
+  pull a = pull_first(m, f1, f2), b = pull_second(m, f1, f2);
+  double shell_sum = d->shell * dt + a.fast * fast.twice + a.slow * slow.twice;
+  double rise1 = a.fast * fast.once + a.slow * slow.once, rise2 = b.fast * fast.once + b.slow * slow.once;
+  d->gain_j += c->ua * (room * dt - shell_sum) - d->cool_w * dt;
+  d->held_j += m->c1 * rise1 + m->c2 * rise2;
+  if (d->cool_w > 0.0) d->run_s += dt;
+  d->shell += rise1;
+  d->core += rise2;
+  d->at = t;
+  d->air0 = o->air_sum;
+  d->out0 = out;
+  note_cold(h, d, c->limit, shell_sum, dt);
+  settle_segments(c, d, h->segments - 1);
+}
+
+/* The segment a node is about to move in: on a knot, the one its heat drives it into. */
+static inline int enter(const double *knot, int last, int seg, double x, double heat) {
+  if (seg < last && heat > 0.0 && x >= knot[seg + 1] - KNOT_K) return seg + 1;
+  if (seg > 0 && heat < 0.0 && x <= knot[seg] + KNOT_K) return seg - 1;
+  return seg;
+}
+
+static inline band levels_of(const home *h, const cold *c, const cold_now *d) {
+  band b = nearer((band){-NEVER, NEVER}, c->limit, d->shell);
+  b = nearer(b, d->call ? c->off : c->on, d->shell);
+  if (h->control.rule == BY_NEED) b = nearer(nearer(b, c->start, d->shell), c->stop, d->shell);
+  return b;
+}
+
+/* When a node leaves a band, at most the longest step. */
+static inline double out_of(const modes *m, double x, pull p, band b, double within) {
+  return least(COLD_STEP_S, leaves(m, x, p, b, COLD_STEP_S, (spent){m->ef, m->es}, within));
+}
+
+void foretell_cold(const home *h, outage *o, int k) {
+  const cold *c = &h->cold[k];
+  cold_now *d = &o->cold[k];
+  double across = c->g * (d->core - d->shell);
+  double heat = c->ua * (c->by_air * o->air + c->by_out * o->outdoor - d->shell) + across - d->cool_w;
+  d->seg1 = enter(c->knot, h->segments - 1, d->seg1, d->shell, heat);
+  d->seg2 = enter(c->knot, h->segments - 1, d->seg2, d->core, -across);
+  const modes *m = &c->m[d->seg1][d->seg2];
+  double f1 = heat / m->c1, f2 = -across / m->c2, per_k = c->ua / m->c1;
+  band b = levels_of(h, c, d), room = room_margins(h, o, c->by_air, c->by_out);
+  b = (band){most(b.below, c->knot[d->seg1]), least(b.above, c->knot[d->seg1 + 1])};
+  pull warm = pull_first(m, f1 + per_k * room.above, f2), cool = pull_first(m, f1 - per_k * room.below, f2);
+  double early = out_of(m, d->shell, warm, (band){-NEVER, b.above}, ROUGH_S);
+  early = least(early, out_of(m, d->shell, cool, (band){b.below, NEVER}, ROUGH_S));
+  if (early < HOP_FROM_S) early = least(HOP_FROM_S, out_of(m, d->shell, pull_first(m, f1, f2), b, EXACT_S));
+  if (c->g > 0.0) {
+    band food = {c->knot[d->seg2], c->knot[d->seg2 + 1]};
+    early = least(early, out_of(m, d->core, pull_second(m, f1, f2), food, EXACT_S));
+  }
+  early = most(early, 1e-3);
+  double hour = o->due[AT_HOUR];
+  if (c->by_out != 0.0 && hour > d->at) early = least(early, hour - d->at); /* within the hour all is exact */
+  o->due[AT_COLD + k] = d->at + early;
+}
+
+void read_cold(const home *h, outage *o, int k) {
+  const cold *c = &h->cold[k];
+  cold_now *d = &o->cold[k];
+  bool call = d->call;
+  if (d->shell >= c->on - COLD_LEVEL_K) d->call = true;
+  else if (d->shell <= c->off + COLD_LEVEL_K) d->call = false;
+  if (d->call == call) return;
+  bool want = false;
+  for (int i = 0; i < h->colds; i++) /* two compartments may share one compressor */
+    want |= h->cold[i].load == c->load && o->cold[i].call;
+  if (c->load >= 0) put(&o->want, c->load, want);
+  o->unsettled |= o->running;
+}
+
+void on_cold(const home *h, outage *o, int k) {
+  advance_cold(h, o, k, o->now);
+  read_cold(h, o, k);
+  o->need_changed = true;
+  foretell_cold(h, o, k);
+}
+
+void switch_cold(const home *h, outage *o, int load, bool running) {
+  for (int k = 0; k < h->colds; k++) {
+    if (h->cold[k].load != load) continue;
+    advance_cold(h, o, k, o->now);
+    o->cold[k].cool_w = running ? h->cold[k].cool_w : 0.0;
+    foretell_cold(h, o, k);
+  }
+}

@@ -1,0 +1,184 @@
+/* The machine and the person at it: whether it is wanted, its fuel, and which circuits are switched on. */
+#include "engine.h"
+
+#define TINY_S 1e-6
+#define TINY_M3 1e-12
+
+/* The same spells every day; a spell may run past midnight. */
+static bool by_clock(const home *h, outage *o) {
+  const control *c = &h->control;
+  double local = o->now - o->day_at, ask = NEVER;
+  bool on = false;
+  for (int i = 0; i < c->spells; i++) {
+    double length = c->spell[i].to_s - c->spell[i].from_s, since = fmod(local - c->spell[i].from_s + TINY_S, DAY_S);
+    if (since < 0.0) since += DAY_S;
+    since -= TINY_S;
+    if (since < length - TINY_S) {
+      on = true;
+      o->spell = i;
+      o->spell_at = o->now - since;
+      ask = least(ask, o->now + length - since);
+    } else {
+      ask = least(ask, o->now + DAY_S - since);
+    }
+  }
+  o->due[AT_CONTROL] = ask;
+  return on;
+}
+
+static double level_now_at(const level_now *u, double t) { return u->x + u->rate * (t - u->at); }
+
+static bool in_need(const home *h, const outage *o) {
+  for (int k = 0; k < h->colds; k++)
+    if (o->cold[k].shell >= h->cold[k].start - COLD_LEVEL_K) return true;
+  for (int i = 0; i < h->levels; i++)
+    if (level_now_at(&o->level[i], o->now) >= h->level[i].start * (1.0 - 1e-9)) return true;
+  return o->air <= h->rooms.start + LEVEL_K || o->tank <= h->boiler.start + COLD_LEVEL_K;
+}
+
+static bool recovered(const home *h, const outage *o) {
+  for (int k = 0; k < h->colds; k++)
+    if (o->cold[k].shell > h->cold[k].stop + COLD_LEVEL_K) return false;
+  for (int i = 0; i < h->levels; i++)
+    if (level_now_at(&o->level[i], o->now) > h->level[i].stop * (1.0 + 1e-9) + 1e-12) return false;
+  return o->air >= h->rooms.stop - LEVEL_K && o->tank >= h->boiler.stop - COLD_LEVEL_K;
+}
+
+/* Start when any store nears its limit, stop when all have recovered, within shortest and longest runs. */
+static bool by_need(const home *h, outage *o) {
+  const control *c = &h->control;
+  o->due[AT_CONTROL] = NEVER;
+  if (o->running) {
+    double ran = o->now - o->since;
+    if (ran >= c->max_run_s - TINY_S) return false;
+    bool young = ran < c->min_run_s - TINY_S;
+    o->due[AT_CONTROL] = o->since + (young ? c->min_run_s : c->max_run_s);
+    return young || !recovered(h, o);
+  }
+  if (o->now < o->stopped + c->min_off_s - TINY_S) {
+    o->due[AT_CONTROL] = o->stopped + c->min_off_s;
+    return false;
+  }
+  if (c->not_at_night && h->slot[o->slot].night != 0.0) return false;
+  return in_need(h, o);
+}
+
+bool wanted(const home *h, outage *o) { return h->control.rule == BY_NEED ? by_need(h, o) : by_clock(h, o); }
+
+/* Thermostats matter now, or matter no more. */
+static void wake_stores(const home *h, outage *o) {
+  advance_house(h, o, o->now);
+  read_thermostats(h, o);
+  foretell_house(h, o);
+  for (int k = 0; k < h->colds; k++) {
+    advance_cold(h, o, k, o->now);
+    read_cold(h, o, k);
+    foretell_cold(h, o, k);
+  }
+  if (h->boiler.there) {
+    advance_tank(h, o, o->now);
+    read_tank(h, o);
+    foretell_tank(h, o);
+  }
+  o->reheated = true;
+}
+
+/* Which circuits are live now, and when the next is to be switched. */
+void switch_circuits(const home *h, outage *o) {
+  advance_medical(h, o, o->now); /* by the circuits that were live until now */
+  o->circuits = o->live = 0;
+  o->due[AT_SWITCH] = NEVER;
+  if (!o->running) return;
+  const spell *p = &h->control.spell[o->spell];
+  double ask = NEVER;
+  for (const step *x = p->step; x < p->step + p->steps; x++) {
+    double on = most(o->spell_at + x->on_s, o->base + x->rank_s), off = o->spell_at + x->off_s;
+    if (on - TINY_S <= o->now && o->now < off - TINY_S) {
+      o->circuits |= only(x->circuit) & h->fed;
+      ask = least(ask, off);
+    } else if (o->now < on && on < off) {
+      ask = least(ask, on);
+    }
+  }
+  o->due[AT_SWITCH] = ask;
+  for (set left = o->circuits; left; left &= left - 1) o->live |= h->loads_on[first_of(left)];
+}
+
+/* The machine has started or stopped. */
+static void switch_power(const home *h, outage *o, bool running) {
+  advance_power(h, o, o->now);
+  o->running = running;
+  wake_stores(h, o);
+  switch_circuits(h, o);
+  o->unsettled = true;
+}
+
+static void start(const home *h, outage *o) {
+  o->since = o->now;
+  o->base = o->now + h->control.warm_s;
+  if (h->control.rule == BY_NEED) o->spell_at = o->now;
+  o->sum_up.starts += 1.0;
+  switch_power(h, o, true);
+  if (h->control.rule == BY_NEED) o->due[AT_CONTROL] = o->now + h->control.min_run_s;
+}
+
+static void refill_in(outage *o, double after_s) {
+  o->refilling = true;
+  o->ready = o->due[AT_READY] = o->now + after_s;
+}
+
+/* It needs fuel and there is some: it cools down and is refilled. */
+static void stop(const home *h, outage *o) {
+  advance_power(h, o, o->now); /* its fuel is asked below */
+  o->stopped = o->ready = o->now;
+  if (o->fuel < h->machine.refill_at && o->stock > TINY_M3) refill_in(o, h->machine.cool_s + h->machine.refill_s);
+  switch_power(h, o, false);
+  fetch(h, o);
+}
+
+/* Start, stop, or begin to refill, as the control wants and the fuel allows. */
+void ask_control(const home *h, outage *o) {
+  bool want = wanted(h, o);
+  if (o->running) {
+    if (!want) stop(h, o);
+    return;
+  }
+  if (!want || o->now < o->ready - TINY_S) return;
+  if (o->fuel > TINY_M3) start(h, o);
+  else if (o->stock > TINY_M3) refill_in(o, h->machine.refill_s);
+  else if (o->sum_up.out_at >= NEVER) o->sum_up.out_at = o->now;
+}
+
+void on_ready(const home *h, outage *o) {
+  o->due[AT_READY] = NEVER;
+  if (o->refilling) {
+    double poured = least(o->stock, h->machine.tank - o->fuel);
+    o->refilling = false;
+    o->fuel += poured;
+    o->stock -= poured;
+    o->sum_up.refills += 1.0;
+  }
+  ask_control(h, o);
+}
+
+void on_dry(const home *h, outage *o) {
+  advance_power(h, o, o->now);
+  o->fuel = 0.0;
+  if (o->stock <= TINY_M3 && o->sum_up.out_at >= NEVER) o->sum_up.out_at = o->now;
+  stop(h, o);
+  ask_control(h, o);
+}
+
+/* Set out for more fuel when little is left, somebody is awake, and nobody is on the way already. */
+void fetch(const home *h, outage *o) {
+  if (o->due[AT_BACK] < NEVER || !h->slot[o->slot].awake || o->sum_up.trips >= h->machine.trips) return;
+  if (o->fuel + o->stock < h->machine.trip_below) o->due[AT_BACK] = o->now + h->machine.trip_s;
+}
+
+void on_back(const home *h, outage *o) {
+  o->due[AT_BACK] = NEVER;
+  o->sum_up.trips += 1.0;
+  o->sum_up.brought += h->machine.trip_m3;
+  o->stock += h->machine.trip_m3;
+  ask_control(h, o);
+}
