@@ -12,6 +12,7 @@ import time
 import numpy as np
 from cases import CASES
 
+from hearthold.plan.asked import Asked
 from hearthold.plan.bound.kernels.follow import follow
 from hearthold.plan.bound.kernels.house import Q_COUNT
 from hearthold.plan.bound.lower import lower_bound, pose_bound
@@ -53,7 +54,7 @@ def main(seconds: float) -> None:
     for name, load in CASES:
         house, outside = load()
         for days in DAYS:
-            problem = pose(house, outside, start_s=START_S, hours=24.0 * days)
+            problem = pose(house, outside, Asked(start_s=START_S, hours=24.0 * days))
             print(line(name, problem, days, seconds), flush=True)
 
 

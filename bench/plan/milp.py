@@ -20,6 +20,7 @@ from scipy.sparse import coo_matrix
 
 from hearthold.engine.kernels import layout as c
 from hearthold.plan import objective as o
+from hearthold.plan.asked import Asked
 from hearthold.plan.objective import SLOT_S
 from hearthold.plan.polish import costs_j
 from hearthold.plan.problem import Problem, pose
@@ -169,7 +170,7 @@ def main(days: int) -> None:
     print("|---|---|---|---|---|---|---|")
     for name, load in CASES[:7]:
         house, outside = load()
-        problem = pose(house, outside, start_s=START_S, hours=24.0 * days)
+        problem = pose(house, outside, Asked(start_s=START_S, hours=24.0 * days))
         print(f"| {name} | {' | '.join(compared(problem))} |", flush=True)
 
 

@@ -17,6 +17,7 @@ from cases import CASES
 
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
+from hearthold.plan.asked import Asked
 from hearthold.plan.infeasible import explain
 from hearthold.plan.replan import Now, replan
 from hearthold.plan.routine import find_routine
@@ -49,14 +50,14 @@ def plans(rounds: int) -> None:
 def plan_cells(house: House, outside: Hours, rounds: int) -> list[str]:
     cells = []
     for days in DAYS:
-        how = {"start_s": START_S, "hours": 24.0 * days}
-        plan = plan_running(house, outside, **how)
-        wall, cpu = timed(partial(plan_running, house, outside, **how), rounds)
+        asked = Asked(START_S, 24.0 * days)
+        plan = plan_running(house, outside, asked)
+        wall, cpu = timed(partial(plan_running, house, outside, asked), rounds)
         if days == DAYS[0]:
             cells.append("yes" if plan.breaks_first is None else f"no: {plan.breaks_first.store}")
         cells.append(f"{wall:.3f} ({cpu:.3f})")
         if days < DAYS[-1]:
-            wide = plan_running(house, outside, effort=THOROUGH, **how)
+            wide = plan_running(house, outside, asked, effort=THOROUGH)
             cells.append(f"{100.0 * (plan.cost.total_j / wide.cost.total_j - 1.0):.1f} %")
     return cells
 
@@ -70,7 +71,7 @@ def others(rounds: int) -> None:
 
 def other_cells(house: House, outside: Hours, rounds: int) -> list[str]:
     routine, _ = timed(partial(find_routine, house, conditions(house, 2)), rounds)
-    told, _ = timed(partial(explain, house, outside, start_s=START_S, hours=72.0), rounds)
+    told, _ = timed(partial(explain, house, outside, Asked(START_S)), rounds)
     took = []
     for hour in range(24):
         now = Now(START_S + hour * HOUR_S, hour * HOUR_S)
@@ -83,7 +84,7 @@ def other_cells(house: House, outside: Hours, rounds: int) -> list[str]:
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 5
     house, outside = CASES[0][1]()
-    first = timed(lambda: plan_running(house, outside, start_s=START_S, hours=24.0), 1)[0]
+    first = timed(lambda: plan_running(house, outside, Asked(START_S, 24.0)), 1)[0]
     print(f"first plan of the process: {first:.1f} s (compiles the kernels where the cache has none)\n")
     plans(count)
     others(count)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from running_houses import HOUR_S, running_house, steady
 from test_bound_boxes import ODD, engine_states, has_fuel
 
+from hearthold.plan.asked import Asked
 from hearthold.plan.bound import lower
 from hearthold.plan.bound.lower import lower_bound, pose_bound
 from hearthold.plan.polish import price_patterns
@@ -35,7 +36,7 @@ def optimum_j(problem: Problem) -> float:
 @given(st.sampled_from(sorted(ODD)), st.floats(-25.0, 35.0), st.integers(0, 86_399), st.integers(4, 13))
 def test_never_above_the_optimum(odd: str, mean_c: float, start_s: int, slots: int) -> None:
     problem = pose(
-        running_house(**ODD[odd]), steady(mean_c), start_s=48 * HOUR_S + start_s, hours=slots / 4.0
+        running_house(**ODD[odd]), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=slots / 4.0)
     )
     best_j = optimum_j(problem)
     free, pruned = lower_bound(problem, seconds=20.0), lower_bound(problem, best_j, seconds=0.5)
@@ -47,7 +48,7 @@ def test_never_above_the_optimum(odd: str, mean_c: float, start_s: int, slots: i
 
 @pytest.mark.parametrize("odd", ["usual", "night", "short", "wet"])
 def test_never_above_what_the_planner_finds(odd: str) -> None:
-    problem = pose(running_house(**ODD[odd]), steady(-6.0), start_s=42 * HOUR_S, hours=48.0)
+    problem = pose(running_house(**ODD[odd]), steady(-6.0), Asked(start_s=42 * HOUR_S, hours=48.0))
     _, parts = solve(problem)
     bound = lower_bound(problem, seconds=20.0)
     assert bound.proven
@@ -56,7 +57,7 @@ def test_never_above_what_the_planner_finds(odd: str) -> None:
 
 
 def test_a_tighter_bound_than_the_first_level_is_reached() -> None:
-    problem = pose(running_house(**ODD["night"]), steady(-12.0), start_s=42 * HOUR_S, hours=24.0)
+    problem = pose(running_house(**ODD["night"]), steady(-12.0), Asked(start_s=42 * HOUR_S, hours=24.0))
     _, parts = solve(problem)
     levels = lower_bound(problem, parts.total_j, seconds=2.0).levels
     assert len(levels) > 1
@@ -65,7 +66,7 @@ def test_a_tighter_bound_than_the_first_level_is_reached() -> None:
 
 def test_room_that_runs_out_voids_the_level(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(lower, "LAYER", 3)
-    problem = pose(running_house(), steady(2.0), start_s=42 * HOUR_S, hours=12.0)
+    problem = pose(running_house(), steady(2.0), Asked(start_s=42 * HOUR_S, hours=12.0))
     bound = lower_bound(problem)
     assert not bound.proven
     assert bound.value_j == 0.0
@@ -76,7 +77,7 @@ def test_room_that_runs_out_voids_the_level(monkeypatch: pytest.MonkeyPatch) -> 
 def test_time_that_runs_out_voids_the_level() -> None:
     from hearthold.plan.bound.kernels.search import new_room, sweep
 
-    case = pose_bound(pose(running_house(), steady(2.0), start_s=42 * HOUR_S, hours=12.0))
+    case = pose_bound(pose(running_house(), steady(2.0), Asked(start_s=42 * HOUR_S, hours=12.0)))
     none = np.zeros((0, 2), dtype=np.int64)
     room = new_room(100_000, 10_000, len(case.z0))
     least_j, _, _, failed = sweep(
@@ -88,14 +89,14 @@ def test_time_that_runs_out_voids_the_level() -> None:
 
 def test_a_battery_is_not_covered_and_it_says_so() -> None:
     battery = '[battery]\ncapacity = "10 kWh"\ncharge = "2 kW"\ndischarge = "3 kW"\n'
-    problem = pose(running_house(battery), steady(5.0), start_s=42 * HOUR_S, hours=12.0)
+    problem = pose(running_house(battery), steady(5.0), Asked(start_s=42 * HOUR_S, hours=12.0))
     bound = lower_bound(problem)
     assert not bound.proven
     assert bound.statement.startswith("No lower bound: a house battery")
 
 
 def test_the_same_twice() -> None:
-    problem = pose(running_house(), steady(2.0), start_s=42 * HOUR_S, hours=12.0)
+    problem = pose(running_house(), steady(2.0), Asked(start_s=42 * HOUR_S, hours=12.0))
     first, second = lower_bound(problem, seconds=5.0), lower_bound(problem, seconds=5.0)
     common = min(len(first.levels), len(second.levels))
     assert [x.least_j for x in first.levels[:common]] == [x.least_j for x in second.levels[:common]]

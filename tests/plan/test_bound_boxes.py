@@ -19,6 +19,7 @@ from hearthold.engine.kernels.loop import advance, close, wake
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.trace import empty_tape
 from hearthold.house.reader import read_house
+from hearthold.plan.asked import Asked
 from hearthold.plan.bound.frame import Posed
 from hearthold.plan.bound.kernels import layout as b
 from hearthold.plan.bound.kernels.follow import follow
@@ -190,7 +191,9 @@ def test_the_engine_stays_in_its_boxes(
     odd: str, mean_c: float, start_s: int, hours: float, seed: int
 ) -> None:
     """Evidence independent of the bound: the states are the engine's own, slot by slot."""
-    problem = pose(running_house(**ODD[odd]), steady(mean_c), start_s=48 * HOUR_S + start_s, hours=hours)
+    problem = pose(
+        running_house(**ODD[odd]), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=hours)
+    )
     inside_everywhere(problem, seed)
 
 
@@ -202,7 +205,7 @@ def test_the_engine_stays_in_its_boxes(
     st.integers(0, 10**6),
 )
 def test_and_so_it_does_in_the_example_houses(name: str, mean_c: float, start_s: int, seed: int) -> None:
-    problem = pose(example(name), steady(mean_c), start_s=48 * HOUR_S + start_s, hours=48.0)  # type: ignore[arg-type]
+    problem = pose(example(name), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=48.0))  # type: ignore[arg-type]
     inside_everywhere(problem, seed)
 
 
@@ -210,7 +213,7 @@ def test_and_so_it_does_in_the_example_houses(name: str, mean_c: float, start_s:
 @given(st.floats(-0.02, 0.02), st.sampled_from([1.0, 5.0, 9.0]), st.integers(0, 10**6))
 def test_near_the_thresholds_of_the_fridge(near_k: float, mean_c: float, seed: int) -> None:
     """A fridge that starts on its upper switch, on its limit or on its lower switch, give or take a hair."""
-    problem = pose(running_house(), steady(mean_c), start_s=60 * HOUR_S, hours=12.0)
+    problem = pose(running_house(), steady(mean_c), Asked(start_s=60 * HOUR_S, hours=12.0))
     for column in (c.C_ON, c.C_LIMIT, c.C_OFF):
         world = problem.compiled.world
         cold = world.cold.copy()
@@ -221,7 +224,7 @@ def test_near_the_thresholds_of_the_fridge(near_k: float, mean_c: float, seed: i
             | {"world": world}
         )
         inside_everywhere(
-            pose(problem.house, problem.outside, start_s=60 * HOUR_S, hours=12.0, compiled=moved), seed
+            pose(problem.house, problem.outside, Asked(start_s=60 * HOUR_S, hours=12.0), compiled=moved), seed
         )
 
 
@@ -229,7 +232,7 @@ def test_near_the_thresholds_of_the_fridge(near_k: float, mean_c: float, seed: i
 @given(st.floats(700.0, 2500.0), st.integers(0, 10**6))
 def test_a_machine_too_small_for_everything(running_w: float, seed: int) -> None:
     """Loads wait, are pushed out, or never start: nothing that the bound takes for sure may rest on them."""
-    problem = pose(running_house(), steady(-5.0), start_s=42 * HOUR_S, hours=36.0)
+    problem = pose(running_house(), steady(-5.0), Asked(start_s=42 * HOUR_S, hours=36.0))
     world = problem.compiled.world
     limits = world.limits.copy()
     limits[0] *= running_w / limits[0, c.LIM_RUN_W]
@@ -238,5 +241,5 @@ def test_a_machine_too_small_for_everything(running_w: float, seed: int) -> None
         | {"world": world._replace(limits=limits)}
     )
     inside_everywhere(
-        pose(problem.house, problem.outside, start_s=42 * HOUR_S, hours=36.0, compiled=moved), seed
+        pose(problem.house, problem.outside, Asked(start_s=42 * HOUR_S, hours=36.0), compiled=moved), seed
     )

@@ -4,13 +4,12 @@ plan.
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from running_houses import HOUR_S, running_house, steady
 
 from hearthold.house.house import House
 from hearthold.physics.pit import rise_time_kernel
+from hearthold.plan.asked import Asked
 from hearthold.plan.infeasible import Infeasible, explain, longest_hold
 from hearthold.plan.problem import pose
 from hearthold.plan.remedies import changes_for
@@ -19,8 +18,10 @@ from hearthold.plan.runplan import THOROUGH, plan_running
 GALLON_M3 = 0.003785411784
 
 
-def told(house: House, hours: float = 48.0, mean_c: float = 5.0, **how: object) -> Infeasible | None:
-    return explain(house, steady(mean_c), start_s=42 * HOUR_S, hours=hours, **how)
+def told(
+    house: House, hours: float = 48.0, mean_c: float = 5.0, fuel_m3: float | None = None, **how: object
+) -> Infeasible | None:
+    return explain(house, steady(mean_c), Asked(42 * HOUR_S, hours, fuel_m3=fuel_m3), **how)
 
 
 def test_none_where_a_plan_keeps_every_limit() -> None:
@@ -43,7 +44,7 @@ def test_more_fuel_holds_no_less_long() -> None:
     house = running_house(inflow="6 gal/h", night="true", spells="6", headroom="30 gal")
     holds = []
     for litres in (2.0, 4.0, 8.0):
-        problem = pose(house, steady(5.0), start_s=42 * HOUR_S, hours=72.0, fuel_m3=litres / 1000.0)
+        problem = pose(house, steady(5.0), Asked(start_s=42 * HOUR_S, hours=72.0, fuel_m3=litres / 1000.0))
         holds.append(longest_hold(problem)[0])
     assert holds == sorted(holds)
     assert holds[-1] > holds[0]
@@ -51,7 +52,7 @@ def test_more_fuel_holds_no_less_long() -> None:
 
 def test_the_plan_that_holds_longest_keeps_every_limit_until_then() -> None:
     house = running_house(inflow="6 gal/h", night="true", spells="6", headroom="30 gal")
-    problem = pose(house, steady(5.0), start_s=42 * HOUR_S, hours=72.0, fuel_m3=0.004)
+    problem = pose(house, steady(5.0), Asked(start_s=42 * HOUR_S, hours=72.0, fuel_m3=0.004))
     until_s, on, fails = longest_hold(problem)
     assert fails.first_s == until_s
     assert problem.patterns.allows(on)
@@ -62,20 +63,15 @@ def test_remedies_that_are_said_to_be_enough_are_enough_for_a_plan_made_anew() -
     """A fridge that warms over a quiet night: what keeps it comes first in the list, and stands up to a
     full plan.
     """
-    started = time.perf_counter()
     found = told(running_house(), mean_c=12.0)
-    lasted_s = time.perf_counter() - started
     assert found is not None
     assert found.fails_first.store == "fridge"
     enough = [r for r in found.remedies if r.kept]
     assert 1 <= len(enough) < len(found.remedies)
     assert enough == list(found.remedies[: len(enough)])
     for remedy in enough[:3]:
-        how = {"start_s": 42 * HOUR_S, "hours": 48.0, "fuel_m3": remedy.start_fuel_m3, "effort": THOROUGH}
-        assert plan_running(remedy.house, steady(12.0), **how).kept
-    assert (
-        lasted_s < 20.0
-    )  # the target is 2 s on an idle machine with compiled kernels; this guards the order
+        asked = Asked(42 * HOUR_S, 48.0, fuel_m3=remedy.start_fuel_m3)
+        assert plan_running(remedy.house, steady(12.0), asked, effort=THOROUGH).kept
 
 
 def test_drained_pipes_do_not_freeze() -> None:
@@ -98,7 +94,7 @@ def test_a_bound_closes_the_bracket_and_its_absence_is_not_hidden() -> None:
 
 
 def test_changes_fit_the_house() -> None:
-    problem = pose(running_house(night="true"), steady(), start_s=0.0, hours=12.0)
+    problem = pose(running_house(night="true"), steady(), Asked(start_s=0.0, hours=12.0))
     keys = {c.key for c in changes_for(problem, {"food"})}
     assert "night" not in keys  # allowed already
     assert "drain" not in keys  # no pipe breaks

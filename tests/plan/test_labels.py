@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from running_houses import HOUR_S, running_house, steady
 
 from hearthold.errors import InputError
+from hearthold.plan.asked import Asked
 from hearthold.plan.labels import Before, Buckets, corridor, even_layers, find_pattern
 from hearthold.plan.limits import patterns, run_rules
 from hearthold.plan.objective import SLOT_S, USUAL_OBJECTIVE, Patterns, switching_j
@@ -24,7 +25,9 @@ FINE = Buckets(mass_k=0.02, tank_k=0.2, cold_run_s=60.0, fuel_frac=0.01)
 
 
 def problem_of(hours: float, start_h: float = 12.0, mean_c: float = 2.0, **changes: str) -> Problem:
-    return pose(running_house(**changes), steady(mean_c), start_s=24 * HOUR_S + start_h * HOUR_S, hours=hours)
+    return pose(
+        running_house(**changes), steady(mean_c), Asked(start_s=24 * HOUR_S + start_h * HOUR_S, hours=hours)
+    )
 
 
 def every_pattern(rules: Patterns, stretch: int = 1) -> list[np.ndarray]:
@@ -113,7 +116,7 @@ def test_what_is_found_is_allowed_and_costs_what_is_claimed(
 ) -> None:
     house = running_house(fuel=fuel, **wishes)
     at_s = 24 * HOUR_S + start_h * HOUR_S + minutes * 60.0
-    problem = pose(house, steady(round(mean_c)), start_s=at_s, hours=30.0)
+    problem = pose(house, steady(round(mean_c)), Asked(start_s=at_s, hours=30.0))
     found = find_pattern(problem, even_layers(problem, 2), width=12)
     assert found.reached == problem.slots
     assert problem.patterns.allows(found.on)
@@ -169,7 +172,7 @@ def test_a_corridor_holds_the_pattern_and_stays_near_it() -> None:
 def test_a_search_that_may_not_break_a_limit_stops_where_the_first_breaks() -> None:
     """No fuel: the sump, called at the start, floods after headroom over inflow (24 gal at 12 gal/h: 2 h)."""
     house = running_house(inflow="12 gal/h")
-    problem = pose(house, steady(), start_s=36 * HOUR_S, hours=12.0, fuel_m3=0.0)
+    problem = pose(house, steady(), Asked(start_s=36 * HOUR_S, hours=12.0, fuel_m3=0.0))
     found = find_pattern(problem, even_layers(problem, 1), width=50, most_j=0.5 * USUAL_OBJECTIVE.breach_j)
     assert not found.on.any()
     assert found.reached == 8

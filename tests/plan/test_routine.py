@@ -12,6 +12,7 @@ from hearthold.engine.weather import year_hours
 from hearthold.errors import InputError
 from hearthold.house.house import House
 from hearthold.plan import words
+from hearthold.plan.asked import Asked
 from hearthold.plan.problem import pose
 from hearthold.plan.routine import FAILS_AT_S, DailyRun, Routine, find_routine, steady_hours
 from hearthold.plan.rule_search import Judge, coarse, neighbours, rule_set, search
@@ -28,7 +29,7 @@ def test_no_rule_of_one_spell_is_cheaper() -> None:
     """Every half hour and every length between shortest and longest, one spell a day, priced one by one."""
     house = running_house(spells="1", inflow="3 gal/h")
     weather = steady_hours(conditions(house, 4), 6)
-    problem = pose(house, weather, start_s=FAILS_AT_S, hours=36.0)
+    problem = pose(house, weather, Asked(start_s=FAILS_AT_S, hours=36.0))
     judge = Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
     best = search(problem, judge)[0]
     rules = rule_set(problem)
@@ -40,7 +41,7 @@ def test_no_rule_of_one_spell_is_cheaper() -> None:
 
 def test_a_climb_finds_no_better_neighbour_of_what_is_chosen() -> None:
     house = running_house(spells="2")
-    problem = pose(house, steady_hours(conditions(house, 4), 6), start_s=FAILS_AT_S, hours=36.0)
+    problem = pose(house, steady_hours(conditions(house, 4), 6), Asked(start_s=FAILS_AT_S, hours=36.0))
     judge = Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
     best = search(problem, judge, climbs=12)[0]
     rules = rule_set(problem)
@@ -51,7 +52,7 @@ def test_a_climb_finds_no_better_neighbour_of_what_is_chosen() -> None:
 
 def test_rules_keep_the_wishes() -> None:
     house = running_house(spells="3")
-    problem = pose(house, steady(), start_s=FAILS_AT_S, hours=24.0)
+    problem = pose(house, steady(), Asked(start_s=FAILS_AT_S, hours=24.0))
     rules = rule_set(problem)
     allowed = [rule for rule in coarse(rules) if rules.allows(rule)]
     assert len(allowed) > 300

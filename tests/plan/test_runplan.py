@@ -14,6 +14,7 @@ from hearthold.engine.control import RunPlan as Control
 from hearthold.engine.run import simulate
 from hearthold.errors import InputError
 from hearthold.house.house import House
+from hearthold.plan.asked import Asked
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import price_patterns
@@ -28,7 +29,7 @@ NIGHT = {"night": "true", "spells": "4"}
 def planned(
     house: House, hours: float = 48.0, mean_c: float = 5.0, start_h: float = 18.0, **how: object
 ) -> RunPlan:
-    return plan_running(house, steady(mean_c), start_s=(24.0 + start_h) * HOUR_S, hours=hours, **how)
+    return plan_running(house, steady(mean_c), Asked((24.0 + start_h) * HOUR_S, hours), **how)
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +47,7 @@ def test_every_figure_is_that_of_a_replay(plan: RunPlan) -> None:
         if store.kind == "food":
             k = trace.house.cold_ids.index(store.store)
             assert store.high == float(trace.outcomes.cold_max_c[0, k])
-    problem = pose(house, steady(5.0), start_s=42 * HOUR_S, hours=48.0)
+    problem = pose(house, steady(5.0), Asked(start_s=42 * HOUR_S, hours=48.0))
     parts, switching = price_patterns(problem, [plan.pattern])
     assert CostParts.of(parts[0], float(switching[0])) == plan.cost
 
@@ -116,7 +117,7 @@ def test_scarce_fuel_is_rationed_and_trips_are_counted() -> None:
 
 def test_a_plan_is_never_worse_than_a_daily_rule() -> None:
     house = running_house(inflow="4 gal/h")
-    problem = pose(house, steady(0.0), start_s=42 * HOUR_S, hours=48.0)
+    problem = pose(house, steady(0.0), Asked(start_s=42 * HOUR_S, hours=48.0))
     plan = planned(house, mean_c=0.0)
     rules = [((390, 90), (1080, 90)), ((420, 60), (780, 60), (1260, 45)), ((480, 240), (1080, 240))]
     patterns = [rule_pattern(problem, rule) for rule in rules]
@@ -175,6 +176,6 @@ def test_what_cannot_be_planned_is_refused() -> None:
 
 
 def test_an_old_control_is_replayed_to_the_bit(plan: RunPlan) -> None:
-    problem = pose(running_house(**NIGHT), steady(5.0), start_s=42 * HOUR_S, hours=48.0)
+    problem = pose(running_house(**NIGHT), steady(5.0), Asked(start_s=42 * HOUR_S, hours=48.0))
     again = Control(problem.spells_of(plan.pattern), problem.handling)
     assert again == plan.control

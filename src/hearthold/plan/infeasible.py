@@ -1,7 +1,7 @@
 """Where the limits cannot all be kept: which fails first and when, for how long they hold, and what would
 help.
 
-    told = explain(house, month_hours(house, 1), start_s=18 * 3600.0, hours=72.0)
+    told = explain(house, month_hours(house, 1), Asked(start_s=18 * 3600.0, hours=72.0))
     told.statement, [r.sentence for r in told.remedies]
 
 The longest hold is found by a search in which a label dies the moment a limit breaks: the layer in which the
@@ -15,7 +15,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from hearthold.engine.control import AlwaysOn
@@ -23,9 +23,10 @@ from hearthold.engine.run import simulate, with_fuel
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan import objective as o
+from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.labels import even_layers, find_pattern
-from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY, USUAL_OBJECTIVE, Objective
+from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
 from hearthold.plan.polish import Pattern
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.remedies import Change, changes_for, joined
@@ -73,13 +74,8 @@ class Infeasible:
 def explain(
     house: House,
     outside: Hours,
+    asked: Asked = NEXT_DAYS,
     *,
-    start_s: float = 0.0,
-    hours: float = 72.0,
-    fuel: str | None = None,
-    fuel_m3: float | None = None,
-    circuits: tuple[str, ...] | None = None,
-    objective: Objective = USUAL_OBJECTIVE,
     beyond: Callable[[Problem], float] | None = None,
 ) -> Infeasible | None:
     """Why the limits of a house cannot all be kept in this outage, or None where a plan that keeps them is
@@ -91,20 +87,12 @@ def explain(
 
     Source: search and simulation as docs/method/planner.md has it; remedies are common practice, no source.
     """
+    settled = asked.settled(house)
 
     def posed(of: House, fuel_now_m3: float | None) -> Problem:
-        return pose(
-            of,
-            outside,
-            start_s=start_s,
-            hours=hours,
-            fuel=fuel,
-            fuel_m3=fuel_now_m3,
-            circuits=circuits,
-            objective=objective,
-        )
+        return pose(of, outside, replace(settled, fuel_m3=fuel_now_m3))
 
-    problem = posed(house, fuel_m3)
+    problem = posed(house, asked.fuel_m3)
     on, parts = solve(problem, QUICK)
     if parts.kept:
         return None

@@ -1,6 +1,6 @@
 """`Problem`: one house, one outage, one objective, as the arrays that every part of the planner works on.
 
-    problem = pose(house, month_hours(house, 1), start_s=18 * 3600.0, hours=72.0)
+    problem = pose(house, month_hours(house, 1), Asked(start_s=18 * 3600.0, hours=72.0))
     problem.price(problem.replay(on))     # cost of a pattern, by the engine
 
 The planner's world differs from the plain one in two accounts and in nothing that moves: time below *comfort*
@@ -24,7 +24,7 @@ from hearthold.engine.habits import USUAL, Habits
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.kernels.layout import Array, Weather
 from hearthold.engine.packing import Packed, pack
-from hearthold.engine.rows import inside
+from hearthold.engine.rows import inside, row
 from hearthold.engine.run import with_fuel
 from hearthold.engine.weather import Hours
 from hearthold.errors import InputError
@@ -32,10 +32,11 @@ from hearthold.house.fill_cold import mixed_load_curve
 from hearthold.house.house import House
 from hearthold.house.stores import ColdStore
 from hearthold.physics.food import EnthalpyCurve
+from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.limits import RunRules, patterns, run_rules, vital_clock
-from hearthold.plan.objective import HOUR_S, SLOT_S, USUAL_OBJECTIVE, Objective, Patterns
+from hearthold.plan.objective import HOUR_S, SLOT_S, Objective, Patterns
+from hearthold.plan.turns import Turns, one_turn
 from hearthold.sizing.burn import burn
-from hearthold.sizing.order import switch_on_order
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -53,9 +54,14 @@ class Problem:
     patterns: Patterns
     prices: Array
     offset_j: Array  # heat that each cold store lacked at the start
-    steps: tuple[Step, ...]
+    turns: Turns  # circuits within a spell
     handling: Handling
     lhv_j_per_m3: float
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """What is switched in every spell."""
+        return self.turns.steps
 
     @property
     def slots(self) -> int:
@@ -93,21 +99,15 @@ class Problem:
 def pose(
     house: House,
     outside: Hours,
+    asked: Asked = NEXT_DAYS,
     *,
-    start_s: float = 0.0,
-    hours: float = 72.0,
-    fuel: str | None = None,
-    fuel_m3: float | None = None,
-    circuits: tuple[str, ...] | None = None,
-    objective: Objective = USUAL_OBJECTIVE,
     handling: Handling = USUAL_HANDLING,
     habits: Habits = USUAL,
     compiled: CompiledHouse | None = None,
 ) -> Problem:
-    """The problem of one outage that begins `start_s` after midnight of day 0 and is planned for `hours`.
+    """The problem of one outage. Without turns every fed circuit is switched on in each spell.
 
-    `circuits` are those switched on in each spell (all that are fed if none are named), in the order of
-    `sizing.order`. `compiled` replaces the house as compiled here, as a replan from readings does.
+    `compiled` replaces the house as compiled here, as a replan from readings does.
     Raises: InputError for a house without a machine, or a horizon that the weather does not cover.
     """
     if house.generator is None:
@@ -115,18 +115,18 @@ def pose(
             "there is no machine to plan: add a [generator] section, or ask how long the stores last.",
             code="no_generator",
         )
-    plain = compiled if compiled is not None else compile_house(house, habits=habits, fuel=fuel)
-    plain = with_vital_rows(house, plain if fuel_m3 is None else with_fuel(plain, fuel_m3))
-    lead_s = (-start_s) % SLOT_S
-    slots = round(hours * HOUR_S / SLOT_S)
+    plain = compiled if compiled is not None else compile_house(house, habits=habits, fuel=asked.fuel)
+    plain = with_vital_rows(house, plain if asked.fuel_m3 is None else with_fuel(plain, asked.fuel_m3))
+    start_s, lead_s = asked.start_s, (-asked.start_s) % SLOT_S
+    slots = round(asked.hours * HOUR_S / SLOT_S)
     _check_horizon(outside, start_s, lead_s + slots * SLOT_S, slots)
     rules = run_rules(house)
-    lhv = burn(house, fuel_kind(house, fuel)).lhv_j_per_m3
+    lhv = burn(house, fuel_kind(house, asked.fuel)).lhv_j_per_m3
     lowest_c = house.heat.lowest_c if house.heat is not None else -inf
     return Problem(
-        house, with_comfort(house, plain), plain, outside, start_s, lead_s, objective, rules,
-        patterns(rules, objective, start_s + lead_s, slots), objective.row(lhv, lowest_c),
-        start_offsets_j(house, plain), switch_steps(house, circuits), handling, lhv,
+        house, with_comfort(house, plain), plain, outside, start_s, lead_s, asked.objective, rules,
+        patterns(rules, asked.objective, start_s + lead_s, slots), asked.objective.row(lhv, lowest_c),
+        start_offsets_j(house, plain), asked.turns or one_turn(house), handling, lhv,
     )  # fmt: skip
 
 
@@ -137,11 +137,6 @@ def _check_horizon(outside: Hours, start_s: float, length_s: float, slots: int) 
             f"{outside.length_s / HOUR_S:g} h of weather that were given; give more, or plan a shorter time.",
             code="weather_too_short",
         )
-
-
-def switch_steps(house: House, circuits: tuple[str, ...] | None) -> tuple[Step, ...]:
-    """Circuits in the order of least peak, each at its time after the start of a spell."""
-    return tuple(Step(step.circuit, step.at_s) for step in switch_on_order(house, circuits).steps)
 
 
 def with_comfort(house: House, plain: CompiledHouse) -> CompiledHouse:
@@ -163,7 +158,7 @@ def with_vital_rows(house: House, plain: CompiledHouse) -> CompiledHouse:
     ]
     rows, wants = [world.medical], [world.slot_medical]
     for load in extra:
-        rows.append(np.array([[float(plain.load_ids.index(load.id)), 0.0]]))
+        rows.append(row(c.H_COUNT, {c.H_LOAD: plain.load_ids.index(load.id)})[None, :])
         wants.append(
             np.array([[float(inside(vital_clock(house, load), s))] for s in world.slot_at[:-1].tolist()])
         )

@@ -11,7 +11,7 @@ time; what comes after the next day is planned coarsely. The answer is what to d
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import ceil, inf
 
@@ -25,8 +25,9 @@ from hearthold.engine.kernels.layout import Array
 from hearthold.engine.weather import Hours
 from hearthold.errors import InputError
 from hearthold.house.house import House
+from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.labels import Before
-from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S, USUAL_OBJECTIVE, Objective
+from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.runplan import Effort, PlannedSpell, RunPlan, described, solve
 from hearthold.plan.words import clock, length
@@ -101,34 +102,25 @@ def replan(
     lengths_s: ArrayLike,
     quantile_frac: float = 0.8,
     *,
-    fuel: str | None = None,
-    circuits: tuple[str, ...] | None = None,
-    objective: Objective = USUAL_OBJECTIVE,
+    asked: Asked = NEXT_DAYS,
     effort: Effort = REPLAN,
     shorter: Sequence[float] = (),
 ) -> Answer:
     """The best thing to do now, planning for a quantile of the time that the outage may still last.
 
-    At least a day is planned, at most a fortnight. `shorter`: fractions of the planned time to plan for as
+    At least a day is planned, at most a fortnight. Start, length and fuel at home come from `now` and the
+    quantile, not from `asked`. `shorter`: fractions of the planned time to plan for as
     well, to tell whether the first act would differ if the grid came back sooner; each costs another search.
     Raises: InputError as `pose` and `remaining_s` do, and for a reading of a store that the house has not.
     """
     hours = min(max(remaining_s(lengths_s, now.elapsed_s, quantile_frac) / HOUR_S, LEAST_H), MOST_H)
     hours = min(hours, (outside.length_s - now.at_s) / HOUR_S - 1.0)
-    compiled = compile_now(house, now, fuel)
+    compiled = compile_now(house, now, asked.fuel)
     before = Before(now.running, _slots(now.since_s), now.started_today)
+    settled = replace(asked.settled(house), start_s=now.at_s, fuel_m3=None)
 
     def posed(of_hours: float) -> Problem:
-        return pose(
-            house,
-            outside,
-            start_s=now.at_s,
-            hours=of_hours,
-            fuel=fuel,
-            circuits=circuits,
-            objective=objective,
-            compiled=compiled,
-        )
+        return pose(house, outside, replace(settled, hours=of_hours), compiled=compiled)
 
     problem = posed(ceil(hours))
     on, parts = solve(problem, effort, before)
@@ -142,13 +134,18 @@ def _slots(since_s: float) -> int:
 
 
 def _changes_if_shorter(
-    posed: object, effort: Effort, before: Before, hours: float, run_now: bool, shorter: Sequence[float]
+    posed: Callable[[float], Problem],
+    effort: Effort,
+    before: Before,
+    hours: float,
+    run_now: bool,
+    shorter: Sequence[float],
 ) -> float | None:
     """The longest of the shorter times for which the first act would be another one."""
     differs = None
     for share in sorted(shorter):
         of_hours = max(1.0, share * hours)
-        on, _ = solve(posed(of_hours), effort, before)  # type: ignore[operator]
+        on, _ = solve(posed(of_hours), effort, before)
         if bool(on[0]) != run_now:
             differs = of_hours * HOUR_S
     return differs

@@ -25,12 +25,14 @@ from hearthold.engine.weather import hours as hours_of
 from hearthold.house.house import House
 from hearthold.physics.weather import diurnal_c
 from hearthold.plan import rule_search, words
+from hearthold.plan.asked import Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.objective import DAY_S, HOUR_S, USUAL_OBJECTIVE, Objective
 from hearthold.plan.parts import CostParts
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.rule_search import Judge, Rule, control_of, habit_j_per_day, simulate_rules
 from hearthold.plan.status import Standing, Status
+from hearthold.plan.turns import Turns, one_turn
 
 if TYPE_CHECKING:
     from hearthold.sizing.conditions import Conditions
@@ -69,7 +71,8 @@ class Routine:
     """A daily rule with its replay. Figures a day are means over the days replayed."""
 
     runs: tuple[DailyRun, ...]
-    circuits: tuple[str, ...]  # in the order in which they are switched on
+    circuits: tuple[str, ...]  # of the first turn, in the order in which they are switched on
+    turns: Turns
     sentence: str
     standing: Standing
     tested_s: float  # length of the outage replayed
@@ -115,10 +118,9 @@ def find_routine(
     Source: full simulation of every candidate; order of preference as in the objective (judgement).
     """
     outside = steady_hours(weather, days=ceil(hours / 24.0) + 3)
-    problem = pose(
-        house, outside, start_s=FAILS_AT_S, hours=hours, fuel=fuel, fuel_m3=fuel_m3, circuits=circuits,
-        objective=objective,
-    )  # fmt: skip
+    turns = one_turn(house, circuits) if circuits is not None else None
+    asked = Asked(FAILS_AT_S, hours, fuel, fuel_m3, turns, objective).settled(house)
+    problem = pose(house, outside, asked)
     judge = Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
     ranked = rule_search.search(problem, judge, COARSE_RULES, pool_of=FEW)
     return described(problem, _final(problem, ranked), len(judge.known))
@@ -155,7 +157,8 @@ def described(problem: Problem, rule: Rule, tried: int) -> Routine:
     runs = runs_of(rule)
     return Routine(
         runs=runs,
-        circuits=tuple(step.circuit for step in problem.steps),
+        circuits=problem.turns.order,
+        turns=problem.turns,
         sentence=words.rule_sentence(runs),
         standing=Standing(Status.IN_TIME if broken is None else Status.CANNOT),
         tested_s=problem.length_s,

@@ -1,7 +1,7 @@
 """The run plan: the best spells for one outage, found with the engine inside the search and reported as
 its replay.
 
-    plan = plan_running(house, month_hours(house, 1), start_s=18 * 3600.0, hours=72.0)
+    plan = plan_running(house, month_hours(house, 1), Asked(start_s=18 * 3600.0, hours=72.0))
     plan.spells, plan.cost.litres, plan.standing.words
 
 The search is `labels`: half hours first, then a corridor of quarter hours about what was found. Where limits
@@ -27,14 +27,16 @@ from hearthold.engine.trace import Happening, Trace
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan import objective as o
+from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.labels import FRESH, Before, Found, Layers, corridor, even_layers, find_pattern
-from hearthold.plan.objective import HOUR_S, SLOT_S, USUAL_OBJECTIVE, Objective
+from hearthold.plan.objective import HOUR_S, SLOT_S
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import Pattern, polish, price_patterns
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.rule_search import Judge, Rule, search
 from hearthold.plan.status import Standing, standing
+from hearthold.plan.turns import Turns
 
 # Parts of a cost that are breaches, with the column of the price that falls due at the first moment of each.
 BREACHES = {
@@ -102,7 +104,8 @@ class RunPlan:
     """The spells of one outage, with the replay that every figure comes from."""
 
     spells: tuple[PlannedSpell, ...]
-    circuits: tuple[str, ...]  # in the order in which each spell switches them on
+    circuits: tuple[str, ...]  # of the first turn, in the order in which each spell switches them on
+    turns: Turns
     refuels: tuple[Refuel, ...]
     cost: CostParts
     standing: Standing
@@ -134,17 +137,12 @@ Bound = Callable[[Problem], float]
 def plan_running(
     house: House,
     outside: Hours,
+    asked: Asked = NEXT_DAYS,
     *,
-    start_s: float = 0.0,
-    hours: float = 72.0,
-    fuel: str | None = None,
-    fuel_m3: float | None = None,
-    circuits: tuple[str, ...] | None = None,
-    objective: Objective = USUAL_OBJECTIVE,
     effort: Effort = USUAL,
     bound: Bound | None = None,
 ) -> RunPlan:
-    """The best spells found for an outage that begins `start_s` after midnight of day 0 of the hours outside.
+    """The best spells found for an outage, with the circuits of the house's own choice if no turns are given.
 
     `bound` gives a lower bound in joules for the very problem, so that the gap can be told. Raises:
     InputError for a house without a machine, an unknown fuel or circuit, or a horizon that the weather does
@@ -153,16 +151,7 @@ def plan_running(
     Source: label setting with the engine inside (docs/method/planner.md); the figures are those of the
     replay.
     """
-    problem = pose(
-        house,
-        outside,
-        start_s=start_s,
-        hours=hours,
-        fuel=fuel,
-        fuel_m3=fuel_m3,
-        circuits=circuits,
-        objective=objective,
-    )
+    problem = pose(house, outside, asked.settled(house))
     on, parts = solve(problem, effort)
     return described(problem, on, parts, bound(problem) if bound is not None else None)
 
@@ -289,7 +278,8 @@ def described(problem: Problem, on: Pattern, parts: CostParts, bound_j: float | 
     left = float(out.fuel_left_m3[0])
     return RunPlan(
         spells=spells,
-        circuits=tuple(step.circuit for step in problem.steps),
+        circuits=problem.turns.order,
+        turns=problem.turns,
         refuels=_refuels(trace, spells),
         cost=parts,
         standing=standing(parts.total_j, bound_j, parts.kept),

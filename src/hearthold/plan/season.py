@@ -22,11 +22,13 @@ from hearthold.engine.weather import Hours
 from hearthold.errors import InputError
 from hearthold.house.house import House
 from hearthold.plan import rule_search, words
+from hearthold.plan.asked import Asked
 from hearthold.plan.objective import DAY_S, HOUR_S, LITRE_J, SLOT_S, Objective
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.routine import DailyRun, runs_of
 from hearthold.plan.rule_search import Judge, Rule, habit_j_per_day, simulate_rules
 from hearthold.plan.runplan import QUICK, Effort, solve
+from hearthold.plan.turns import Turns
 
 # Over a season a limit is not a wall but a loss: running day and night against a rare one would be no good
 # advice. About what food, a flooded floor or a burst pipe are worth in fuel (judgement, open to change);
@@ -74,7 +76,7 @@ def season_routine(
     length_s: ArrayLike,
     *,
     fuel: str | None = None,
-    circuits: tuple[str, ...] | None = None,
+    turns: Turns | None = None,
     objective: Objective = SEASON_OBJECTIVE,
     compared: int = COMPARED,
     effort: Effort = QUICK,
@@ -91,20 +93,13 @@ def season_routine(
     scouts = order[np.linspace(0, len(order) - 1, min(SCOUTS, len(order))).astype(int)]
     longest_h = float(lengths.max()) / HOUR_S
     at = int(order[-1])
-    problem = pose(
-        house,
-        outside,
-        start_s=float(starts[at]),
-        hours=longest_h,
-        fuel=fuel,
-        circuits=circuits,
-        objective=objective,
-    )
+    asked = Asked(float(starts[at]), longest_h, fuel, None, turns, objective).settled(house)
+    problem = pose(house, outside, asked)
     judge = Judge(problem, starts[scouts], lengths[scouts])
     ranked = rule_search.search(problem, judge, 1000, 3, 8)
     best, cost_j, kept_frac = _final(problem, ranked[:FINALISTS], starts, lengths)
     some = order[np.linspace(0, len(order) - 1, min(compared, len(order))).astype(int)]
-    known = _known(problem, starts[some], lengths[some], fuel, circuits, effort)
+    known = _known(problem, asked, starts[some], lengths[some], effort)
     same, same_kept = (x[0] for x in _costs(problem, [best], starts[some], lengths[some]))
     both = (known[:, 1] > 0.0) & same_kept
     if not both.any():
@@ -173,27 +168,12 @@ def _final(problem: Problem, rules: list[Rule], starts: Array, lengths: Array) -
     return rules[best], float(a_day[best]), float(kept[best].mean())
 
 
-def _known(
-    problem: Problem,
-    starts: Array,
-    lengths: Array,
-    fuel: str | None,
-    circuits: tuple[str, ...] | None,
-    effort: Effort,
-) -> Array:
+def _known(problem: Problem, asked: Asked, starts: Array, lengths: Array, effort: Effort) -> Array:
     """Cost of a plan of each outage with everything known, and whether it keeps all limits: (outages, 2)."""
 
     def one(i: int) -> tuple[float, float]:
-        own = pose(
-            problem.house,
-            problem.outside,
-            start_s=float(starts[i]),
-            hours=float(lengths[i]) / HOUR_S,
-            fuel=fuel,
-            circuits=circuits,
-            objective=problem.objective,
-        )
-        _, parts = solve(own, effort)
+        this = replace(asked, start_s=float(starts[i]), hours=float(lengths[i]) / HOUR_S)
+        _, parts = solve(pose(problem.house, problem.outside, this), effort)
         return parts.total_j, float(parts.kept)
 
     with ThreadPoolExecutor(os.cpu_count()) as pool:

@@ -1,0 +1,139 @@
+"""Which circuits are on when within a spell: the set carried together first, then those that go in turns.
+
+    turns = usual_turns(house)          # from the exact choice of circuits
+    turns.steps                         # what the engine switches, in the order of least peak
+    turns.sentence(house)
+
+What cannot be carried beside the first set gets its turn a while after the start of every spell that lasts so
+long; then the first set is back until the spell ends. A circuit that two turns in a row share stays on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from math import inf
+from typing import TYPE_CHECKING
+
+from hearthold.engine.compile_machine import fuel_kind
+from hearthold.engine.control import Step
+from hearthold.plan.choice import Choice, choose
+from hearthold.plan.words import listed
+from hearthold.sizing.order import switch_on_order
+from hearthold.sizing.supply import supply
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+
+MINUTE_S = 60.0
+# Minutes of the first set before the others' turns, and of each of those: what the routine chooses among
+# (common practice, no source). The first is taken where nothing is tried.
+TIMES_MIN = ((15, 15), (15, 10), (30, 10), (30, 15), (30, 30), (15, 30))
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A set of circuits that is on from and until a time after the start of a spell."""
+
+    circuits: tuple[str, ...]
+    from_s: float
+    until_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Turns:
+    """What is switched within a spell. `order`: circuits of the first turn in the order of least peak."""
+
+    order: tuple[str, ...]
+    turns: tuple[Turn, ...]
+    steps: tuple[Step, ...]
+
+    @property
+    def changes(self) -> int:
+        """How often somebody goes to the panel after everything of the first turn is on."""
+        return len(self.turns) - 1
+
+    def sentence(self, house: House) -> str:
+        """What to do at the panel during a spell; empty where one set serves."""
+        if self.changes < 1:
+            return ""
+        told = []
+        for turn in self.turns[1:-1]:
+            own = [house.circuit_by_id[c].name for c in turn.circuits]
+            told.append(f"{turn.from_s / MINUTE_S:.0f} minutes after the start have on only {listed(own)}")
+        back = f"from minute {self.turns[-1].from_s / MINUTE_S:.0f} the first set again"
+        return f"In each spell, if it lasts so long: {'; '.join([*told, back])}."
+
+
+def one_turn(house: House, circuits: Iterable[str] | None = None) -> Turns:
+    """Some circuits (all that are fed if none are named), on throughout. Raises KeyError for an unknown one."""
+    steps = switch_on_order(house, circuits).steps
+    order = tuple(step.circuit for step in steps)
+    switched = tuple(Step(step.circuit, step.at_s) for step in steps)
+    return Turns(order, (Turn(order, 0.0, inf),), switched or _nothing(house))
+
+
+def in_turns(house: House, chosen: Choice, first_min: float = 15.0, each_min: float = 15.0) -> Turns:
+    """The circuits of a choice: the set carried together, then each other turn, then the first set again.
+
+    Turns that add no circuit to what had its turn before are left out.
+    """
+    base = one_turn(house, chosen.together)
+    others = tuple(_adding(chosen))
+    if not others:
+        return base
+    edges = [MINUTE_S * (first_min + i * each_min) for i in range(len(others) + 1)]
+    made = [Turn(base.order, 0.0, edges[0])]
+    made += [Turn(t, a, b) for t, a, b in zip(others, edges, edges[1:], strict=False)]
+    made.append(Turn(base.order, edges[-1], inf))
+    return Turns(base.order, tuple(made), tuple(sorted(_steps(house, made), key=lambda s: s.on_s)))
+
+
+def _nothing(house: House) -> tuple[Step, ...]:
+    """One step that is over before it begins: without any step the engine would switch every circuit."""
+    return (Step(house.circuits[0].id, 0.0, 0.0),) if house.circuits else ()
+
+
+def _adding(chosen: Choice) -> Iterator[tuple[str, ...]]:
+    """Turns beside the first set that bring a circuit which has not been on yet."""
+    seen = set(chosen.together)
+    for turn in chosen.turns:
+        if not set(turn) <= seen:
+            seen |= set(turn)
+            yield turn
+
+
+def _steps(house: House, turns: Iterable[Turn]) -> Iterator[Step]:
+    """Windows of each circuit; what comes on at a change does so in the order of least peak."""
+    open_: dict[str, float] = {}
+    for turn in turns:
+        for circuit in [c for c in open_ if c not in turn.circuits]:
+            yield Step(circuit, open_.pop(circuit), turn.from_s)
+        for step in switch_on_order(house, [c for c in turn.circuits if c not in open_]).steps:
+            open_[step.circuit] = turn.from_s + step.at_s
+    for circuit, on_s in open_.items():
+        yield Step(circuit, on_s, inf)
+
+
+def choices_of_time(house: House, chosen: Choice) -> tuple[Turns, ...]:
+    """The same turns with several lengths, for the routine to choose among; one where there are no turns."""
+    made = tuple(in_turns(house, chosen, first, each) for first, each in TIMES_MIN)
+    return made if made[0].changes else made[:1]
+
+
+@lru_cache(maxsize=32)
+def usual_choice(house: House, fuel: str | None = None) -> Choice | None:
+    """The choice of circuits of a house on a fuel, worked out once; None without machine or hookup.
+
+    Raises InputError for a fuel the machine does not burn.
+    """
+    if house.generator is None or house.hookup is None:
+        return None
+    return choose(house, supply(house, fuel=fuel_kind(house, fuel)))
+
+
+def usual_turns(house: House, fuel: str | None = None) -> Turns:
+    """Turns by the house's own choice of circuits; every fed circuit where there is nothing to choose."""
+    chosen = usual_choice(house, fuel)
+    return one_turn(house) if chosen is None else in_turns(house, chosen)
