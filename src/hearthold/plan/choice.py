@@ -127,7 +127,7 @@ def _told(
 
 
 def _with_whom(draw: Draw, within: Sequence[int], turns: Sequence[Sequence[Draw]]) -> str:
-    others = [d.circuit for d in turns[within[0] - 1] if d.circuit != draw.circuit]
+    others = [d.name for d in turns[within[0] - 1] if d.circuit != draw.circuit]
     if not others:
         return f"alone in turn {within[0]}"
     where = f"turn {within[0]}" if len(within) == 1 else "turns " + ", ".join(map(str, within))

@@ -27,7 +27,6 @@ from hearthold.sizing.holds import holds
 from hearthold.sizing.loadcalc import LoadCalculation, essential_panel, whole_house
 from hearthold.sizing.order import switch_on_order
 from hearthold.sizing.supply import MotorStart, Supply, motor_starts, preferred_fuel, supplies
-from hearthold.sizing.wiring import wiring
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -38,7 +37,7 @@ SMALL_START_VA = 300.0  # starts below this decide nothing
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Wanted:
     """What a plan is asked for: the day it is made, the month it is for, the fuel to run on."""
 
     today: date
@@ -65,7 +64,8 @@ def plan_house(
     line = burn(house, asked.fuel) if main is not None else None
     path = chain(house, main) if main is not None and house.hookup is not None else None
     chosen = choose(house, main, path=path) if main is not None and path is not None else None
-    routine = _routine(house, weather, asked.fuel, progress) if main is not None else None
+    routine = _routine(house, weather, asked.fuel, chosen, progress) if main is not None else None
+    case = Case(house, weather, today)
     return Plan(
         format=FORMAT,
         house=PlaceInHand.of(house),
@@ -77,27 +77,33 @@ def plan_house(
         choice=chosen,
         balance=balance(house) if house.hookup is not None and len(house.system.legs) > 1 else None,
         switch_on=switch_on_order(house, chosen.together if chosen is not None else None),
-        wiring=wiring(house),
+        wiring=case.wiring,
         load_calculation=_load_calculation(house),
         fuel=_fuel_plan(house, asked, weather, found, line, routine) if line is not None else None,
         holds=holds(house, weather),
         routine=routine,
-        findings=check(Case(house, weather, today)),
+        findings=check(case),
         cost=hookup_cost(house, line),
         assumptions=house.assumptions,
     )
 
 
-def _routine(house: House, weather: Conditions, fuel: FuelKind | None, progress: Progress | None) -> Routine:
+def _routine(
+    house: House,
+    weather: Conditions,
+    fuel: FuelKind | None,
+    chosen: Choice | None,
+    progress: Progress | None,
+) -> Routine:
     """The best simple daily rule; says so first where the engine has yet to be compiled for this machine."""
     if progress is not None and not jit.is_compiled():
         progress("preparing the simulation for this computer, once; this takes a few seconds ...")
-    return find_routine(house, weather, fuel=fuel.value if fuel is not None else None)
+    return find_routine(house, weather, fuel=fuel.value if fuel is not None else None, choice=chosen)
 
 
-def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Asked:
+def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Wanted:
     if house.generator is None:
-        return Asked(today, month or harshest_month(house), None)
+        return Wanted(today, month or harshest_month(house), None)
     kind = preferred_fuel(house)
     if fuel is not None:
         burned = [rating.fuel.value for rating in house.generator.on]
@@ -106,7 +112,7 @@ def _asked(house: House, today: date, month: int | None, fuel: str | None) -> As
                 f'fuel is "{fuel}"; this generator burns {", ".join(burned)}.', code="no_such_fuel", fuel=fuel
             )
         kind = FuelKind(fuel)
-    return Asked(today, month or harshest_month(house), kind)
+    return Wanted(today, month or harshest_month(house), kind)
 
 
 def _starts(house: House, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
@@ -131,7 +137,7 @@ def _load_calculation(house: House) -> LoadCalculation | None:
 
 def _fuel_plan(
     house: House,
-    asked: Asked,
+    asked: Wanted,
     weather: Conditions,
     found: tuple[Supply, ...],
     line: Burn,

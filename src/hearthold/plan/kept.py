@@ -29,7 +29,7 @@ class StoreKept:
     limit: float
     beyond_s: float  # time beyond the limit; for pit and water 0 where nothing was missed
     first_s: float  # when it was first left, since the grid failed; inf if never
-    missed: float  # m3 that ran over or did not come; s unpowered for a vital load; 0 for temperatures
+    missed: float  # m3 that ran over, or did not come beyond what stands in jugs; s unpowered of a vital load; else 0
     hard: bool  # a limit that is never traded for comfort
     kept: bool
 
@@ -94,10 +94,10 @@ def _water(house: House, trace: Trace) -> Iterator[StoreKept]:
         return
     out, level = trace.outcomes, trace.water_m3
     missed = float(out.unmet_water_m3[0])
-    first = float(out.tap_first_s[0])
+    kept = missed <= KEPT_M3
     yield StoreKept(
         "water", "running water", "water", "m3", float(level.min()), float(level.max()), 0.0, 0.0,
-        first, float(out.tap_dry_m3[0]), True, missed <= KEPT_M3,
+        inf if kept else float(out.tap_first_s[0]), 0.0 if kept else missed, True, kept,
     )  # fmt: skip
 
 

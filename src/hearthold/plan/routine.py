@@ -11,6 +11,7 @@ chosen one.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 from typing import TYPE_CHECKING
@@ -32,16 +33,20 @@ from hearthold.plan.parts import CostParts
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.rule_search import Judge, Rule, control_of, habit_j_per_day, simulate_rules
 from hearthold.plan.status import Standing, Status
-from hearthold.plan.turns import Turns, one_turn
+from hearthold.plan.turns import Turns, choices_of_time, one_turn, usual_choice
 
 if TYPE_CHECKING:
+    from hearthold.plan.choice import Choice
     from hearthold.sizing.conditions import Conditions
 
 FAILS_AT_S = 18 * HOUR_S  # time of day at which the grid fails in the search and in the replay shown
 ALSO_AT_S = (0.0, 6 * HOUR_S, 12 * HOUR_S)  # other times that the best few are tried at
 FINALISTS = 16
 COARSE_RULES = 1200  # of the grid; the climb looks at about as many again
+TIMED = 8  # rules on which the lengths of turns are tried
+SEEDS = 60  # rules that the climb under the best of them begins with
 FEW = 6  # rules of each number of spells that the climb goes on from
+NOTICED_FRAC = 0.02  # another rule that loses less by no more than this changes nothing (judgement)
 SIMPLER_FRAC = 0.01  # a rule with fewer spells or lengths is preferred if it is no dearer than this
 
 
@@ -74,6 +79,7 @@ class Routine:
     circuits: tuple[str, ...]  # of the first turn, in the order in which they are switched on
     turns: Turns
     sentence: str
+    switching: str  # what to do at the panel during a spell; empty where one set serves
     standing: Standing
     tested_s: float  # length of the outage replayed
     fails_at_s: float  # time of day at which the grid fails in it
@@ -105,25 +111,51 @@ def find_routine(
     fuel: str | None = None,
     fuel_m3: float | None = None,
     circuits: tuple[str, ...] | None = None,
+    choice: Choice | None = None,
     objective: Objective = USUAL_OBJECTIVE,
 ) -> Routine:
     """The best simple daily rule in this weather: one the engine has run for `hours`, of all that were tried.
 
     Rules have 1 to `spells_per_day` spells (at most six) at half-hour times within awake and permitted
     hours, of one or two lengths between shortest and longest spell. Night only where the wishes or a vital
-    load call for it. `circuits`: those switched on (all that are fed if none are named). `fuel_m3` replaces
-    all fuel at home.
+    load call for it. `circuits`: those switched on, in every spell together; else those of `choice`, in turns
+    where it has turns (the house's own choice if none is given). `fuel_m3` replaces all fuel at home.
     Raises: InputError for a house without a machine, or an unknown fuel or circuit.
 
     Source: full simulation of every candidate; order of preference as in the objective (judgement).
     """
     outside = steady_hours(weather, days=ceil(hours / 24.0) + 3)
-    turns = one_turn(house, circuits) if circuits is not None else None
-    asked = Asked(FAILS_AT_S, hours, fuel, fuel_m3, turns, objective).settled(house)
-    problem = pose(house, outside, asked)
-    judge = Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
+    turns = _turns(house, fuel, circuits, choice)
+    problem = pose(house, outside, Asked(FAILS_AT_S, hours, fuel, fuel_m3, turns[0], objective))
+    judge = _judge(problem)
     ranked = rule_search.search(problem, judge, COARSE_RULES, pool_of=FEW)
-    return described(problem, _final(problem, ranked), len(judge.known))
+    tried = len(judge.known)
+    if len(turns) > 1:
+        problem = _best_timed(problem, ranked[:TIMED], turns)
+        judge = _judge(problem)
+        ranked = rule_search.search(problem, judge, pool_of=FEW, seeds=ranked[:SEEDS])
+        tried += len(judge.known)
+    return described(problem, _final(problem, ranked), tried)
+
+
+def _turns(
+    house: House, fuel: str | None, circuits: tuple[str, ...] | None, choice: Choice | None
+) -> tuple[Turns, ...]:
+    """What may be switched within a spell: one set, or the turns of a choice with several lengths."""
+    if circuits is not None:
+        return (one_turn(house, circuits),)
+    chosen = choice if choice is not None else usual_choice(house, fuel)
+    return (one_turn(house),) if chosen is None else choices_of_time(house, chosen)
+
+
+def _judge(problem: Problem) -> Judge:
+    return Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
+
+
+def _best_timed(problem: Problem, rules: list[Rule], turns: Sequence[Turns]) -> Problem:
+    """The problem with the lengths of turns that serve one of these rules best."""
+    posed = [replace(problem, turns=t) for t in turns]
+    return min(posed, key=lambda p: min(_judge(p).costs_j(rules).values()))
 
 
 def steady_hours(weather: Conditions, days: int) -> Hours:
@@ -160,6 +192,7 @@ def described(problem: Problem, rule: Rule, tried: int) -> Routine:
         circuits=problem.turns.order,
         turns=problem.turns,
         sentence=words.rule_sentence(runs),
+        switching=problem.turns.sentence(problem.house),
         standing=Standing(Status.IN_TIME if broken is None else Status.CANNOT),
         tested_s=problem.length_s,
         fails_at_s=problem.start_s % DAY_S,
@@ -209,10 +242,16 @@ def _alternatives(problem: Problem, rule: Rule, broken: StoreKept) -> tuple[Alte
         if fitting:
             best = min(fitting, key=lambda r: (costs[r], r))
             found.append(_alternative(problem, best, broken, what))
-    return tuple(found)
+    return tuple(other for other, store in found if _helps(broken, store))
 
 
-def _alternative(problem: Problem, rule: Rule, broken: StoreKept, what: str) -> Alternative:
+def _helps(before: StoreKept, after: StoreKept) -> bool:
+    """Whether a change loses less than before, by more than nobody would notice."""
+    less = (1.0 - NOTICED_FRAC) * before.beyond_s, (1.0 - NOTICED_FRAC) * before.missed
+    return after.kept or after.beyond_s < less[0] or after.missed < less[1]
+
+
+def _alternative(problem: Problem, rule: Rule, broken: StoreKept, what: str) -> tuple[Alternative, StoreKept]:
     trace = replay(problem, rule)
     same = next(s for s in stores_kept(problem.house, trace) if s.store == broken.store)
     days = problem.length_s / DAY_S
@@ -220,4 +259,4 @@ def _alternative(problem: Problem, rule: Rule, broken: StoreKept, what: str) -> 
     worst = same.high if same.kind in ("food", "pit") else same.low
     runs = runs_of(rule)
     told = words.alternative_sentence(what, runs, broken, same, days)
-    return Alternative(what, runs, same.kept, same.beyond_s / days, worst, fuel, told)
+    return Alternative(what, runs, same.kept, same.beyond_s / days, worst, fuel, told), same

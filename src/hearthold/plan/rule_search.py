@@ -209,15 +209,20 @@ def control_of(problem: Problem, rule: Rule) -> Routine:
 
 
 def search(
-    problem: Problem, judge: Judge, most: int = 10**6, climbs: int = CLIMBS, pool_of: int = POOL
+    problem: Problem,
+    judge: Judge,
+    most: int = 10**6,
+    climbs: int = CLIMBS,
+    pool_of: int = POOL,
+    seeds: Iterable[Rule] | None = None,
 ) -> list[Rule]:
     """All rules looked at, best first: a coarse grid, then a climb from the best of every number of spells.
 
     `most`: rules of the coarse grid, spread evenly over all of it; `pool_of`: rules of each number of spells
-    from which a climb goes on.
+    from which a climb goes on; `seeds` in place of the grid.
     """
     rules = rule_set(problem)
-    grid = [r for r in coarse(rules) if rules.allows(r)]
+    grid = [r for r in (coarse(rules) if seeds is None else seeds) if rules.allows(r)]
     judge.costs_j(grid[:: max(1, len(grid) // most)])
     for _ in range(climbs):
         pool = _pool(judge.known, pool_of)

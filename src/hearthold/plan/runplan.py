@@ -106,6 +106,7 @@ class RunPlan:
     spells: tuple[PlannedSpell, ...]
     circuits: tuple[str, ...]  # of the first turn, in the order in which each spell switches them on
     turns: Turns
+    switching: str  # what to do at the panel during a spell; empty where one set serves
     refuels: tuple[Refuel, ...]
     cost: CostParts
     standing: Standing
@@ -280,6 +281,7 @@ def described(problem: Problem, on: Pattern, parts: CostParts, bound_j: float | 
         spells=spells,
         circuits=problem.turns.order,
         turns=problem.turns,
+        switching=problem.turns.sentence(problem.house),
         refuels=_refuels(trace, spells),
         cost=parts,
         standing=standing(parts.total_j, bound_j, parts.kept),
