@@ -16,6 +16,7 @@ from hearthold.plan.parts import CostParts
 from hearthold.plan.result import FuelPlan, PlaceInHand, Plan
 from hearthold.plan.routine import DailyRun, Routine
 from hearthold.plan.status import Standing, Status
+from hearthold.plan.turns import usual_turns
 from hearthold.rules.case import Case
 from hearthold.rules.check import check
 from hearthold.sizing import fuel as fuel_sizing
@@ -93,10 +94,13 @@ def _fuel(house, line, found, weather, routine) -> FuelPlan:
 
 
 def _routine(house: House) -> Routine:
+    turns = usual_turns(house)
     control = Control(tuple(DailySpell(r.at_s, r.length_s) for r in _RUNS))
     return Routine(
         runs=_RUNS,
-        circuits=tuple(s.circuit for s in switch_on_order(house).steps),
+        circuits=turns.order,
+        turns=turns,
+        switching=turns.sentence(house),
         sentence="Run it at 06:30 for 90 minutes; at 12:30 for 1 hour; at 18:00 for 2 hours.",
         standing=Standing(Status.IN_TIME),
         tested_s=72 * 3600.0,

@@ -20,7 +20,7 @@ from hearthold.house.house import House
 from hearthold.house.supply import HookupKind
 from hearthold.papers.pocket.markup import clean, data, document, el, raw
 from hearthold.papers.pocket.page import LARGEST_BYTES, pocket_html
-from hearthold.reference.cautions import caution
+from hearthold.reference.cautions import local_caution
 from hearthold.reference.food import freezer_items, fridge_items
 
 MADE = date(2026, 11, 25)
@@ -135,13 +135,16 @@ def test_every_control_has_a_label_and_every_section_a_heading(example: str) -> 
     assert all(s.attrib["aria-labelledby"] == s.find("h2").attrib["id"] for s in sections)
 
 
-def test_cautions_stand_where_the_danger_is(example: str) -> None:
-    page = parsed(example)
+@pytest.mark.parametrize("which", ["tarn", "skerrow"])
+def test_cautions_stand_where_the_danger_is_in_the_words_of_the_place(which: str) -> None:
+    house = getattr(houses, which)()
+    page = parsed(pocket_html(house, plan_of_example(which), made=MADE))
     panels = {h.attrib["id"]: words(p) for p in page.iter("div") for h in p.findall("h3") if "id" in h.attrib}
     for where, what in WHERE:
-        assert caution(what).text[1:] in panels[f"list-{where}"], (where, what)
+        here = local_caution(what, house.system.value, house.site.country)
+        assert here.text[1:] in panels[f"list-{where}"], (where, what)
     rules = words(next(s for s in page.iter("section") if s.attrib["id"] == "rules"))
-    assert caution("food_doubt").text[1:] in rules
+    assert local_caution("food_doubt", house.system.value).text[1:] in rules
     assert "licensed electrician decide" in " ".join(words(page.find("body").find("footer")).split())
 
 

@@ -27,8 +27,8 @@ from hearthold.papers.diagram.neutral import neutral_answers
 from hearthold.papers.document import document
 from hearthold.papers.sections import wiring
 from hearthold.papers.sections.findings import finding_blocks
-from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
-from hearthold.papers.words.say import clock, duration, names
+from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence
+from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.reference.code_rules import code_rules
 
 if TYPE_CHECKING:
@@ -38,12 +38,17 @@ if TYPE_CHECKING:
     from hearthold.rules.finding import Finding
 
 NOTICE = "For review by a licensed electrician; not for construction."
+_ASSUMED = "values-assumed"  # told with its number below
 _GRAVE = ("danger", "act")
 _FAMILIES = ("connection", "conductors", "earthing", "permit", "supply", "starting")
+_REVIEW = {
+    True: ("Reviewed by, licence number", "Date", "What has to change", "Permit number, inspector"),
+    False: ("Reviewed by, registration number", "Date", "What has to change", "Certificate number"),
+}
 _HOOKUPS = {
     HookupKind.CORDS: "Extension cords to single appliances; nothing of the house is fed.",
     HookupKind.INTERLOCK: "Inlet and back-fed breaker on the main panel, interlocked with the main breaker.",
-    HookupKind.MANUAL_TRANSFER: "Inlet and hand-worked transfer switch, feeding a panel for essentials.",
+    HookupKind.MANUAL_TRANSFER: "Inlet and hand-worked {switch}, feeding a panel for essentials.",
     HookupKind.AUTOMATIC_STANDBY: "Standing set with an automatic transfer switch ahead of the main panel.",
     HookupKind.BATTERY_INVERTER: "Battery and inverter on a panel for essentials; grid or set charges.",
 }
@@ -73,7 +78,7 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     yield from _unknown(job)
     yield from _articles(job)
     yield Heading("Review")
-    yield Blanks(("Reviewed by, licence number", "Date", "What has to change", "Permit number, inspector"))
+    yield Blanks(_REVIEW[job.nec])
 
 
 def _scope(job: Job) -> Iterator[Block]:
@@ -82,7 +87,7 @@ def _scope(job: Job) -> Iterator[Block]:
     volts = "120/240 V split phase, 60 Hz" if job.nec else "230 V single phase, 50 Hz"
     rows = [("Supply", volts), ("Rules in force", house.site.code or "not given: ask the local authority")]
     way = (
-        _HOOKUPS[hookup.kind]
+        _HOOKUPS[hookup.kind].format(switch="transfer switch" if job.nec else "changeover switch")
         if hookup is not None
         else "None described: this brief asks what could be built."
     )
@@ -102,7 +107,7 @@ def _machine_words(job: Job) -> str:
     machine = job.house.generator
     if machine is None:
         return ""
-    fuels = ", ".join(f"{job.say.power(r.running_w)} on {words(r.fuel)}" for r in machine.on)
+    fuels = ", ".join(f"{job.say.power(r.running_w)} on {job.fuel(r.fuel)}" for r in machine.on)
     owned = "owned" if machine.owned else "not bought yet"
     return f"{machine.name}: {fuels}; receptacle {machine.receptacle}; neutral {machine.neutral}; {owned}"
 
@@ -114,7 +119,7 @@ def _asked(job: Job) -> Iterator[Block]:
     found = [f"To get through {duration(house.outages.plan_for_s)} without the grid."]
     found += [_vital(job, need) for need in house.medical]
     for priority in (Priority.VITAL, Priority.ESSENTIAL, Priority.COMFORT):
-        wanted = [x.name for x in house.loads if x.priority is priority]
+        wanted = list(dict.fromkeys(x.name for x in house.loads if x.priority is priority))
         if wanted:
             found.append(f"{PRIORITY_WORDS[priority].capitalize()}: {names(wanted, 60)}.")
     found.append(
@@ -213,7 +218,14 @@ def _unknown(job: Job) -> Iterator[Block]:
     found += [
         sentence(n) for n in dict.fromkeys((*job.plan.demand.notes, *job.plan.wiring.notes)) if "assumed" in n
     ]
-    found += [f"{f.title.rstrip('.')}: {f.where}." for f in job.plan.findings if f.family == "data"]
+    found += [
+        f"{f.title.rstrip('.')}: {f.where}."
+        for f in job.plan.findings
+        if f.family == "data" and f.rule != _ASSUMED
+    ]
+    if job.plan.assumptions:
+        count = counted(len(job.plan.assumptions), "figure")
+        found.append(sentence(f"{count} of the catalogue, not of a plate: see the plan report"))
     motors = {f"load {x.id}: start_va": x.name for x in job.house.loads if x.is_motor}
     guessed = [name for item, name in motors.items() if item in job.assumed]
     if guessed:

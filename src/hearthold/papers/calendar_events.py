@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from hearthold.house.supply import FuelKind
 from hearthold.papers.words.phrases import month, plain, sentence, words
 from hearthold.papers.words.say import duration
-from hearthold.reference.cautions import caution
 from hearthold.reference.fuels import shelf_life
 from hearthold.reference.upkeep import UpkeepTask, upkeep_task
 from hearthold.sizing.conditions import HEATING_BASE_C
@@ -100,7 +99,7 @@ def _exercise(machine: Generator, job: Job) -> Due:
     text = (
         f"Run {machine.name} for {duration(task.exercise_s or 0.0)} {_load(task, job)}, outdoors.",
         "Circuits on in the order of the run sheet. Look for drips, listen, write down the hour meter.",
-        *_told("never_indoors", "co_distance", "no_backfeed"),
+        *_told(job, "never_indoors", "co_distance", "no_backfeed"),
         "Oil checked before; fuel valve as the manual says after.",
     )
     first = next_nth_weekday(earliest, 1)
@@ -136,7 +135,7 @@ def _oil(machine: Generator, job: Job) -> Due:
         f"Change the oil every {months} months or {duration_h(limit_s)} of running, whichever comes first.",
         *_hours_left(left_s, job.plan),
         "Look at spark plug, air filter and fuel filter on the same day. The machine's manual comes first.",
-        *_told("cool_before_refuel"),
+        *_told(job, "cool_before_refuel"),
     )
     again: Rule = {"FREQ": "MONTHLY", "INTERVAL": months}
     return Due(
@@ -174,8 +173,7 @@ def _fuel(job: Job) -> Iterator[Due]:
 def _turnover(number: int, item: StockItem, stabilised: bool, job: Job) -> Due:
     treatment = "stabilised" if stabilised and item.fuel is FuelKind.GASOLINE else "untreated"
     months = max(1, round((shelf_life(item.fuel.value, treatment).plan_s or 0.0) / MONTH_S))
-    same = job.source is not None and item.fuel is job.source.fuel
-    kind = job.fuel_word if same else words(item.fuel.value)
+    kind = job.fuel(item.fuel)
     place = "" if item.place == "unknown" else f", {words(item.place)}"
     lot = f"{plain(job.say.volume(item.amount_m3))} of {kind}{place}, {treatment}"
     text = (
@@ -183,7 +181,7 @@ def _turnover(number: int, item: StockItem, stabilised: bool, job: Job) -> Due:
         "Use it up in a vehicle that may burn it, or in the exercise; fill fresh fuel.",
         "Write the day on the can and into the house file.",
         *(() if item.keeps_until else ("The day of purchase is not in the house file: treat it as old.",)),
-        *_told("cool_before_refuel", "store_fuel"),
+        *_told(job, "cool_before_refuel", "store_fuel"),
     )
     first = repeatable(max(job.today, item.keeps_until or job.today))
     again: Rule = {"FREQ": "MONTHLY", "INTERVAL": months}
@@ -196,7 +194,7 @@ def _alarms(job: Job) -> Iterator[Due]:
     text = (
         "Press the button of every CO and smoke alarm until it sounds.",
         sentence(held),
-        *_told("co_alarm"),
+        *_told(job, "co_alarm"),
     )
     first = next_nth_weekday(job.today, 1)
     yield Due("alarms", "Test CO and smoke alarms", text, first, _monthly(1), 900.0, 900.0, "safety")
@@ -214,7 +212,7 @@ def _drills(job: Job) -> Iterator[Due]:
     text = (
         "Main off for an hour, by the drill sheet: start, switch over, readings, back to the grid.",
         "Tell everybody in the house before, and anybody who depends on a device.",
-        *_told("no_backfeed", "never_indoors", "open_panel"),
+        *_told(job, "no_backfeed", "never_indoors", "open_panel"),
     )
     again: Rule = {"FREQ": "YEARLY", "BYMONTH": list(DRILL_MONTHS), "BYDAY": "2SA"}
     first = next_nth_weekday(job.today, 2, DRILL_MONTHS)
@@ -248,7 +246,7 @@ def _house_battery(job: Job) -> Iterator[Due]:
     if job.house.battery is not None:
         text = (
             "Read its state and its faults. Let it carry the house for an hour, and note what it gave.",
-            *_told("battery_cold"),
+            *_told(job, "battery_cold"),
         )
         yield _yearly("house-battery", "House battery", text, BATTERY_MONTH, job)
 
@@ -264,6 +262,6 @@ def _monthly(nth: int) -> Rule:
     return {"FREQ": "MONTHLY", "BYDAY": f"{nth}SA"}
 
 
-def _told(*ids: str) -> tuple[str, ...]:
+def _told(job: Job, *ids: str) -> tuple[str, ...]:
     """Cautions where the danger is."""
-    return tuple(sentence(caution(one).text) for one in ids)
+    return tuple(job.caution(one) for one in ids)

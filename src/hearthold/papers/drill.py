@@ -181,7 +181,7 @@ def _stores(job: Job) -> Iterator[Block]:
         Column("At the end", True),
     )
     rows = (
-        (h.name, duration(h.strictest_s), job.say.retold(h.limit), _BLANK, _BLANK) for h in job.plan.holds
+        (job.hold_name(h), duration(h.strictest_s), job.told(h.limit), _BLANK, _BLANK) for h in job.plan.holds
     )
     yield table(columns, rows, "Read the thermometer or gauge when the grid goes off and when it is back.")
 

@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
-from hearthold.house.supply import FuelKind, HookupKind
-from hearthold.papers.words.phrases import words
+from hearthold.house.supply import HookupKind
+from hearthold.papers.words import local
+from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import Say
 from hearthold.reference import cautions
 from hearthold.rules.case import Case
+from hearthold.rules.words import fuel_words
 from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
@@ -21,17 +23,14 @@ if TYPE_CHECKING:
     from hearthold.house.loads import Load
     from hearthold.papers.blocks import Block
     from hearthold.plan.result import Plan
+    from hearthold.reference.cautions import Caution
+    from hearthold.sizing.hold import Hold
     from hearthold.sizing.order import SwitchOn
     from hearthold.sizing.supply import Supply
     from hearthold.study.result import Risk
 
 LETTER, A4 = "letter", "a4"
 _TYPST = {LETTER: "us-letter", A4: "a4"}
-# Countries that write on Letter, from memory.
-_LETTER_COUNTRIES = frozenset(
-    {"US", "CA", "MX", "CL", "CO", "CR", "GT", "PA", "PH", "VE", "DO", "SV", "NI", "PR"}
-)
-_PETROL_COUNTRIES = frozenset({"GB", "IE", "AU", "NZ", "ZA", "IN"})
 
 
 @dataclass(frozen=True)
@@ -79,15 +78,24 @@ class Job:
     @property
     def fuel_word(self) -> str:
         """The fuel in the words of the country; empty without a machine."""
-        if self.source is None:
-            return ""
-        petrol = self.source.fuel is FuelKind.GASOLINE and self._petrol
-        return "petrol" if petrol else words(self.source.fuel)
+        return "" if self.source is None else self.fuel(self.source.fuel)
+
+    def fuel(self, *kinds: str) -> str:
+        """Fuels as people call them here, listed."""
+        return fuel_words(kinds, self.house.system)
+
+    def told(self, text: str) -> str:
+        """Words of the layers below in the reader's units and the words of the place."""
+        return self.say.retold(local.swapped(text, self.house.system.value))
+
+    def hold_name(self, hold: Hold) -> str:
+        """The name of a store: the household's own, or of its fuel as it is called here."""
+        return self.told(hold.name) if hold.kind == "fuel" else hold.name
 
     @property
-    def _petrol(self) -> bool:
-        """Whether the country says petrol."""
-        return self.house.site.country in _PETROL_COUNTRIES
+    def emergency(self) -> str:
+        """Whom to call when life is in danger."""
+        return cautions.emergency_number(self.house.site.country)
 
     @cached_property
     def turns(self) -> tuple[tuple[str, ...], ...]:
@@ -129,18 +137,23 @@ class Job:
         return found.name if found else ident
 
     def caution(self, ident: str) -> str:
-        """A caution's words for this house's system; empty where it belongs to the other one."""
-        found = cautions.caution(ident)
-        if self.house.system.value not in found.systems:
-            return ""
-        text = found.text if self._petrol else found.text.replace("petrol", "gasoline")
-        return text[:1].upper() + text[1:].rstrip(".") + "."
+        """A caution in the words of this house's system and country; empty where it belongs to the other system.
+
+        Raises: TableError with near names.
+        """
+        found = self.caution_row(ident)
+        return sentence(found.text) if found is not None else ""
+
+    def caution_row(self, ident: str) -> Caution | None:
+        """The caution as it is said here; None where it belongs to the other system."""
+        found = cautions.local_caution(ident, self.house.system.value, self.house.site.country)
+        return found if self.house.system.value in found.systems else None
 
 
 def sheet_for(house: House, asked: str | None) -> str:
     """The sheet of paper asked for, or the one usual where the house stands. Raises InputError."""
     if asked is None:
-        return LETTER if house.site.country in _LETTER_COUNTRIES else A4
+        return LETTER if local.writes_on_letter(house.site.country) else A4
     if asked not in _TYPST:
         raise InputError(
             f"paper is {asked!r}; allowed: {', '.join(_TYPST)}.", code="no_such_paper", paper=asked

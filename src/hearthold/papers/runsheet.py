@@ -10,8 +10,10 @@ from hearthold.papers.blocks import breakable
 from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
+from hearthold.papers.words.kept import broken
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, duration, names
+from hearthold.papers.words.short import lost
 from hearthold.reference.food import food_rule_c, food_rule_s
 from hearthold.sizing.order import switch_on_order
 
@@ -20,7 +22,10 @@ if TYPE_CHECKING:
     from hearthold.papers.job import Job
     from hearthold.plan.routine import Routine
 
-PHONES = ("Electrician", "Utility, outage", "Fuel", "Neighbour", "Doctor or nurse")
+PHONES = {
+    True: ("Electrician", "Utility, outage", "Fuel", "Neighbor", "Doctor or nurse"),
+    False: ("Electrician", "Network operator, power cut", "Fuel", "Neighbour", "Doctor or nurse"),
+}
 _MOST_NEVER = 8
 _MOST_STEPS = 16  # circuits with a line of their own; the rest follow in one paragraph
 
@@ -49,7 +54,7 @@ def run_sheet_data(job: Job) -> dict[str, Any]:
         "machine": breakable(_machine(job)),
         "mend": breakable(_mend(job)),
         "danger": job.caution("never_indoors") if runs else "",
-        "symptoms": job.caution("co_symptoms" if job.nec else "co_symptoms_230") if runs else "",
+        "symptoms": job.caution("co_symptoms") if runs else "",
         "before": _list(steps.before(job)) if runs else [],
         "start": _list(steps.start(job)) if runs else [],
         "switch": _list(steps.switch(job)) if runs else [],
@@ -64,12 +69,8 @@ def run_sheet_data(job: Job) -> dict[str, Any]:
         "back": _list(steps.back(job)) if runs else [],
         "trip": _list(steps.tripped(job)) if runs else [],
         "food": list(_food(job)),
-        "phones": list(PHONES),
-        "emergency": "911"
-        if job.house.site.country in ("US", "CA")
-        else "112 or 999"
-        if job.house.site.country == "GB"
-        else "your emergency number",
+        "phones": list(PHONES[job.nec]),
+        "emergency": job.emergency,
         "url": job.url,
         "code": code_svg(job.url) if job.url else "",
     }
@@ -84,9 +85,12 @@ def _machine(job: Job) -> str:
 
 
 def _mend(job: Job) -> str:
-    """What forbids relying on this sheet, in one line."""
+    """What forbids relying on this sheet, in a line or two."""
     grave = [f.title for f in job.plan.findings if f.severity == "danger"]
-    return f"Mend first, then rely on this sheet: {'; '.join(grave)}." if grave else ""
+    vital = lost(job.plan)
+    said = [f"VITAL, NOT CARRIED: {'; '.join(vital)}. Another way, or another place to go."] if vital else []
+    said += [f"Mend first, then rely on this sheet: {'; '.join(grave)}."] if grave else []
+    return " ".join(said)
 
 
 def _order(job: Job) -> Iterator[dict[str, str | bool]]:
@@ -177,7 +181,7 @@ def _price(job: Job, found: Routine) -> str:
 
 def _not_kept(job: Job, found: Routine) -> str:
     """What this rule does not keep, so that nobody trusts it further than it goes."""
-    missed = [s.name for s in found.stores if s.hard and not s.kept]
+    missed = [s.name for s in broken(found.stores)]
     return f"Does not keep: {names(missed, 6)}. Watch, and run when needed." if missed else ""
 
 

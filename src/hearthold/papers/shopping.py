@@ -24,7 +24,7 @@ from hearthold.papers.blocks import (
 )
 from hearthold.papers.document import document
 from hearthold.papers.sections.cost import cost_blocks
-from hearthold.papers.words.phrases import plain, sentence, wire, words
+from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import duration, whole
 from hearthold.reference.connectors import connector
 
@@ -71,15 +71,28 @@ def shopping_blocks(job: Job) -> Iterator[Block]:
     yield from cost_blocks(job)
     yield from _fuel(job)
     yield Heading("Before paying")
-    yield Points(_ASK, boxes=True)
+    yield Points(_ASK[job.nec], boxes=True)
 
 
-_ASK = (
-    "The electrician has seen the brief; the permit office has said what it wants to see.",
-    "Transfer equipment, inlet and cord carry the mark of a testing laboratory.",
-    "The parts fit each other: plug to inlet, interlock to the very panel, breaker to the panel.",
-    "Three quotes for the work, each with permit and inspection in it.",
-)
+_FIT = "The parts fit each other: plug to inlet, interlock to the very panel, breaker to the panel."
+_ASK = {
+    True: (
+        "The electrician has seen the brief; the permit office has said what it wants to see.",
+        "Transfer equipment, inlet and cord carry the mark of a testing laboratory.",
+        _FIT,
+        "Three quotes for the work, each with permit and inspection in it.",
+    ),
+    False: (
+        "The electrician has seen the brief; the network operator has been asked.",
+        "Changeover switch, inlet and cord carry the marks that the law of the country asks for.",
+        _FIT,
+        "Three quotes for the work, each with tests and certificate in it.",
+    ),
+}
+_EXTINGUISHER = {True: "class A, B and C", False: "powder, or foam tested on live gear"}
+_CANS = {True: "Approved cans", False: "Cans made for it"}
+_GUARD = {True: "ground-fault protected", False: "on a residual-current device of 30 mA"}
+_SEAL = {True: "listed", False: "made to the standard of its kind"}
 
 
 def _row(found: Wanted) -> tuple[Cell, ...]:
@@ -119,7 +132,7 @@ def _machine(job: Job, machine: Generator) -> Wanted:
         if machine.kind != "standby"
         else [f"{volts:g} V"]
     )
-    parts.append(f"burns {' or '.join(words(r.fuel) for r in machine.on)}")
+    parts.append(f"burns {' or '.join(job.fuel(r.fuel) for r in machine.on)}")
     parts.append("certified CO shut-off" if machine.kind == "portable" else "")
     return Wanted(machine.name, machine.owned, sentence("; ".join(p for p in parts if p)))
 
@@ -142,7 +155,7 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         yield Wanted(
             "Extension cords",
             None,
-            "Three-wire, outdoor, thick enough for load and length; ground-fault protected outdoors.",
+            f"Three-wire, outdoor, thick enough for load and length; {_GUARD[job.nec]} outdoors.",
         )
     if hookup.inlet is not None:
         plug = connector(hookup.inlet)
@@ -151,14 +164,14 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
             "Inlet",
             there,
             f"{plug.id}: {plug.rating_a:g} A, {plug.working_v:g} V, {neutral}; weatherproof box, "
-            "on the outside wall, listed.",
+            f"on the outside wall, {_SEAL[job.nec]}.",
         )
     if hookup.inlet_breaker_a is not None:
         yield Wanted(
             "Inlet breaker",
             there,
-            f"{hookup.inlet_breaker_a:g} A, the type the panel's label names; held down where it "
-            "is back-fed.",
+            f"{hookup.inlet_breaker_a:g} A, the type the panel's label names"
+            + ("; held down where it is back-fed." if job.nec else "."),
         )
     yield from _meeting(job, hookup)
     if hookup.feeder is not None:
@@ -192,17 +205,19 @@ def _meeting(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         yield Wanted(
             "Interlock",
             there,
-            "Listed or made for the very panel, so that main and inlet breaker can never both be on.",
+            "Made for the very panel, so that main and inlet breaker can never both be on.",
         )
     if hookup.kind is HookupKind.MANUAL_TRANSFER:
         yield Wanted(
-            "Transfer switch" if job.nec else "Changeover switch", there, f"{size}, {neutral}; listed."
+            "Transfer switch" if job.nec else "Changeover switch",
+            there,
+            f"{size}, {neutral}; {_SEAL[job.nec]}.",
         )
     if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
         yield Wanted(
             "Automatic transfer switch",
             there,
-            f"{size}, {neutral}; listed; carries what it transfers, or sheds load.",
+            f"{size}, {neutral}; {_SEAL[job.nec]}; carries what it transfers, or sheds load.",
         )
     battery = job.house.battery
     if hookup.kind is HookupKind.BATTERY_INVERTER and battery is not None:
@@ -229,7 +244,7 @@ def _safety(job: Job) -> Iterator[Wanted]:
         yield Wanted(
             "Fire extinguisher",
             safety.extinguisher,
-            "For burning liquids and live gear (class ABC; in Europe ABF or powder), near the way out.",
+            f"For burning liquids and live gear ({_EXTINGUISHER[job.nec]}), near the way out.",
         )
     if any(not c.is_freezer for c in job.house.cold):
         yield Wanted(
@@ -258,6 +273,6 @@ def _fuel(job: Job) -> Iterator[Block]:
     more = f"{job.say.volume(short_m3)} more" if short_m3 > 0.0 else "no more"
     yield Words(
         f"{job.say.volume(need_m3)} of {job.fuel_word} for {duration(planned_s)} under the routine; at home "
-        f"{job.say.volume(have_m3)}: {more}. Approved cans, outside the house; note the day on each."
+        f"{job.say.volume(have_m3)}: {more}. {_CANS[job.nec]}, outside the house; note the day on each."
     )
     yield Warn(job.caution("store_fuel"))

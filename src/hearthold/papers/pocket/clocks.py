@@ -66,18 +66,18 @@ def clocks(job: Job) -> Clocks:
 
 
 def _clock(job: Job, hold: Hold) -> Clock:
-    fuel, say = hold.kind == "fuel", job.say
+    fuel = hold.kind == "fuel"
     return Clock(
         hold.store,
-        hold.name,
+        job.hold_name(hold),
         _COLOUR.get(hold.kind, "fuel" if fuel else "power-a"),
         hold.strictest_s,
         "running" if fuel else "unpowered",
         circuit_of(job.house, hold),
         None if fuel else renew_s(job, hold),
-        plain(say.retold(hold.limit)),
+        plain(job.told(hold.limit)),
         _answers(hold),
-        tuple(plain(say.retold(note)) for note in hold.notes),
+        tuple(plain(job.told(note)) for note in hold.notes),
     )
 
 

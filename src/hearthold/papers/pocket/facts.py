@@ -64,7 +64,7 @@ class Facts:
 
     def cautions(self, *ids: str) -> tuple[Warned, ...]:
         """Cautions by id, as they apply here."""
-        return warned(ids, self.house.system)
+        return warned(self.job, ids)
 
 
 def gather(job: Job) -> Facts:
@@ -122,7 +122,7 @@ def _fuel_lines(facts: Facts) -> Iterator[str]:
     for lot in plan.stock:
         until = f"use by {lot.keeps_until.isoformat()}" if lot.keeps_until is not None else lot.note
         place = "" if lot.place == "unknown" else f", {words(lot.place)}"
-        yield sentence(f"{words(lot.fuel.value)}: {say.volume(lot.amount_m3)}{place}; {until}")
+        yield sentence(f"{facts.job.fuel(lot.fuel)}: {say.volume(lot.amount_m3)}{place}; {until}")
     split = facts.house.system is VoltageSystem.SPLIT_120_240
     if split and any(lot.fuel is FuelKind.GASOLINE for lot in plan.stock):
         most = say.volume(storage_limit_m3("dwelling_total"))

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from hearthold.house.site import VoltageSystem
 from hearthold.papers.words import steps
 from hearthold.papers.words.phrases import sentence, words
 from hearthold.papers.words.say import names
@@ -16,8 +15,6 @@ from hearthold.reference.cautions import caution
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
 
-# One row of the cautions says 911 and another 112 and 999: each house gets its own.
-_ELSEWHERE = {VoltageSystem.SINGLE_230: "co_symptoms", VoltageSystem.SPLIT_120_240: "co_symptoms_230"}
 _SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 
 
@@ -42,37 +39,34 @@ class Checklist:
 
 def checklists(job: Job) -> tuple[Checklist, ...]:
     """Every list of the house that has steps, in the order in which it is needed."""
-    system = job.house.system
     lists = (
         _list(
-            system,
+            job,
             "before",
             "Before starting",
             ("never_indoors", "co_distance"),
             [*steps.before(job), *_by_hand(job)],
         ),
         _list(
-            system,
+            job,
             "start",
             "Start",
             (),
             [*steps.start(job), "Tap “Machine started” below: the clocks go by it."],
         ),
-        _list(system, "over", "Switch over", ("no_backfeed",), steps.switch(job)),
-        _list(
-            system, "running", "While it runs", ("co_symptoms", "co_symptoms_230", "keep_dry"), _running(job)
-        ),
-        _list(system, "refuel", "Refuel", ("cool_before_refuel",), steps.refuel(job)),
-        _list(system, "back", "Stop and return to the grid", ("no_backfeed",), [*steps.back(job), *_AFTER]),
-        _list(system, "trip", "If something trips", ("open_panel",), steps.tripped(job)),
+        _list(job, "over", "Switch over", ("no_backfeed",), steps.switch(job)),
+        _list(job, "running", "While it runs", ("co_symptoms", "keep_dry"), _running(job)),
+        _list(job, "refuel", "Refuel", ("cool_before_refuel",), steps.refuel(job)),
+        _list(job, "back", "Stop and return to the grid", ("no_backfeed",), [*steps.back(job), *_AFTER]),
+        _list(job, "trip", "If something trips", ("open_panel",), steps.tripped(job)),
     )
     return tuple(found for found in lists if found.steps)
 
 
-def warned(ids: Sequence[str], system: VoltageSystem) -> tuple[Warned, ...]:
-    """Cautions by id, those of another voltage system left out."""
-    found = [caution(one) for one in ids if one != _ELSEWHERE[system]]
-    return tuple(Warned(c.id, words(c.topic), sentence(c.text)) for c in found if system.value in c.systems)
+def warned(job: Job, ids: Sequence[str]) -> tuple[Warned, ...]:
+    """Cautions by id as they are said here, those of another voltage system left out."""
+    found = (job.caution_row(one) for one in ids)
+    return tuple(Warned(c.id, words(c.topic), sentence(c.text)) for c in found if c is not None)
 
 
 def cool_s(job: Job) -> float:
@@ -83,11 +77,9 @@ def cool_s(job: Job) -> float:
 _AFTER = ("Tap “Grid is back”. Read the thermometers before anybody eats from fridge or freezer.",)
 
 
-def _list(
-    system: VoltageSystem, key: str, title: str, cautions: Sequence[str], found: Iterable[str]
-) -> Checklist:
+def _list(job: Job, key: str, title: str, cautions: Sequence[str], found: Iterable[str]) -> Checklist:
     single = found if key == "trip" else (one for step in found for one in _SENTENCES.split(step))
-    return Checklist(key, title, warned(cautions, system), tuple(single))
+    return Checklist(key, title, warned(job, cautions), tuple(single))
 
 
 def _by_hand(job: Job) -> list[str]:

@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 from hearthold.papers.pocket.facts import Facts
 from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.view import bullets, button, section, warnings
+from hearthold.papers.words.kept import broken
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import clock, duration
 
@@ -36,7 +37,7 @@ def now_section(facts: Facts) -> Element:
         _cooling(),
         _routine(facts),
         _vital(facts),
-        warnings(facts.cautions("co_symptoms", "co_symptoms_230")),
+        warnings(facts.cautions("co_symptoms")),
     )
 
 
@@ -133,16 +134,16 @@ def _stands(routine: Routine) -> Element:
 
 
 def _not_kept(facts: Facts, routine: Routine) -> Element | None:
-    broken = sorted((s for s in routine.stores if s.hard and not s.kept), key=lambda s: s.kind != "vital")
-    if not broken:
+    missed = broken(routine.stores)
+    if not missed:
         return None
-    more = [facts.say.retold(a.sentence) for a in routine.alternatives]
+    more = [facts.job.told(a.sentence) for a in routine.alternatives]
     return el(
         "div",
         el(
             "p",
             el("strong", "This routine does not keep every limit: "),
-            _named([s.name for s in broken]),
+            _named([s.name for s in missed]),
             ".",
         ),
         bullets(more) if more else None,

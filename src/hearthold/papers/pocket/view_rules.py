@@ -11,7 +11,7 @@ from hearthold.papers.pocket.view import bullets, field, section, warnings
 from hearthold.papers.words.phrases import sentence
 from hearthold.reference import food
 
-_CO = ("never_indoors", "co_distance", "co_symptoms", "co_symptoms_230", "co_alarm", "unvented_heat")
+_CO = ("never_indoors", "co_distance", "co_symptoms", "co_alarm", "unvented_heat")
 _HOOKUP = ("no_backfeed", "open_panel", "ground_fault_protection", "cords", "electrician")
 _FUEL = ("cool_before_refuel", "store_fuel")
 

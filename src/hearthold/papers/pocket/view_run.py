@@ -117,6 +117,6 @@ def _left_off(facts: Facts) -> Element | None:
     if not facts.left_off:
         return None
     rows: list[list[Child]] = [
-        [name(circuit), ": ", sentence(facts.say.retold(reason))] for circuit, reason in facts.left_off
+        [name(circuit), ": ", sentence(facts.job.told(reason))] for circuit, reason in facts.left_off
     ]
     return el("div", el("h4", "Leave off: the machine cannot carry them"), bullets(rows))

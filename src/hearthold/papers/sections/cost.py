@@ -26,18 +26,18 @@ def cost_blocks(job: Job) -> Iterator[Block]:
         if lines:
             columns = [Column(head, share=3.0), Column("Low", True), Column("Usual", True)]
             columns += [Column("High", True), Column("", share=0.8), Column("Price from", True)]
-            rows = [*(_line(line, sources) for line in lines), *_sums(job, yearly)]
+            rows = [*(_line(job, line, sources) for line in lines), *_sums(job, yearly)]
             yield table(columns, rows)
-    told = [f"[{n}] {source}." for n, source in enumerate(sources, start=1)]
-    yield Words(" ".join([*told, *(sentence(n) for n in found.notes)]), "quiet")
+    told = [f"[{n}] {job.told(source)}." for n, source in enumerate(sources, start=1)]
+    yield Words(" ".join([*told, *(sentence(job.told(n)) for n in found.notes)]), "quiet")
 
 
-def _line(line: CostLine, sources: list[str]) -> tuple[Cell, ...]:
+def _line(job: Job, line: CostLine, sources: list[str]) -> tuple[Cell, ...]:
     state = "in place" if line.in_place else line.currency
     mark = QUIET if line.in_place else ""
     figures = (Cell(whole(x), mark) for x in (line.low, line.typical, line.high))
     number = sources.index(str(line.source)) + 1
-    return (Cell(line.item, mark), *figures, Cell(state, mark), Cell(f"[{number}]", QUIET))
+    return (Cell(job.told(line.item), mark), *figures, Cell(state, mark), Cell(f"[{number}]", QUIET))
 
 
 def _sums(job: Job, yearly: bool) -> Iterator[tuple[Cell, ...]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import isinf
 from typing import TYPE_CHECKING
 
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from hearthold.sizing.hold import Hold
 
 _HOUR_S = 3600.0
+_MOST_TURNS = 6  # columns that a table has room for
 _FOOD = frozenset({"fridge", "freezer", "cold"})
 
 
@@ -80,12 +81,12 @@ def _scale_s(job: Job) -> float:
 def _hold(job: Job, hold: Hold) -> tuple[Cell, ...]:
     rule = "" if hold.rule_s is None else duration(hold.rule_s)
     return (
-        Cell(hold.name, BOLD),
+        Cell(job.hold_name(hold), BOLD),
         Cell(duration(hold.planning_s)),
         Cell(duration(hold.likely_s)),
         Cell(rule),
-        Cell(job.say.retold(hold.limit)),
-        Cell(str(hold.source), QUIET),
+        Cell(job.told(hold.limit)),
+        Cell(job.told(str(hold.source)), QUIET),
     )
 
 
@@ -104,14 +105,11 @@ def routine_blocks(job: Job) -> Iterator[Block]:
         f"{found.sentence} Every day, by the clock ({found.standing.words}; {found.tried} rules tried).",
         "lead",
     )
-    said = [job.say.retold(a.sentence) for a in found.alternatives]
-    broken = found.breaks_first
-    if broken is not None:
-        said.insert(
-            0,
-            f"No such rule keeps every limit. First: {broken.name} ({kept.harm(broken)}), "
-            f"{after(broken.first_s)}.",
-        )
+    said = [job.told(a.sentence) for a in found.alternatives]
+    missed = kept.broken(found.stores)
+    if missed:
+        told = names([f"{s.name} ({kept.harm(s)}, {after(s.first_s)})" for s in missed], 60)
+        said.insert(0, f"No such rule keeps every limit. Not kept: {told}.")
     said += [f"A wish gave way to a vital load: {w}." for w in found.gave_way]
     if said:
         yield Points(tuple(said))
@@ -135,7 +133,7 @@ def routine_blocks(job: Job) -> Iterator[Block]:
             Column("For", True),
             Column("", share=1.0),
         )
-        yield table(columns, (_kept(job, s) for s in found.stores))
+        yield table(columns, (_kept(job, s) for s in _kept_order(found.stores)))
     yield Warn(job.caution("cool_before_refuel"))
 
 
@@ -143,6 +141,11 @@ def _spell(course: Replayed) -> Iterator[Block]:
     """The first spell close up, power by circuit."""
     if course.spell is not None:
         yield drawn(timeline(course.spell, f"The first spell, from {clock(course.spell.starts_at_s)}"))
+
+
+def _kept_order(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
+    """What is not kept first, and there as everywhere what is vital first."""
+    return tuple(sorted(kept.weightiest(stores), key=lambda s: s.kept or not s.hard))
 
 
 def _kept(job: Job, store: StoreKept) -> Iterator[Cell]:
@@ -166,7 +169,7 @@ def choice_blocks(job: Job) -> Iterator[Block]:
         yield Words(f"The vital circuits cannot all be carried: {'; '.join(found.vital_conflict)}.")
     turns = len(found.turns)
     columns = [Column("Circuit", share=2.0), Column("Wanted"), Column("Together")]
-    columns += [Column(f"Turn {n}") for n in range(1, min(turns, 6) + 1)] if turns > 1 else []
+    columns += [Column(f"Turn {n}") for n in range(1, min(turns, _MOST_TURNS) + 1)] if turns > 1 else []
     yield table([*columns, Column("Why", share=2.4)], (_choice(found, c) for c in found.circuits))
 
 
@@ -175,8 +178,17 @@ def _choice(found: Choice, circuit: CircuitChoice) -> Iterator[Cell]:
     yield Cell(PRIORITY_WORDS[circuit.priority])
     yield Cell("on" if circuit.circuit in found.together else "–")
     if len(found.turns) > 1:
-        yield from (Cell("on" if n in circuit.turns else "–") for n in range(1, min(len(found.turns), 6) + 1))
-    yield Cell(circuit.reason, QUIET)
+        yield from (
+            Cell("on" if n in circuit.turns else "–")
+            for n in range(1, min(len(found.turns), _MOST_TURNS) + 1)
+        )
+    yield Cell(_reason(circuit, len(found.turns)), QUIET)
+
+
+def _reason(circuit: CircuitChoice, turns: int) -> str:
+    """Why, where the columns do not tell it: who shares its turns stands there already."""
+    shown = 1 < turns <= _MOST_TURNS and circuit.turns
+    return circuit.reason.partition("; ")[2] if shown else circuit.reason
 
 
 def fuel_blocks(job: Job) -> Iterator[Block]:
@@ -207,7 +219,7 @@ def fuel_blocks(job: Job) -> Iterator[Block]:
             Column("", share=1.4),
         )
         yield table(columns, (_lot(job, lot) for lot in found.stock))
-    notes = " ".join(sentence(n) for n in dict.fromkeys(found.burn.notes) if n)
+    notes = " ".join(sentence(job.told(n)) for n in dict.fromkeys(found.burn.notes) if n)
     if notes:
         yield Words(notes, "quiet")
     yield Warn(job.caution("store_fuel"))
@@ -215,9 +227,9 @@ def fuel_blocks(job: Job) -> Iterator[Block]:
 
 def _lot(job: Job, lot: StockItem) -> tuple[Cell, ...]:
     until = lot.keeps_until.isoformat() if lot.keeps_until else "not known"
-    old = Cell("too old now", ALARM) if lot.stale else Cell(lot.note, QUIET)
+    old = Cell("too old now", ALARM) if lot.stale else Cell(job.told(lot.note), QUIET)
     return (
-        Cell(words(lot.fuel), BOLD),
+        Cell(job.fuel(lot.fuel), BOLD),
         Cell(job.say.volume(lot.amount_m3)),
         Cell(words(lot.place)),
         Cell(until),
@@ -244,7 +256,7 @@ def assumption_blocks(job: Job) -> Iterator[Block]:
         Column("Source", True),
     )
     yield table(columns, (_assumed(job, a, sources) for a in found))
-    yield Points(tuple(f"[{n}] {source}" for n, source in enumerate(sources, start=1)))
+    yield Points(tuple(f"[{n}] {job.told(source)}" for n, source in enumerate(sources, start=1)))
 
 
 def _assumed(job: Job, found: Assumption, sources: list[str]) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import ALARM, ASSUMED, BOLD, Block, Cell, Column, Heading, Words, drawn, table
@@ -19,6 +19,11 @@ if TYPE_CHECKING:
     from hearthold.sizing.supply import MotorStart
     from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
 
+_WHO = {True: "the inspector", False: "whoever certifies the work"}
+_MOTOR_RULE = {
+    True: "NEC 430.52",
+    False: "IEC 60364-4-43",
+}  # larger devices for the start of a motor, from memory
 _LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "A+B"}
 
 
@@ -42,7 +47,7 @@ def chain_blocks(job: Job) -> Iterator[Block]:
     )
     yield drawn(narrowing(links, "Limit chain from the machine to the panel"))
     if found.notes:
-        yield Words(" ".join(sentence(note) for note in found.notes))
+        yield Words(" ".join(sentence(job.told(note)) for note in found.notes))
 
 
 def schedule_blocks(job: Job) -> Iterator[Block]:
@@ -114,7 +119,7 @@ def load_calculation_blocks(job: Job) -> Iterator[Block]:
     yield Words(
         f"{sentence(found.method)[:-1]}: {whole(found.total_va)} VA, {found.current_a:.1f} A at "
         f"{found.voltage_v:g} V. "
-        f"By {found.source}; the inspector decides which method counts."
+        f"By {found.source}; {_WHO[job.nec]} decides which method counts."
     )
     columns = [
         Column("Load", share=3.0),
@@ -216,7 +221,7 @@ def conductor_blocks(job: Job) -> Iterator[Block]:
     note += (
         " Drop: share of nominal voltage on the branch, all of it running. From the set: cord and feeder too."
     )
-    yield table(columns, (_wiring(c) for c in found.circuits), note)
+    yield table(columns, (_wiring(job, c) for c in found.circuits), note)
     if found.runs:
         columns = [
             Column("Run"),
@@ -228,11 +233,22 @@ def conductor_blocks(job: Job) -> Iterator[Block]:
         yield table(
             columns,
             (_run(job, run) for run in found.runs),
-            "Cord and feeder with everything that starts by itself running.",
+            _runs_note(found.runs),
         )
 
 
-def _wiring(found: CircuitWiring) -> Iterator[Cell]:
+def _runs_note(runs: Iterable[RunWiring]) -> str:
+    """What the figures of cord and feeder stand for, and why one may be beyond what it may carry."""
+    note = "Cord and feeder with everything that starts by itself running."
+    if any(run.leg_a > run.carrying.allowed_a for run in runs):
+        note += (
+            " In red: more than it may carry, were all of that on at once. The circuits take turns for this "
+            "reason, and the breakers ahead of it must open first."
+        )
+    return note
+
+
+def _wiring(job: Job, found: CircuitWiring) -> Iterator[Cell]:
     over = found.device_over_conductor and not found.motor_circuit
     yield Cell(found.name)
     yield Cell(wire(found.carrying.size))
@@ -242,17 +258,18 @@ def _wiring(found: CircuitWiring) -> Iterator[Cell]:
     yield _drop(found.drop)
     yield Cell("" if found.drop.start_frac is None else _percent(found.drop.start_frac))
     yield Cell("") if found.whole_path is None else _drop(found.whole_path)
-    yield Cell(_remark(found))
+    yield Cell(_remark(job, found))
 
 
 def _drop(found: Drop) -> Cell:
     return Cell(_percent(found.running_frac), ALARM if found.running_frac > found.limit_frac else "")
 
 
-def _remark(found: CircuitWiring) -> str:
+def _remark(job: Job, found: CircuitWiring) -> str:
     said = []
     if found.device_over_conductor:
-        said.append("motor circuit, 430.52 to judge" if found.motor_circuit else "breaker over wire")
+        motor = f"motor circuit: {_MOTOR_RULE[job.nec]} to judge"
+        said.append(motor if found.motor_circuit else "breaker over wire")
     if found.suggested_size is not None:
         said.append(f"{wire(found.suggested_size)} keeps the drop")
     return "; ".join(said)
@@ -288,7 +305,7 @@ def supply_blocks(job: Job) -> Iterator[Block]:
     rows = []
     for s in job.plan.supplies:
         cells = [
-            str(s.fuel).replace("_", " "),
+            job.fuel(s.fuel),
             *(whole(w) for w in (s.rated_w, s.running_w, s.start_w, s.start_va, s.held_w)),
         ]
         rows.append(cells + ([whole(s.leg_limit_w)] if job.nec else []))
@@ -297,7 +314,7 @@ def supply_blocks(job: Job) -> Iterator[Block]:
         f"At {plain(job.say.length(job.house.site.altitude_m))} and "
         f"{job.say.temperature(job.plan.conditions.outdoor_high_c)}, the warmest hour."
     )
-    yield table(columns, rows, " ".join([told, *(sentence(n) for n in notes)]))
+    yield table(columns, rows, " ".join([told, *(sentence(job.told(n)) for n in notes)]))
 
 
 def circuit_demand_words(job: Job) -> str:

@@ -1,4 +1,4 @@
 """Words: quantities, names and cautions as every face and every paper says them.
 
-May import: quantities, reference. Read first: say.py.
+May import: rules and below (names of fuels), plan's types. Read first: say.py.
 """

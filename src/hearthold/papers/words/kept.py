@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import isfinite
 from typing import TYPE_CHECKING
 
@@ -20,11 +21,23 @@ _HARM = {
     "hot_water": "not hot",
     "battery": "empty",
 }
+# What a household loses first in weight: people, warmth and pipes, water, food, comfort.
+_WEIGHT = ("vital", "pipes", "house", "water", "pit", "food", "hot_water", "battery")
 
 
 def harm(store: StoreKept) -> str:
     """What became of a store that did not keep its limit."""
     return _HARM.get(store.kind, "not kept")
+
+
+def weightiest(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
+    """Stores by what hangs on them: what is vital first, then what breaks earliest."""
+    return tuple(sorted(stores, key=lambda s: (_WEIGHT.index(s.kind), s.first_s, s.store)))
+
+
+def broken(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
+    """Hard limits that are not kept, the weightiest first."""
+    return weightiest(s for s in stores if s.hard and not s.kept)
 
 
 def verdict(store: StoreKept) -> str:
@@ -48,7 +61,7 @@ def worst(store: StoreKept, say: Say) -> str:
     """The value nearest to the limit, or beyond it."""
     if store.kind in ("water", "pit"):
         words = "missed" if store.kind == "water" else "over"
-        return f"{say.volume(store.missed)} {words}" if store.missed > 0 else "none"
+        return f"{say.volume(store.missed) if store.missed > 0 else 'none'} {words}"
     if store.unit == "degC":
         return say.temperature(store.high if store.kind == "food" else store.low)
     return say.energy(store.low) if store.unit == "J" else ""

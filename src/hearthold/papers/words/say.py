@@ -102,9 +102,11 @@ class Say:
         return f"{figure(units.convert(value, unit, wanted, dimension))} {wanted}"
 
     def retold(self, text: str) -> str:
-        """A sentence of the layers below, its temperatures and litres in the reader's units."""
+        """A sentence of the layers below, its temperatures, volumes and lengths in the reader's units."""
         if not self.us:
-            return _DEG_C.sub(lambda m: f"{float(m[1]) + 0.0:g} {self.temperature_unit}", text)
+            text = _DEG_C.sub(lambda m: f"{float(m[1]) + 0.0:g} {self.temperature_unit}", text)
+            text = _FEET.sub(lambda m: self.length(units.si(float(m[1]), "ft", "length")), text)
+            return _GALLONS.sub(lambda m: self.volume(units.si(float(m[1]), "gal", "volume")), text)
         text = _DEG_C.sub(lambda m: self.temperature(float(m[1])), text)
         return _LITRES.sub(lambda m: self.volume(float(m[1]) / 1000.0), text)
 
@@ -115,6 +117,8 @@ class Say:
 
 _DEG_C = re.compile(r"(-?\d+(?:\.\d+)?) degC\b")
 _LITRES = re.compile(r"(\d+(?:\.\d+)?) [Ll]\b")
+_FEET = re.compile(r"(\d+(?:\.\d+)?) ft\b(?! \()")
+_GALLONS = re.compile(r"(\d+(?:\.\d+)?) gal\b(?! \()")
 
 
 def figure(value: float) -> str:

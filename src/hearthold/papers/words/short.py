@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
-from hearthold.papers.words.kept import harm
+from hearthold.papers.words.kept import broken, harm
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
 
@@ -42,11 +42,23 @@ def in_short(teller: Teller, plan: Plan) -> Iterator[str]:
 
 def _vital_lost(plan: Plan) -> Iterator[str]:
     """Vital loads that the plan leaves without power, before anything else."""
+    told = lost(plan)
+    if told:
+        yield (
+            f"VITAL, NOT CARRIED: {'; '.join(told)}. Have another way, or another place to go, before you rely on "
+            "this."
+        )
+
+
+def lost(plan: Plan) -> tuple[str, ...]:
+    """Every vital loss of a plan: when, and for how long; and what cannot be carried at one time."""
     stores = plan.routine.stores if plan.routine is not None else ()
-    lost = [s for s in stores if s.kind == "vital" and not s.kept]
-    if lost:
-        told = "; ".join(f"{s.name} {after(s.first_s)}, for {duration(s.beyond_s)} in all" for s in lost)
-        yield f"VITAL, NOT CARRIED: {told}. Have another way, or another place to go, before you rely on this."
+    told = [
+        f"{s.name} {after(s.first_s)}, for {duration(s.beyond_s)} in all"
+        for s in broken(stores)
+        if s.kind == "vital"
+    ]
+    return (*told, *(plan.choice.vital_conflict if plan.choice is not None else ()))
 
 
 def _mend_first(plan: Plan) -> Iterator[str]:
@@ -68,15 +80,15 @@ def _verdict(plan: Plan) -> Iterator[str]:
     if found is None:
         return
     lasts = duration(found.tested_s)
-    hard = [s for s in found.stores if s.hard and not s.kept]
-    broken = [s for s in hard if s.kind != "vital"]
+    hard = broken(found.stores)
+    missed = [s for s in hard if s.kind != "vital"]
     short = [s.name for s in found.stores if not s.hard and not s.kept]
     comfort = f" Comfort goes short: {names(short)}." if short else ""
-    if not broken:
+    if not missed:
         every = "every other limit" if hard else "every limit"
         yield f"For {lasts} without the grid this plan keeps {every}.{comfort}"
         return
-    told = [f"{s.name} ({harm(s)}, {after(s.first_s)}{_for_so_long(s)})" for s in broken]
+    told = [f"{s.name} ({harm(s)}, {after(s.first_s)}{_for_so_long(s)})" for s in missed]
     told_all = "; ".join(told)
     yield f"For {lasts} without the grid this plan does not keep everything. Not kept: {told_all}.{comfort}"
 
@@ -128,12 +140,12 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
 
 
 def _fails_first(plan: Plan) -> Iterator[str]:
-    vital = [h for h in plan.holds if h.kind == "medical"]
-    for hold in vital:
-        yield f"With nothing running, {hold.name} lasts {duration(hold.strictest_s)}."
-    if plan.holds and plan.holds[0] not in vital:
-        first = plan.holds[0]
-        yield f"With nothing running, the first to fail is {first.name}, {after(first.strictest_s)}."
+    if not plan.holds:
+        return
+    first = plan.holds[0]
+    vital = [h for h in plan.holds if h.kind == "medical" and h is not first]
+    told = "".join(f"; {h.name} lasts {duration(h.strictest_s)}" for h in vital)
+    yield f"With nothing running, the first to fail is {first.name}, {after(first.strictest_s)}{told}."
 
 
 def _lower(text: str) -> str:

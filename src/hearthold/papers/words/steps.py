@@ -79,5 +79,6 @@ def _filled(job: Job, steps: list[str]) -> tuple[str, ...]:
         "wait": duration(cool),
         "panel": "main panel" if _way(job) == HookupKind.INTERLOCK else "essential panel",
         "transfer": "Transfer switch" if job.nec else "Changeover switch",
+        "grid": "GRID" if job.nec else "MAINS",
     }
     return tuple(step.format_map(figures) for step in steps)

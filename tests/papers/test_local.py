@@ -1,0 +1,98 @@
+"""Words of the place: no paper of one country speaks of another's fuel, code, units or emergency number."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+from tests.papers import houses
+from tests.papers.pages import pages
+from tests.papers.plans import TODAY, plan_of, plan_of_example
+
+from hearthold.house.house import House
+from hearthold.papers.job import Job
+from hearthold.papers.make import PAPERS, job_of
+from hearthold.papers.words import local
+from hearthold.papers.words.say import Say
+
+# What an electrician or a neighbour of the other country would stumble over.
+FOREIGN = {
+    "skerrow": r"gasoline|\bNEC\b|NFPA 70|430\.52|\b911\b|dryer outlet|lineworker|fire marshal|\d gal\b|\d ft\b"
+    r"|AWG|GFCI|permit office|\blisted\b",
+    "tarn": r"petrol|\b999\b|call 112|mains\b|consumer unit|changeover|mm²|RCBO|IEC 60364|BS 7671",
+}
+SOURCES = r"ANSI/PGMA[^.;]*|IEC 60617"  # of a finding, named as it is published
+
+
+@cache
+def job(which: str) -> Job:
+    """The papers' job of an example."""
+    return job_of(plan_of_example(which), getattr(houses, which)(), today=TODAY)
+
+
+def words_of(one: Job, name: str) -> str:
+    """What a reader of a paper reads."""
+    paper = next(p for p in PAPERS if p.name == name)
+    made = paper.made(one)
+    if paper.file.endswith(".pdf"):
+        return " ".join(" ".join(page.text for page in pages(made)).split())
+    text = re.sub(r"(?s)<script.*?</script>|<style.*?</style>|\r\n ", " ", made.decode())
+    return " ".join(re.sub(r"\r\n[ \t]", "", text).split())
+
+
+@pytest.mark.parametrize("name", [p.name for p in PAPERS])
+@pytest.mark.parametrize("which", ["tarn", "skerrow"])
+def test_no_paper_speaks_as_the_other_country_does(which: str, name: str) -> None:
+    text = re.sub(SOURCES, "", words_of(job(which), name))
+    assert [text[max(0, m.start() - 40) : m.end() + 20] for m in re.finditer(FOREIGN[which], text)] == []
+
+
+def test_the_word_for_the_fuel_is_there_at_all() -> None:
+    assert "petrol" in words_of(job("skerrow"), "brief")
+    assert "gasoline" in words_of(job("tarn"), "brief")
+
+
+def with_heavy_breaker(house: House, pump: str) -> House:
+    """The house with a breaker on its pump's circuit that no wire of it allows."""
+    circuits = tuple(
+        c.model_copy(update={"breaker_a": 63.0}) if c.id == house.load_by_id[pump].circuit else c
+        for c in house.circuits
+    )
+    return houses.replace(house, circuits=circuits)
+
+
+@pytest.mark.parametrize(
+    ("which", "pump", "rule", "other"),
+    [("tarn", "well_pump", "430.52", "60364"), ("skerrow", "borehole_pump", "IEC 60364-4-43", "430.52")],
+)
+def test_a_motor_circuit_is_judged_by_the_rules_in_force_there(
+    which: str, pump: str, rule: str, other: str
+) -> None:
+    house = with_heavy_breaker(getattr(houses, which)(), pump)
+    text = words_of(job_of(plan_of(house), house, today=TODAY), "brief")
+    remark = text[text.index("motor circuit:") :][:60]
+    assert rule in remark
+    assert other not in remark
+
+
+@pytest.mark.parametrize("country", ["GB", "FR", "AU", "NZ", "ZZ"])
+def test_a_caution_names_the_number_of_the_country_and_no_other(country: str) -> None:
+    site = houses.skerrow().site.model_copy(update={"country": country})
+    house = houses.replace(houses.skerrow(), site=site)
+    one = job_of(plan_of_example("skerrow"), house, today=TODAY)
+    text = one.caution("co_symptoms")
+    assert f"call {one.emergency}, do not go back in" in text
+    assert set(re.findall(r"\d{3}", text)) == set(re.findall(r"\d{3}", one.emergency))
+
+
+def test_lengths_and_volumes_of_the_layers_below_are_told_in_metres_and_litres() -> None:
+    """A foot is 0.3048 m, a US gallon 3.785 411 784 L exactly (NIST SP 811)."""
+    assert Say(us=False).retold("cord 30 A, 25 ft") == "cord 30 A, 7.62 m"
+    assert Say(us=False).retold("a tank of 100 gal") == "a tank of 379 L"
+    assert Say(us=True).retold("cord 30 A, 25 ft") == "cord 30 A, 25 ft"
+
+
+def test_swapped_words_keep_their_capitals_and_only_whole_meaning() -> None:
+    assert local.swapped("Gasoline and gasoline", "single_230") == "Petrol and petrol"
+    assert local.swapped("portable set, petrol", "split_120_240") == "portable set, gasoline"
