@@ -17,7 +17,7 @@ from hearthold.plan.bound import lower
 from hearthold.plan.bound.lower import lower_bound, pose_bound
 from hearthold.plan.polish import price_patterns
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.runplan import solve
+from hearthold.plan.solve import solve
 
 
 def optimum_j(problem: Problem) -> float:

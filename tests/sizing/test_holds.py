@@ -139,10 +139,10 @@ def test_no_house_hold_in_summer():
     assert "pipes" not in kinds
 
 
-def test_fuel_counts_tank_and_stock():
-    # 6.6 + 20 gal at half load: 0.6 gal/h planned
+def test_fuel_at_home_is_the_stock_the_tank_included():
+    # 20 gal at half load: 0.6 gal/h planned
     found = of(farm(), "fuel")
-    assert found.planning_s / HOUR_S == pytest.approx(26.6 / 0.6, rel=0.01)
+    assert found.planning_s / HOUR_S == pytest.approx(20.0 / 0.6, rel=0.01)
     mains = farm(
         fuel=Fuel(preferred="natural_gas", stock=[{"fuel": "natural_gas", "mains": True}]),
         generator=farm().generator.model_copy(update={"on": (farm().generator.on[0].model_copy(

@@ -9,8 +9,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from hearthold.engine.compile_day import MOSTLY_ON_FRAC, Task, compile_day, hot_task, load_tasks
+from hearthold.engine.compile_day import (
+    MOSTLY_ON_FRAC,
+    Task,
+    compile_day,
+    fill_tasks,
+    hot_task,
+    load_tasks,
+)
 from hearthold.engine.compile_machine import battery_par, fuel_par, limit_table
+from hearthold.engine.compile_medical import medical_row, own_chargers
 from hearthold.engine.compile_stores import cold_tables, cycle_row, house_par, pit_row, tank_par, water_row
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.habits import USUAL, Habits
@@ -48,14 +56,17 @@ class _Compiler:
         self.circuits = {circuit.id: i for i, circuit in enumerate(house.circuits)}
         vital = {load.id for load in house.vital_loads}
         served = [x for x in house.loads if x.circuit in self.fed and x.running_w > 0.0]
-        self.vital = vital
-        self.loads = sorted(served, key=self._rank)
+        self.chargers = own_chargers(house, served)
+        self.vital = vital | {charger.id for charger in self.chargers.values()}
+        self.loads = sorted([*served, *self.chargers.values()], key=self._rank)
         self.row_of = {load.id: j for j, load in enumerate(self.loads)}
         self.par = np.zeros(c.P_COUNT)
         self.levels: list[Array] = []
         self.level_ids: list[str] = []
         self.notes: list[str] = []
-        self.tasks = load_tasks(house, self.loads, habits) + hot_task(house, habits)
+        self.tasks = (
+            load_tasks(house, self.loads, habits) + hot_task(house, habits) + fill_tasks(house, habits)
+        )
 
     def _rank(self, load: Load) -> float:
         """Class of priority: 0 for what is never traded away."""
@@ -85,13 +96,7 @@ class _Compiler:
             modes,
             stack(self.levels, c.V_COUNT),
             stack((self._task_row(t) for t in self.tasks), c.J_COUNT),
-            stack(
-                (
-                    row(c.H_COUNT, {c.H_LOAD: self.row_of[n.load], c.H_OWN_S: n.own_battery_s})
-                    for n in medical
-                ),
-                c.H_COUNT,
-            ),
+            stack((medical_row(need, self.row_of, self.chargers) for need in medical), c.H_COUNT),
             day.slot_at,
             day.slots,
             day.want,
@@ -181,7 +186,7 @@ class _Compiler:
         start_var = (
             (max(0.0, load.start_va**2 - load.start_w**2)) ** 0.5 + others * var if load.is_motor else var
         )
-        outside = kind in (c.BY_TANK, c.BY_HEATER) or load.id in self._outside_loads()
+        outside = kind in (c.BY_TANK, c.BY_HEATER, c.BY_CHARGER) or load.id in self._outside_loads()
         return row(
             c.L_COUNT,
             {
@@ -203,6 +208,8 @@ class _Compiler:
     def _kind(self, load: Load) -> tuple[float, int]:
         """What switches a load, and which row of that."""
         house = self.house
+        if load in self.chargers.values():
+            return c.BY_CHARGER, 0
         for k, store in enumerate(house.cold):
             if store.load == load.id:
                 return c.BY_COLD, k

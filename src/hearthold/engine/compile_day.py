@@ -89,6 +89,21 @@ def hot_task(house: House, habits: Habits) -> list[Task]:
     ]  # fmt: skip
 
 
+def fill_tasks(house: House, habits: Habits) -> list[Task]:
+    """Cans and stock tanks, filled once the machine has run for a while and the pump's circuit is live."""
+    water = house.water
+    if water is None:
+        return []
+    return [
+        Task(
+            f"fill {fill.name}", None, house.load_by_id[water.pump_load].circuit,
+            fill.day_m3 / fill.flow_m3_per_s, (fill.due_s,), 2.0 * fill.day_m3 / fill.flow_m3_per_s,
+            tap_m3_per_s=fill.flow_m3_per_s, delay_s=habits.fill_delay_s,
+        )
+        for fill in water.fills
+    ]  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class Day:
     """Slots of the day and their tables."""

@@ -36,6 +36,8 @@ def house_par(par: Array, heat: HouseHeat | None, habits: Habits, loads: dict[st
         return
     par[c.P_HAS_HOUSE] = 1.0
     par[c.P_AIR0] = heat.set_c
+    if heat.start_c is not None:
+        par[[c.P_AIR0, c.P_MASS0]] = heat.start_c  # a reading of the air; walls and floors are taken as warm
     par[c.P_GAINS] = heat.gains_w
     par[[c.P_HEATER_W, c.P_STOVE_W, c.P_STOVE_DULL]] = (
         heat.heater_output_w, heat.stove_output_w, heat.stove_without_blower_frac,
@@ -145,7 +147,8 @@ def tank_par(par: Array, hot: HotWater | None, habits: Habits, loads: dict[str, 
     par[[c.P_TANK_UA, c.P_TANK_W, c.P_TANK_LOW, c.P_TANK_IN]] = (
         hot.ua_w_per_k, hot.element_w, hot.lowest_c, hot.inlet_c,
     )  # fmt: skip
-    par[[c.P_TANK_ON, c.P_TANK_OFF, c.P_TANK0]] = hot.set_c - half, hot.set_c + half, hot.set_c
+    par[[c.P_TANK_ON, c.P_TANK_OFF]] = hot.set_c - half, hot.set_c + half
+    par[c.P_TANK0] = hot.start_c if hot.start_c is not None else hot.set_c
     par[c.P_TANK_LOAD] = loads.get(hot.load or "", -1)
     by_element = hot.heated_by in ("electric", "heat_pump") and par[c.P_TANK_LOAD] >= 0.0
     by_boiler = hot.heated_by == "boiler" and par[c.P_HEATER_LOAD] >= 0.0

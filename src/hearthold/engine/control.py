@@ -56,7 +56,7 @@ class Handling:
 
     warm_up_s: float = 120.0  # common practice, no source
     between_s: float = 10.0  # common practice, no source
-    battery_circuits: tuple[str, ...] | None = None  # None: every fed circuit with a vital or essential load
+    battery_circuits: tuple[str, ...] | None = None  # None: every fed circuit
 
 
 USUAL_HANDLING = Handling()

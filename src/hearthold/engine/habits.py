@@ -6,7 +6,9 @@ run, not reference data: a study may vary them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from hearthold.reference.reader import table
 
 HOUR_S = 3600.0
 
@@ -29,6 +31,11 @@ USUAL_DRAWS = (
 )
 
 
+def _unheated_frac() -> float:
+    """The table counts from indoors, the engine from outdoors."""
+    return 1.0 - table("house_defaults").row("unheated_room").si("typical_frac")
+
+
 @dataclass(frozen=True, slots=True)
 class Habits:
     """Assumptions of a run. Bands are full widths, set point in the middle."""
@@ -40,6 +47,7 @@ class Habits:
     hot_flow_m3_per_s: float = 1.04e-4  # 2.1 gpm shower, 0.79 of it hot (published end-use figures)
     tap_flow_frac: float = 1.27  # whole shower flow over its hot part, from the same figures
     hot_delay_s: float = 1800.0  # of running before people shower
+    fill_delay_s: float = 900.0  # of running before somebody goes out to fill cans and stock tanks
     heat_band_k: float = 1.0
     stove_above_k: float = 1.5  # a stove is damped this far above the set point
     fridge_band_k: float = 2.0
@@ -64,7 +72,7 @@ class Habits:
     reset_s: float = 600.0
     battery_restart_frac: float = 0.1
     battery_min_charge_c: float = 0.0  # lithium iron phosphate; lead-acid is not held back
-    unheated_frac: float = 0.5  # of the way from outdoors to indoors: EN 12831 (from memory)
+    unheated_frac: float = field(default_factory=_unheated_frac)  # of the way from outdoors to indoors
 
 
 USUAL = Habits()

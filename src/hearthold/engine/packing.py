@@ -57,7 +57,7 @@ def _count(at: Ints, world: World, rule: Rule, weather: Weather) -> None:
 
 def _place_state(at: Ints) -> None:
     """Where the tables of a state begin, after its scalars, accumulators and queue."""
-    begin = c.Q_FIRST + at[c.N_COLD] + at[c.N_LEVELS] + at[c.N_TASKS]
+    begin = c.Q_FIRST + at[c.N_COLD] + at[c.N_LEVELS] + at[c.N_TASKS] + at[c.N_MEDICAL]
     widths = (
         (c.B_LOADS, at[c.N_LOADS] * c.R_COUNT),
         (c.B_CIRCUITS, at[c.N_CIRCUITS] * c.E_COUNT),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hearthold.errors import InputError
 from hearthold.house.document import HouseDocument
 from hearthold.house.fields import DAY_S
 from hearthold.house.loads import Assumption, Load
@@ -13,6 +14,7 @@ from hearthold.house.stores import (
     Pit,
     PitEntry,
     WaterEntry,
+    WaterFill,
     WaterSystem,
 )
 from hearthold.physics import heat as heat_physics
@@ -22,6 +24,7 @@ from hearthold.physics.tankheater import hot_share_frac
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.reader import table
 from hearthold.reference.shape import Row
+from hearthold.reference.water import tap_m3_per_s
 
 Notes = list[Assumption]
 
@@ -111,14 +114,41 @@ def fill_water(document: HouseDocument, loads: dict[str, Load]) -> tuple[WaterSy
         precharge_pa = pressuretank.usual_precharge_pa(entry.cut_in_pa)
         kpa = precharge_pa / 1e3
         notes.append(Assumption("water: precharge", kpa, "kPa", 0.5 * kpa, entry.cut_in_pa / 1e3, _PRACTICE))
+    flow, use = _pump_flow(entry, loads[entry.pump_load], notes), _use(document, entry, notes)
     return WaterSystem(
         pump_load=entry.pump_load,
-        pump_m3_per_s=_pump_flow(entry, loads[entry.pump_load], notes),
+        pump_m3_per_s=flow,
         drawdown_m3=pressuretank.drawdown_m3(tank_m3, entry.cut_in_pa, entry.cut_out_pa, precharge_pa),
         below_cut_in_m3=pressuretank.water_above_m3(tank_m3, precharge_pa, entry.cut_in_pa),
-        use_day_m3=_use(document, entry, notes),
+        use_day_m3=use,
         stored_m3=entry.stored_m3,
+        fills=_fills(document, entry, flow, use),
     ), notes
+
+
+def _fills(
+    document: HouseDocument, entry: WaterEntry, pump_m3_per_s: float, use_day_m3: float
+) -> tuple[WaterFill, ...]:
+    """What is filled each day. Raises InputError for two of one name, or more than the day's water."""
+    names = [fill.name for fill in entry.fill]
+    if len(set(names)) < len(names):
+        raise InputError(f"two fillings have one name: {', '.join(names)}. Give each its own.")
+    total_m3 = sum(fill.amount_m3 for fill in entry.fill)
+    if total_m3 > use_day_m3 * (1.0 + 1e-9):
+        raise InputError(
+            f"the fillings take {total_m3 * 1e3:.4g} L a day, more than the {use_day_m3 * 1e3:.4g} L of people and "
+            "livestock. Raise livestock_day or per_person_day, or fill less."
+        )
+    hose_m3_per_s = min(tap_m3_per_s("hose_half_inch"), pump_m3_per_s)
+    return tuple(
+        WaterFill(
+            fill.name,
+            fill.amount_m3,
+            fill.flow_m3_per_s or hose_m3_per_s,
+            document.people.awake_from_s if fill.from_s is None else fill.from_s,
+        )
+        for fill in entry.fill
+    )
 
 
 def _pump_flow(entry: WaterEntry, load: Load, notes: Notes) -> float:

@@ -7,6 +7,7 @@ from pathlib import Path
 from hearthold.house.document import HouseDocument
 from hearthold.house.fill_cold import fill_cold
 from hearthold.house.fill_loads import fill_loads
+from hearthold.house.fill_medical import fill_medical
 from hearthold.house.fill_stores import fill_heat, fill_hot_water, fill_pits, fill_water
 from hearthold.house.house import House
 from hearthold.house.place import placed
@@ -24,6 +25,7 @@ def resolve(document: HouseDocument, beside: Path) -> House:
     readings = {r.store: r.value_c for r in document.reading if r.value_c is not None}
     measured = frozenset(x.id for x in document.load if x.energy_w is not None)
     cold, cold_notes = fill_cold(document.cold, by_id, readings, measured)
+    medical, medical_notes = fill_medical(document.medical)
     with placed("heat"):
         heat, heat_notes = fill_heat(document, readings.get("house"))
     with placed("water"):
@@ -34,11 +36,11 @@ def resolve(document: HouseDocument, beside: Path) -> House:
         climate = with_normals(document.climate, beside)
     return House(
         name=document.house.name, note=document.house.note, site=document.site, people=document.people,
-        medical=document.medical, climate=climate, outages=document.outages,
+        medical=medical, climate=climate, outages=document.outages,
         past_outages=document.past_outage, loads=loads, circuits=document.circuit,
         generator=document.generator,
         fuel=document.fuel, hookup=document.hookup, battery=document.battery, solar=document.solar, cold=cold,
         heat=heat, water=water, hot_water=hot_water, pits=fill_pits(document.pit), safety=document.safety,
         wishes=document.wishes, budget=document.budget, prices=document.prices,
-        assumptions=(*load_notes, *cold_notes, *heat_notes, *water_notes, *hot_notes),
+        assumptions=(*load_notes, *cold_notes, *heat_notes, *water_notes, *hot_notes, *medical_notes),
     )  # fmt: skip

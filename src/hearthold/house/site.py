@@ -26,6 +26,7 @@ from hearthold.quantities import units
 CarryMass = Annotated[float, Quantity("mass", 0.0, 200.0)]
 ShortestSpell = Annotated[float, Quantity("time", 60.0, 86400.0)]
 LongestSpell = Annotated[float, Quantity("time", 600.0, 86400.0)]
+Recharge = Annotated[float, Quantity("time", 600.0, 7 * 86400.0)]
 CoolDown = Annotated[float, Quantity("time", 0.0, 7200.0)]
 
 
@@ -109,6 +110,7 @@ class Medical(Section):
     hours_per_day: Annotated[float, Field(gt=0.0, le=24.0)]
     from_s: Clock = 22 * 3600.0
     own_battery_s: Duration = 0.0
+    recharge_s: Recharge | None = None
     note: str = ""
 
 

@@ -10,6 +10,7 @@ from pydantic import Field
 from hearthold.house.fields import (
     Area,
     Celsius,
+    Clock,
     Conductance,
     Duration,
     Flow,
@@ -33,6 +34,7 @@ CutIn = Annotated[float, Quantity("pressure", 20e3, 1.0e6)]
 CutOut = Annotated[float, Quantity("pressure", 20e3, 1.4e6)]
 Precharge = Annotated[float, Quantity("pressure", 0.0, 1.0e6)]
 Vessel = Annotated[float, Quantity("volume", 0.0005, 10.0)]
+FillVolume = Annotated[float, Quantity("volume", 0.0005, 10.0)]
 HeaterTank = Annotated[float, Quantity("volume", 0.005, 5.0)]
 
 ColdKind = Literal["fridge", "chest_freezer", "upright_freezer", "fridge_freezer"]
@@ -90,6 +92,15 @@ class HeatEntry(Section):
     pipes_drained: bool = False
 
 
+class Filling(Section):
+    """Cans, jugs or a stock tank filled every day once the pump runs; part of the day's water."""
+
+    name: Name
+    amount_m3: FillVolume
+    flow_m3_per_s: PumpFlow | None = None
+    from_s: Clock | None = None
+
+
 class WaterEntry(Section):
     """The well, its pump and pressure tank, and the day's need."""
 
@@ -104,6 +115,7 @@ class WaterEntry(Section):
     livestock_day_m3: Volume = 0.0
     stored_m3: Volume = 0.0
     well_yield_m3_per_s: Flow | None = None
+    fill: tuple[Filling, ...] = ()
 
 
 class HotWaterEntry(Section):
@@ -196,6 +208,16 @@ class HouseHeat:
 
 
 @dataclass(frozen=True, slots=True)
+class WaterFill:
+    """Water drawn in one go each day: it waits until the pump can run."""
+
+    name: str
+    day_m3: float
+    flow_m3_per_s: float
+    due_s: float  # seconds of day from which it waits
+
+
+@dataclass(frozen=True, slots=True)
 class WaterSystem:
     """Well, pump and pressure tank; volumes are of water."""
 
@@ -203,8 +225,9 @@ class WaterSystem:
     pump_m3_per_s: float
     drawdown_m3: float  # between cut-out and cut-in
     below_cut_in_m3: float  # still flows after cut-in, at falling pressure
-    use_day_m3: float  # in an outage, all uses
+    use_day_m3: float  # in an outage, all uses, `fills` among them
     stored_m3: float
+    fills: tuple[WaterFill, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

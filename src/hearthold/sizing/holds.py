@@ -15,11 +15,11 @@ from hearthold.house.loads import Load, Priority
 from hearthold.physics import battery as cells
 from hearthold.physics.pit import rise_time_kernel
 from hearthold.quantities.source import Source, Standing
-from hearthold.sizing.burn import burn, container_m3
+from hearthold.reference.local_words import in_local_words
+from hearthold.sizing.burn import burn
 from hearthold.sizing.fuel import stock_m3
 from hearthold.sizing.hold import Hold
 from hearthold.sizing.hold_heat import cold_hold, hot_water_holds, warmth_holds
-from hearthold.sizing.supply import machine_of, rating_on
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -139,14 +139,11 @@ def _empties_s(store: Battery, held_j: float, load_w: float) -> float:
 
 
 def _fuel(house: House) -> Iterator[Hold]:
-    """Hours of running from tank and stock: at half load, and at the average of what is fed."""
+    """Hours of running from the fuel at home: at half load, and at the average of what is fed."""
     if house.generator is None or house.fuel is None:
         return
     line = burn(house)
-    rating, _ = rating_on(machine_of(house), line.fuel)
     held_m3 = stock_m3(house, line.fuel)
-    if rating.tank_m3 is not None:
-        held_m3 += container_m3(rating) or 0.0
     fed = {c.id for c in house.fed_circuits}
     mean_w = min(line.rated_w, _asked_w(tuple(x for x in house.loads if x.circuit in fed), all_on=False))
     half_s, mean_s = (inf, inf) if held_m3 == inf else (
@@ -154,12 +151,12 @@ def _fuel(house: House) -> Iterator[Hold]:
     )  # fmt: skip
     yield Hold(
         "fuel",
-        f"{line.fuel} in tank and stock",
+        in_local_words(f"{line.fuel.replace('_', ' ')} at home", house.system),
         "fuel",
         min(half_s, mean_s),
         mean_s,
         None,
         "gas main" if held_m3 == inf else f"{held_m3 * 1000:.0f} L",
-        ("hours of running, not of outage; planning at half load or the mean, whichever burns more",),
+        ("fuel: hours of running, not of outage; planning at half load or the mean, whichever burns more",),
         Source("planning line; the household's stock", Standing.COMPUTED),
     )

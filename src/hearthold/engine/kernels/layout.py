@@ -144,7 +144,9 @@ L_WA, L_QA, L_WB, L_QB = 6, 7, 8, 9  # running W and var on leg A and leg B
 L_SWA, L_SQA, L_SWB, L_SQB = 10, 11, 12, 13  # the same while its motor starts
 L_RANK = 14  # class of priority: 0 vital, 4 what can wait longest
 L_COUNT = 15
-BY_CLOCK, BY_COLD, BY_HEATER, BY_TANK, BY_LEVEL, BY_TASK, BY_BLOWER = 0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0
+BY_CLOCK, BY_COLD, BY_HEATER, BY_TANK, BY_LEVEL, BY_TASK, BY_BLOWER, BY_CHARGER = (
+    0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0,
+)  # fmt: skip
 
 # --- cold stores ------------------------------------------------------------------------------------------
 C_LOAD, C_UA, C_G, C_COOL_W, C_ON, C_OFF, C_LIMIT = 0, 1, 2, 3, 4, 5, 6
@@ -161,8 +163,13 @@ PIT, WATER, CYCLE = 0.0, 1.0, 2.0
 # --- tasks, medical needs, slots ----------------------------------------------------------------------------
 J_LOAD, J_CIRCUIT, J_NEED_S, J_MOST_S, J_TAP, J_HOT, J_TANK_MIN, J_DELAY_S = 0, 1, 2, 3, 4, 5, 6, 7
 J_COUNT = 8
-H_LOAD, H_OWN_S = 0, 1
-H_COUNT = 2
+H_LOAD, H_OWN_S, H_CHARGER, H_RATE = (
+    0,
+    1,
+    2,
+    3,
+)  # rate: seconds of its own running that a second of charging gives
+H_COUNT = 4
 Z_TAP, Z_HOT, Z_STOVE, Z_NIGHT, Z_AWAKE, Z_SETBACK = 0, 1, 2, 3, 4, 5
 Z_COUNT = 6
 

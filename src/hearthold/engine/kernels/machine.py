@@ -84,7 +84,6 @@ from hearthold.engine.kernels.layout import (
 )
 from hearthold.engine.kernels.power import advance_power, set_rates
 from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
-from hearthold.engine.kernels.tasks import advance_medical
 from hearthold.engine.kernels.wish import wanted
 
 _TINY_S = 1e-6
@@ -114,6 +113,7 @@ def control(w: Array, at: Ints, s: Array) -> None:
 @kernel
 def _start(w: Array, at: Ints, s: Array) -> None:
     """Start the machine; circuits follow after it has warmed up."""
+    advance_power(w, at, s, s[S_T])
     s[S_MODE] = RUNNING
     s[S_MODE_AT] = s[S_T]
     s[S_BASE] = s[S_T] + w[K_WARM_S]
@@ -188,11 +188,15 @@ def on_back(w: Array, at: Ints, s: Array) -> None:
 
 @kernel
 def choose_source(w: Array, at: Ints, s: Array) -> None:
-    """Machine if it runs, else the inverter if its battery has charge, else nothing."""
+    """Machine if it runs, else the inverter if its battery has charge, else nothing.
+
+    An inverter with charge carries on until the machine has warmed up and takes over.
+    """
     source = NO_SOURCE
-    if s[S_MODE] == RUNNING:
+    inverter = inverter_up(w, s)
+    if s[S_MODE] == RUNNING and (not inverter or s[S_T] >= s[S_BASE] - _TINY_S):
         source = MACHINE
-    elif w[P_HAS_BATTERY] != 0.0 and s[S_BAT_DOWN] == 0.0:
+    elif inverter:
         source = INVERTER
     before = s[S_SOURCE]
     if source != before:
@@ -202,6 +206,12 @@ def choose_source(w: Array, at: Ints, s: Array) -> None:
             _wake_stores(w, at, s)
     switch_circuits(w, at, s)
     s[S_DIRTY] = 1.0
+
+
+@kernel(inline=True)
+def inverter_up(w: Array, s: Array) -> bool:
+    """Whether there is an inverter whose battery has charge."""
+    return w[P_HAS_BATTERY] != 0.0 and s[S_BAT_DOWN] == 0.0
 
 
 @kernel
@@ -224,16 +234,18 @@ def _wake_stores(w: Array, at: Ints, s: Array) -> None:
 
 @kernel
 def switch_circuits(w: Array, at: Ints, s: Array) -> None:
-    """Which circuits are live now, and when the next is to be switched."""
-    advance_medical(w, at, s, s[S_T])  # by the circuits that were live until now
-    s[Q_SWITCH] = FAR
+    """Which circuits are live now, and when the next is to be switched.
+
+    What an inverter carries passes to the machine without a gap; the rest is switched on in its order.
+    """
     inverter = s[S_SOURCE] == INVERTER
+    s[Q_SWITCH] = s[S_BASE] if inverter and s[S_MODE] == RUNNING else FAR
     for i in range(at[N_CIRCUITS]):
         feeds = w[at[A_BATTERY_FEEDS] + i] * w[at[A_FED] + i]
         s[at[B_CIRCUITS] + i * E_COUNT + E_LIVE] = feeds if inverter else 0.0
     if s[S_SOURCE] != MACHINE:
         return
-    t, ask = s[S_T], FAR
+    t, ask, up = s[S_T], FAR, inverter_up(w, s)
     for i in range(at[N_STEPS]):
         step = at[A_STEPS] + 5 * i
         if w[step] >= 0.0 and w[step] != s[S_SPELL]:
@@ -241,6 +253,8 @@ def switch_circuits(w: Array, at: Ints, s: Array) -> None:
         on = max(s[S_SPELL_AT] + w[step + 2], s[S_BASE] + w[step + 4] * w[K_BETWEEN_S])
         off = s[S_SPELL_AT] + w[step + 3]
         which = int(w[step + 1])
+        if up and w[at[A_BATTERY_FEEDS] + which] != 0.0:
+            on = s[S_BASE]
         circuit = at[B_CIRCUITS] + which * E_COUNT
         if t >= on - _TINY_S and t < off - _TINY_S:
             s[circuit + E_LIVE] = w[at[A_FED] + which] * (1.0 - s[circuit + E_BLOCKED])
@@ -252,9 +266,8 @@ def switch_circuits(w: Array, at: Ints, s: Array) -> None:
 
 @kernel
 def on_switch(w: Array, at: Ints, s: Array) -> None:
-    """A circuit is due to be switched."""
-    switch_circuits(w, at, s)
-    s[S_DIRTY] = 1.0
+    """A circuit is due to be switched, or the machine to take over from the inverter."""
+    choose_source(w, at, s)
 
 
 @kernel
@@ -269,8 +282,7 @@ def overloaded(w: Array, at: Ints, s: Array) -> None:
     if last >= 0:
         s[at[B_CIRCUITS] + int(w[at[A_LOADS] + last * L_COUNT + L_CIRCUIT]) * E_COUNT + E_BLOCKED] = 1.0
     s[S_BASE] = s[S_T] + w[P_RESET_S]
-    switch_circuits(w, at, s)
-    s[S_DIRTY] = 1.0
+    choose_source(w, at, s)
 
 
 @kernel

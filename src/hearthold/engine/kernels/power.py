@@ -18,7 +18,6 @@ from hearthold.engine.kernels.layout import (
     BY_COLD,
     BY_HEATER,
     BY_LEVEL,
-    BY_TANK,
     E_COUNT,
     E_LIVE,
     FAR,
@@ -80,6 +79,7 @@ from hearthold.engine.kernels.layout import (
     R_RUN,
     R_SINCE,
     R_WANT,
+    RUNNING,
     S_AIR,
     S_BAT,
     S_BAT_DOWN,
@@ -90,6 +90,7 @@ from hearthold.engine.kernels.layout import (
     S_HEAT_DIRTY,
     S_HEAT_W,
     S_LOADS_W,
+    S_MODE,
     S_NIGHT,
     S_OUT_C,
     S_QA,
@@ -109,9 +110,21 @@ from hearthold.engine.kernels.layout import (
 )
 from hearthold.engine.kernels.level import set_level
 from hearthold.engine.kernels.tank import heat_tank
-from hearthold.engine.kernels.tasks import advance_medical, call_tasks, run_tasks
+from hearthold.engine.kernels.tasks import (
+    advance_medical,
+    call_chargers,
+    call_tasks,
+    foretell_chargers,
+    run_tasks,
+)
 
 _TINY = 1e-9
+
+
+@kernel(inline=True)
+def machine_w(s: Array) -> float:
+    """What the running machine gives: loads and charger; nothing while it warms up and the inverter carries on."""
+    return s[S_WA] + s[S_WB] + s[S_CHARGE_W] if s[S_SOURCE] == MACHINE else 0.0
 
 
 @kernel
@@ -123,13 +136,13 @@ def advance_power(w: Array, at: Ints, s: Array, t: float) -> None:
     s[S_FUEL_AT] = t
     load_w = s[S_WA] + s[S_WB]
     s[O_WAIT_S] += s[S_WAITING] * dt
-    if s[S_SOURCE] == MACHINE:
+    if s[S_MODE] == RUNNING:
         burned = s[S_RATE] * dt
         s[S_FUEL] -= burned
         s[O_FUEL_M3] += burned
         s[O_RUN_S] += dt
         s[O_NIGHT_RUN_S] += s[S_NIGHT] * dt
-        s[O_ENERGY_J] += (load_w + s[S_CHARGE_W]) * dt
+        s[O_ENERGY_J] += machine_w(s) * dt
         s[O_CHARGE_J] += s[S_CHARGE_W] * dt
     s[O_LOAD_J] += load_w * dt
     if w[P_HAS_BATTERY] != 0.0:
@@ -153,6 +166,7 @@ def settle(w: Array, at: Ints, s: Array) -> None:
     """Decide anew what runs, and carry it through to every store, the fuel and the battery."""
     advance_power(w, at, s, s[S_T])
     advance_medical(w, at, s, s[S_T])
+    call_chargers(w, at, s)
     call_tasks(w, at, s)
     if s[S_SOURCE] == NO_SOURCE:
         for j in range(at[N_LOADS]):
@@ -187,6 +201,11 @@ def settle(w: Array, at: Ints, s: Array) -> None:
         s[S_HEAT_DIRTY] = 1.0
     _note_peaks(w, at, s)
     set_rates(w, at, s)
+    foretell_chargers(w, at, s)
+    if w[P_HAS_TANK] != 0.0:
+        heat_tank(
+            w, at, s
+        )  # its call may have changed though no load did: a pilot, a boiler that heats the house
     run_tasks(w, at, s)
 
 
@@ -200,13 +219,7 @@ def _carry(w: Array, at: Ints, s: Array, j: int) -> None:
     elif kind == BY_LEVEL:
         i = int(w[x + L_WHICH])
         set_level(w, at, s, i, s[at[B_LEVELS] + i * W_COUNT + W_IN], running)
-    elif kind == BY_TANK:
-        heat_tank(w, at, s)
-    elif kind == BY_HEATER:
-        s[S_HEAT_DIRTY] = 1.0
-        if w[P_HAS_TANK] != 0.0:
-            heat_tank(w, at, s)
-    elif kind == BY_BLOWER:
+    elif kind == BY_HEATER or kind == BY_BLOWER:  # noqa: SIM109 (a set test is no kernel)
         s[S_HEAT_DIRTY] = 1.0
 
 
@@ -230,8 +243,8 @@ def set_rates(w: Array, at: Ints, s: Array) -> None:
         _set_battery(w, at, s, load_w)
     s[Q_FUEL] = FAR
     s[S_RATE] = 0.0
-    if s[S_SOURCE] == MACHINE:
-        s[S_RATE] = w[P_FUEL_A] + w[P_FUEL_B] * (load_w + s[S_CHARGE_W])
+    if s[S_MODE] == RUNNING:
+        s[S_RATE] = w[P_FUEL_A] + w[P_FUEL_B] * machine_w(s)
         if s[S_FUEL] < FAR * 0.1 and s[S_RATE] > 0.0:
             s[Q_FUEL] = s[S_T] + max(0.0, s[S_FUEL]) / s[S_RATE]
 

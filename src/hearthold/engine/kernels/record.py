@@ -42,7 +42,6 @@ from hearthold.engine.kernels.layout import (
     M_KS,
     M_W1,
     M_W2,
-    MACHINE,
     MINUTE_S,
     N_COLD,
     N_LEVELS,
@@ -67,6 +66,7 @@ from hearthold.engine.kernels.layout import (
     P_W2,
     R_COUNT,
     R_RUN,
+    RUNNING,
     S_AIR,
     S_AIR_AT,
     S_AIR_SUM,
@@ -78,13 +78,13 @@ from hearthold.engine.kernels.layout import (
     S_HEAT_W,
     S_LOG,
     S_MASS,
+    S_MODE,
     S_OUT_C,
     S_QA,
     S_QB,
     S_RATE,
     S_RECORDED,
     S_SOLAR_W,
-    S_SOURCE,
     S_STOCK,
     S_TANK,
     S_TANK_AT,
@@ -149,7 +149,7 @@ def _record_power(w: Array, at: Ints, s: Array, tape: Tape, before: float, t: fl
         row[X_VA_A] += share * sqrt(s[S_WA] ** 2 + s[S_QA] ** 2)
         row[X_VA_B] += share * sqrt(s[S_WB] ** 2 + s[S_QB] ** 2)
         row[X_N] += share * sqrt((s[S_WA] - s[S_WB]) ** 2 + (s[S_QA] - s[S_QB]) ** 2) / volt
-        row[X_ON] += share if s[S_SOURCE] == MACHINE else 0.0
+        row[X_ON] += share if s[S_MODE] == RUNNING else 0.0
         row[X_CHARGE] += share * s[S_CHARGE_W]
         row[X_SOLAR] += share * s[S_SOLAR_W]
         row[X_FUEL] += share * s[S_RATE]

@@ -6,7 +6,6 @@ from __future__ import annotations
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import (
     A_LEVELS,
-    A_LOADS,
     A_MEDICAL,
     A_SLOT_MEDICAL,
     A_SLOTS,
@@ -19,9 +18,11 @@ from hearthold.engine.kernels.layout import (
     E_COUNT,
     E_LIVE,
     FAR,
+    H_CHARGER,
     H_COUNT,
     H_LOAD,
     H_OWN_S,
+    H_RATE,
     J_CIRCUIT,
     J_COUNT,
     J_DELAY_S,
@@ -29,8 +30,6 @@ from hearthold.engine.kernels.layout import (
     J_LOAD,
     J_TANK_MIN,
     J_TAP,
-    L_CIRCUIT,
-    L_COUNT,
     MACHINE,
     N_COLD,
     N_LEVELS,
@@ -72,28 +71,51 @@ _TINY = 1e-9
 
 @kernel
 def advance_medical(w: Array, at: Ints, s: Array, t: float) -> None:
-    """Seconds that a medical need went unpowered beyond its own battery.
-
-    The battery recharges, a second for each second of use, while its circuit is live: by day too, when nobody uses it.
-    """
-    slot = int(s[S_SLOT])
+    """Drain and recharge the own battery of each medical need; count the seconds unpowered beyond it."""
     for i in range(at[N_MEDICAL]):
         need = at[B_MEDICAL] + i * NEED_COUNT
-        row = at[A_MEDICAL] + i * H_COUNT
         dt = t - s[need + NEED_AT]
         s[need + NEED_AT] = t
-        load = int(w[row + H_LOAD])
-        circuit = at[B_CIRCUITS] + int(w[at[A_LOADS] + load * L_COUNT + L_CIRCUIT]) * E_COUNT
-        wanted = w[at[A_SLOT_MEDICAL] + slot * at[N_MEDICAL] + i] != 0.0
-        if s[at[B_LOADS] + load * R_COUNT + R_RUN] != 0.0 or (s[circuit + E_LIVE] != 0.0 and not wanted):
-            s[need + NEED_LEFT_S] = min(w[row + H_OWN_S], s[need + NEED_LEFT_S] + dt)
-        elif wanted:
-            short = dt - s[need + NEED_LEFT_S]
-            if short > 0.0:
-                if s[need + NEED_FIRST] >= FAR:
-                    s[need + NEED_FIRST] = t - short
-                s[need + NEED_SHORT_S] += short
-            s[need + NEED_LEFT_S] = max(0.0, s[need + NEED_LEFT_S] - dt)
+        rate = _own_rate(w, at, s, i)
+        left = s[need + NEED_LEFT_S] + rate * dt
+        if left < 0.0:
+            short = left / rate
+            if s[need + NEED_FIRST] >= FAR:
+                s[need + NEED_FIRST] = t - short
+            s[need + NEED_SHORT_S] += short
+        s[need + NEED_LEFT_S] = min(w[at[A_MEDICAL] + i * H_COUNT + H_OWN_S], max(0.0, left))
+
+
+@kernel(inline=True)
+def _own_rate(w: Array, at: Ints, s: Array, i: int) -> float:
+    """Seconds of use that the own battery of need i gains a second: by its charger, less what its load takes."""
+    row, rate = at[A_MEDICAL] + i * H_COUNT, 0.0
+    if w[row + H_RATE] > 0.0 and s[at[B_LOADS] + int(w[row + H_CHARGER]) * R_COUNT + R_RUN] != 0.0:
+        rate = w[row + H_RATE]
+    wanted = w[at[A_SLOT_MEDICAL] + int(s[S_SLOT]) * at[N_MEDICAL] + i] != 0.0
+    if wanted and s[at[B_LOADS] + int(w[row + H_LOAD]) * R_COUNT + R_RUN] == 0.0:
+        rate -= 1.0
+    return rate
+
+
+@kernel
+def call_chargers(w: Array, at: Ints, s: Array) -> None:
+    """Ask for the charger of every own battery that is not full, whether its load runs or not."""
+    for i in range(at[N_MEDICAL]):
+        row = at[A_MEDICAL] + i * H_COUNT
+        if w[row + H_RATE] > 0.0:
+            lacks = s[at[B_MEDICAL] + i * NEED_COUNT + NEED_LEFT_S] < w[row + H_OWN_S] * (1.0 - _TINY)
+            s[at[B_LOADS] + int(w[row + H_CHARGER]) * R_COUNT + R_WANT] = 1.0 if lacks else 0.0
+
+
+@kernel
+def foretell_chargers(w: Array, at: Ints, s: Array) -> None:
+    """When each own battery will be full at what it now gains."""
+    q0 = Q_FIRST + at[N_COLD] + at[N_LEVELS] + at[N_TASKS]
+    for i in range(at[N_MEDICAL]):
+        rate = _own_rate(w, at, s, i)
+        lacks = w[at[A_MEDICAL] + i * H_COUNT + H_OWN_S] - s[at[B_MEDICAL] + i * NEED_COUNT + NEED_LEFT_S]
+        s[q0 + i] = s[S_T] + lacks / rate if rate > 0.0 and lacks > 0.0 else FAR
 
 
 @kernel
@@ -134,18 +156,23 @@ def run_tasks(w: Array, at: Ints, s: Array) -> None:
     q0 = Q_FIRST + at[N_COLD] + at[N_LEVELS]
     slot = int(s[S_SLOT])
     tap, hot = w[at[A_SLOTS] + slot * Z_COUNT + Z_TAP], w[at[A_SLOTS] + slot * Z_COUNT + Z_HOT]
+    water = int(w[P_WATER_LEVEL])
+    pump = (
+        int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) if water >= 0 else -1
+    )  # -1 too where nothing feeds it
+    pumping = pump >= 0 and s[at[B_LOADS] + pump * R_COUNT + R_RUN] != 0.0
+    fills = pumping or taps_run(w, at, s)
     for i in range(at[N_TASKS]):
         task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
         if w[task + J_LOAD] >= 0.0 and s[at[B_LOADS] + int(w[task + J_LOAD]) * R_COUNT + R_RUN] == 0.0:
             s[u + U_BUSY] = 0.0
+        if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and not fills:
+            s[u + U_BUSY] = 0.0  # nobody fills a can at a dry tap: it waits
         if s[u + U_BUSY] != 0.0:
             tap += w[task + J_TAP]
             hot += w[task + J_HOT]
             s[q0 + i] = s[S_T] + s[u + U_OWED_S]
-    water = int(w[P_WATER_LEVEL])
     if water >= 0:
-        pump = int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD])  # -1 where the hookup does not feed it
-        running = pump >= 0 and s[at[B_LOADS] + pump * R_COUNT + R_RUN] != 0.0
-        set_level(w, at, s, water, tap, running)
+        set_level(w, at, s, water, tap, pumping)
     if w[P_HAS_TANK] != 0.0:
         draw_hot(w, at, s, hot, taps_run(w, at, s))

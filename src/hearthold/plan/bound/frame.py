@@ -121,7 +121,7 @@ def _machine_par(problem: Problem, par: Array) -> None:
     par[b.F_FASTEST], par[b.F_RUN_W] = fastest, limit_w
     motors = world.loads[:, c.L_MOTOR] != 0.0
     par[b.F_WAIT_S] = 1.0 + 2.0 * float(world.loads[motors, c.L_RUN_UP_S].sum())
-    steady = np.isin(world.loads[:, c.L_KIND], [c.BY_COLD, c.BY_HEATER, c.BY_BLOWER])
+    steady = np.isin(world.loads[:, c.L_KIND], [c.BY_COLD, c.BY_HEATER, c.BY_BLOWER, c.BY_CHARGER])
     par[b.F_STEADY_W] = float(world.loads[steady][:, [c.L_WA, c.L_WB]].sum())
 
 

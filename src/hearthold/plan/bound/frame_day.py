@@ -68,11 +68,14 @@ def task_rows(problem: Problem, sure: Sureness) -> Array:
             live, state = sure.live_s[load], float(sure.sure[load] == ALWAYS)
             inside = load_w(problem, load) * world.loads[load, c.L_HEAT_FRAC]
         else:
-            live, state, inside = circuit_live_s(problem, sure, int(row[c.J_CIRCUIT])), 1.0, 0.0
+            live, inside = circuit_live_s(problem, sure, int(row[c.J_CIRCUIT])), 0.0
+            state = float(row[c.J_HOT] > 0.0)  # a can at a dry tap waits
         each = (
             energy * load_w(problem, load) if problem.prices[o.RESTORE_FRAC] >= 1.0 and live < c.FAR else 0.0
         )
         given = prices[o.HOT_J_PER_M3] * row[c.J_HOT] + (prices[o.TASK_W] if load >= 0 else 0.0)
+        if load < 0 and row[c.J_HOT] == 0.0:
+            given = prices[o.JUG_J_PER_M3] * row[c.J_TAP]
         made[i] = [
             row[c.J_NEED_S], row[c.J_MOST_S], row[c.J_TAP], row[c.J_HOT], row[c.J_TANK_MIN], row[c.J_DELAY_S],
             min(live, 1e9), state, each, given - each, load_w(problem, load), inside, 0.0, float(live < c.FAR),
@@ -134,10 +137,10 @@ def stretches(problem: Problem, t: int) -> list[tuple[int, float, float]]:
 def medical_rows(problem: Problem, sure: Sureness) -> tuple[Array, Array]:
     """Own batteries and delays, and the seconds of each slot in which a need wants power."""
     world = problem.compiled.world
-    rows = np.zeros((len(world.medical), 2))
+    rows = np.zeros((len(world.medical), 3))
     want = np.zeros((problem.slots, len(rows)))
     for m, row in enumerate(world.medical):
-        rows[m] = row[c.H_OWN_S], min(sure.live_s[int(row[c.H_LOAD])], 1e9)
+        rows[m] = row[c.H_OWN_S], min(sure.live_s[int(row[c.H_LOAD])], 1e9), row[c.H_RATE]
     for t in range(problem.slots):
         for d, a, z in stretches(problem, t):
             want[t] += world.slot_medical[d] * (z - a)

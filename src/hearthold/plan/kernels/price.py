@@ -36,6 +36,7 @@ from hearthold.engine.kernels.layout import (
     J_COUNT,
     J_HOT,
     J_LOAD,
+    J_TAP,
     L_COUNT,
     L_WA,
     L_WB,
@@ -218,6 +219,8 @@ def _price_people(w: Array, at: Ints, s: Array, prices: Array, parts: Array) -> 
         parts[PART_HOT] += prices[HOT_J_PER_M3] * w[task + J_HOT] * given_up
         if w[task + J_LOAD] >= 0.0:
             parts[PART_TASKS] += prices[TASK_W] * given_up
+        elif w[task + J_HOT] == 0.0:  # a can that was not filled: its water comes from what is stored
+            parts[PART_JUGS] += prices[JUG_J_PER_M3] * w[task + J_TAP] * given_up
     for i in range(at[N_MEDICAL]):
         short = s[at[B_MEDICAL] + i * NEED_COUNT + NEED_SHORT_S]
         if short > VITAL_KEPT_S:

@@ -205,7 +205,7 @@ def step_medical(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, at: i
         dark = max(0.0, f.want_s[t, m] + wait - SLOT_S) if on else f.want_s[t, m]
         short += max(0.0, dark - left - 1.0)
         left = max(0.0, left - dark)
-        if on or f.want_s[t, m] < SLOT_S:
-            left = min(own, left + SLOT_S - (dark if on else 0.0)) if on else left
+        if on:
+            left = min(own, left + f.medical[m, 2] * SLOT_S)
         y[i], y[i + 1] = left, short
     return 0.0
