@@ -18,7 +18,7 @@ from hearthold.plan.bound.kernels.house import Q_COUNT
 from hearthold.plan.bound.lower import lower_bound, pose_bound
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.runplan import solve
+from hearthold.plan.solve import solve
 
 START_S = 42 * 3600.0
 DAYS = (1, 3, 7)

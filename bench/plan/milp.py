@@ -24,7 +24,7 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.objective import SLOT_S
 from hearthold.plan.polish import costs_j
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.runplan import USUAL, solve
+from hearthold.plan.solve import USUAL, solve
 
 START_S = 42 * 3600.0
 # Variables of a slot: on, start, duties of fridge, freezer, heater and pump, then states at its end and

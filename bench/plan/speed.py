@@ -21,7 +21,8 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.infeasible import explain
 from hearthold.plan.replan import Now, replan
 from hearthold.plan.routine import find_routine
-from hearthold.plan.runplan import THOROUGH, plan_running
+from hearthold.plan.runplan import plan_running
+from hearthold.plan.solve import THOROUGH
 from hearthold.sizing.conditions import conditions
 
 HOUR_S = 3600.0

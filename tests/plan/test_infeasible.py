@@ -13,7 +13,8 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.infeasible import Infeasible, explain, longest_hold
 from hearthold.plan.problem import pose
 from hearthold.plan.remedies import changes_for
-from hearthold.plan.runplan import THOROUGH, plan_running
+from hearthold.plan.runplan import plan_running
+from hearthold.plan.solve import THOROUGH
 
 GALLON_M3 = 0.003785411784
 

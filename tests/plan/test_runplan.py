@@ -19,7 +19,8 @@ from hearthold.plan.objective import LITRE_J
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import price_patterns
 from hearthold.plan.problem import pose
-from hearthold.plan.runplan import QUICK, THOROUGH, RunPlan, plan_running, rule_pattern
+from hearthold.plan.runplan import RunPlan, plan_running
+from hearthold.plan.solve import QUICK, THOROUGH, rule_pattern
 from hearthold.plan.status import Status, standing
 from hearthold.sizing.burn import burn
 

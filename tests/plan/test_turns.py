@@ -18,7 +18,8 @@ from hearthold.house.reader import read_house
 from hearthold.plan.asked import Asked
 from hearthold.plan.choice import Choice, Verdict
 from hearthold.plan.routine import FAILS_AT_S, Routine, find_routine, steady_hours
-from hearthold.plan.runplan import QUICK, plan_running
+from hearthold.plan.runplan import plan_running
+from hearthold.plan.solve import QUICK
 from hearthold.plan.turns import Turns, in_turns, one_turn, usual_choice, usual_turns
 from hearthold.sizing.conditions import conditions
 from hearthold.sizing.order import switch_on_order

@@ -30,7 +30,8 @@ from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
 from hearthold.plan.polish import Pattern
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.remedies import Change, changes_for, joined
-from hearthold.plan.runplan import BREACHES, DEAR, QUICK, RunPlan, described, solve
+from hearthold.plan.runplan import RunPlan, described
+from hearthold.plan.solve import BREACHES, DEAR, QUICK, solve
 from hearthold.plan.words import broken_sentence, clock
 
 SURVIVE_WIDTH = 60

@@ -29,11 +29,12 @@ from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.labels import Before
 from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.runplan import Effort, PlannedSpell, RunPlan, described, solve
+from hearthold.plan.runplan import PlannedSpell, RunPlan, described
+from hearthold.plan.solve import Effort, solve
 from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
-REPLAN = Effort(width=40, near_width=0, rules=0, more=2, later=4, after=48)
+REPLAN = Effort(width=40, corridors=0, rules=0, later=4, after=48)
 
 
 @dataclass(frozen=True, slots=True)

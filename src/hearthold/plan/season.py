@@ -27,7 +27,7 @@ from hearthold.plan.objective import DAY_S, HOUR_S, LITRE_J, SLOT_S, Objective
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.routine import DailyRun, runs_of
 from hearthold.plan.rule_search import Judge, Rule, habit_j_per_day, simulate_rules
-from hearthold.plan.runplan import QUICK, Effort, solve
+from hearthold.plan.solve import QUICK, Effort, solve
 from hearthold.plan.turns import Turns
 
 # Over a season a limit is not a wall but a loss: running day and night against a rare one would be no good

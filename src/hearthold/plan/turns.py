@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.control import Step
+from hearthold.house.loads import Priority
 from hearthold.plan.choice import Choice, choose
 from hearthold.plan.words import listed
 from hearthold.sizing.order import switch_on_order
@@ -27,9 +28,10 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
 
 MINUTE_S = 60.0
-# Minutes of the first set before the others' turns, and of each of those: what the routine chooses among
-# (common practice, no source). The first is taken where nothing is tried.
-TIMES_MIN = ((15, 15), (15, 10), (30, 10), (30, 15), (30, 30), (15, 30))
+# Minutes of the first set before the others' turns, of each turn that brings what is vital or essential, and of
+# those that bring comfort alone: what the routine chooses among (common practice, no source). The first is taken
+# where nothing is tried.
+TIMES_MIN = ((15, 15, 10), (15, 10, 10), (30, 10, 10), (30, 15, 10), (30, 30, 10), (15, 30, 10), (30, 30, 30))
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,9 @@ def one_turn(house: House, circuits: Iterable[str] | None = None) -> Turns:
     return Turns(order, (Turn(order, 0.0, inf),), switched or _nothing(house))
 
 
-def in_turns(house: House, chosen: Choice, first_min: float = 15.0, each_min: float = 15.0) -> Turns:
+def in_turns(
+    house: House, chosen: Choice, first_min: float = 15.0, needed_min: float = 15.0, comfort_min: float = 10.0
+) -> Turns:
     """The circuits of a choice: the set carried together, then each other turn, then the first set again.
 
     Turns that add no circuit to what had its turn before are left out.
@@ -83,10 +87,12 @@ def in_turns(house: House, chosen: Choice, first_min: float = 15.0, each_min: fl
     others = tuple(_adding(chosen))
     if not others:
         return base
-    edges = [MINUTE_S * (first_min + i * each_min) for i in range(len(others) + 1)]
-    made = [Turn(base.order, 0.0, edges[0])]
-    made += [Turn(t, a, b) for t, a, b in zip(others, edges, edges[1:], strict=False)]
-    made.append(Turn(base.order, edges[-1], inf))
+    made, at_s = [Turn(base.order, 0.0, MINUTE_S * first_min)], MINUTE_S * first_min
+    for turn, needed in others:
+        until_s = at_s + MINUTE_S * (needed_min if needed else comfort_min)
+        made.append(Turn(turn, at_s, until_s))
+        at_s = until_s
+    made.append(Turn(base.order, at_s, inf))
     return Turns(base.order, tuple(made), tuple(sorted(_steps(house, made), key=lambda s: s.on_s)))
 
 
@@ -95,13 +101,15 @@ def _nothing(house: House) -> tuple[Step, ...]:
     return (Step(house.circuits[0].id, 0.0, 0.0),) if house.circuits else ()
 
 
-def _adding(chosen: Choice) -> Iterator[tuple[str, ...]]:
-    """Turns beside the first set that bring a circuit which has not been on yet."""
+def _adding(chosen: Choice) -> Iterator[tuple[tuple[str, ...], bool]]:
+    """Turns beside the first set that bring a circuit which has not been on yet, and whether it is needed."""
     seen = set(chosen.together)
+    needed = {c.circuit for c in chosen.circuits if c.priority.rank <= Priority.ESSENTIAL.rank}
     for turn in chosen.turns:
-        if not set(turn) <= seen:
-            seen |= set(turn)
-            yield turn
+        new = set(turn) - seen
+        if new:
+            seen |= new
+            yield turn, bool(new & needed)
 
 
 def _steps(house: House, turns: Iterable[Turn]) -> Iterator[Step]:
@@ -118,7 +126,7 @@ def _steps(house: House, turns: Iterable[Turn]) -> Iterator[Step]:
 
 def choices_of_time(house: House, chosen: Choice) -> tuple[Turns, ...]:
     """The same turns with several lengths, for the routine to choose among; one where there are no turns."""
-    made = tuple(in_turns(house, chosen, first, each) for first, each in TIMES_MIN)
+    made = tuple(in_turns(house, chosen, *times) for times in TIMES_MIN)
     return made if made[0].changes else made[:1]
 
 
