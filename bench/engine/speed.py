@@ -1,9 +1,10 @@
-"""Speed of the engine: 10,000 random outages of the example house, against C, numpy and plain Python in one run.
+"""Speed of the engine: 10,000 random outages of the example houses, against C, numpy and plain Python in one run.
 
 Run: python bench/engine/speed.py [outages]
 
-Ratios are taken on one thread and on processor time, so that other work on the machine does not decide them. The
-C is a statement-by-statement translation of the same kernels (`to_c.py`), compiled with gcc -O3 -march=native.
+Ratios are taken on one thread and on processor time, in turns, so that other work on the machine does not decide
+them. The C (`c/`, called by `c_twin.py`) is the same event-driven model written by hand, compiled with gcc -O3
+-march=native.
 """
 
 from __future__ import annotations
@@ -20,12 +21,10 @@ import numpy as np
 HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE))
 
-from hearthold.engine import run as engine_run  # noqa: E402
 from hearthold.engine.compile import compile_house  # noqa: E402
 from hearthold.engine.control import DailySpell, Routine, Watchful, compile_control  # noqa: E402
-from hearthold.engine.kernels.layout import Weather  # noqa: E402
-from hearthold.engine.outcomes import row_width  # noqa: E402
-from hearthold.engine.packing import pack  # noqa: E402
+from hearthold.engine.kernels import layout as c  # noqa: E402
+from hearthold.engine.outcomes import Outcomes  # noqa: E402
 from hearthold.engine.run import simulate_many  # noqa: E402
 from hearthold.engine.weather import year_hours  # noqa: E402
 from hearthold.house.reader import read_house  # noqa: E402
@@ -34,27 +33,28 @@ HOUR = 3600.0
 ROUTINE = Routine(
     (DailySpell(6.5 * HOUR, 2 * HOUR), DailySpell(12 * HOUR, HOUR), DailySpell(17.5 * HOUR, 2.5 * HOUR))
 )
-REPEATS = 5
+REPEATS = 7
+EXAMPLES = ("tarn_hollow", "skerrow_croft")
 
 
-def setting(count: int):
+def setting(count: int, example: str = EXAMPLES[0]):
     """House, weather, starts and lengths (lognormal, median 12 h, sigma 1.3, cut to 1..240 h)."""
-    house = compile_house(read_house(HERE.parents[1] / "examples" / "tarn_hollow.toml"))
-    given = read_house(HERE.parents[1] / "examples" / "tarn_hollow.toml")
+    given = read_house(HERE.parents[1] / "examples" / f"{example}.toml")
     rng = np.random.default_rng(2)
     lengths = np.clip(12.0 * np.exp(1.3 * rng.standard_normal(count)), 1.0, 240.0) * HOUR
     starts = np.floor(rng.random(count) * 3 * 365 * 24) * HOUR
-    return house, year_hours(given, seed=1, years=3), starts, lengths
+    return compile_house(given), year_hours(given, seed=1, years=3), starts, lengths
 
 
-def cpu(work, repeats: int = REPEATS) -> float:
-    """Least processor time of some repeats."""
-    best = np.inf
-    for _ in range(repeats):
-        begin = time.process_time()
-        work()
-        best = min(best, time.process_time() - begin)
-    return best
+def cpu(*works, repeats: int = REPEATS) -> np.ndarray:
+    """(works, repeats) processor times, the works taken in turns."""
+    return np.array([[_spent(work) for work in works] for _ in range(repeats)]).T
+
+
+def _spent(work) -> float:
+    begin = time.process_time()
+    work()
+    return time.process_time() - begin
 
 
 def wall(work, repeats: int = REPEATS) -> float:
@@ -67,37 +67,49 @@ def wall(work, repeats: int = REPEATS) -> float:
     return float(np.median(found))
 
 
-def against_c(house, outside, starts, lengths) -> None:
+def against_c(count: int) -> None:
     """One thread of numba against one thread of C, and both on all cores."""
-    from c_kernel import CEngine
+    from c_twin import CTwin
 
     with tempfile.TemporaryDirectory() as folder:
-        engine = CEngine(Path(folder))
-        for control in (ROUTINE, Watchful()):
-            print(_one_control(engine, house, outside, starts, lengths, control))
+        twin = CTwin(Path(folder))
+        for example in EXAMPLES:
+            house, outside, starts, lengths = setting(count, example)
+            for control in (ROUTINE, Watchful()):
+                print(f"{example}, {type(control).__name__}:")
+                print(_one_control(twin, house, outside, starts, lengths, control), flush=True)
 
 
-def _one_control(engine, house, outside, starts, lengths, control) -> str:
-    packed = pack(house.world, compile_control(house, control), Weather(outside.outdoor_c, outside.solar_w))
-    order = np.concatenate(engine_run._blocks(lengths))
+def _one_control(twin, house, outside, starts, lengths, control) -> str:
+    theirs = twin.prepared(house, outside, control, starts, lengths)
 
     def ours(threads=None):
         return simulate_many(house, outside, control, starts, lengths, threads=threads)
 
-    def theirs(threads=0):
-        threads = threads or os.cpu_count()
-        return engine.run(packed, starts, lengths, order, threads, engine_run.BLOCK, row_width(house))
-
     found, rows = ours(), theirs()
-    one, other = cpu(lambda: ours(1)), cpu(lambda: theirs(1))
-    burned = found.fuel_m3 > 0.0
-    fuel = float(np.max(np.abs(rows[burned, 0] / found.fuel_m3[burned] - 1.0)))
+    Outcomes(house, starts, lengths, rows).check()  # its balances close too
+    one, other = cpu(lambda: ours(1), lambda: theirs(1))
     events, days = float(found.events.sum()), float(lengths.sum() / 86400.0)
     return (
-        f"{type(control).__name__:9s} one thread: engine {one:.3f} s, C {other:.3f} s, ratio {one / other:.2f}; "
-        f"all cores (wall): engine {wall(ours):.3f} s, C {wall(theirs):.3f} s\n"
-        f"          {events / days:.0f} events a day, {1e9 * one / events:.0f} ns an event; "
-        f"worst difference in fuel {fuel:.1e}"
+        f"  one thread, least and median of {REPEATS}: engine {one.min():.3f} and {np.median(one):.3f} s, C "
+        f"{other.min():.3f} and {np.median(other):.3f} s, ratio {one.min() / other.min():.2f} and "
+        f"{np.median(one) / np.median(other):.2f}\n"
+        f"  all cores (wall, median): engine {wall(ours):.3f} s, C {wall(theirs):.3f} s\n"
+        f"  {events / days:.0f} events a day; an event: engine {1e9 * one.min() / events:.0f} ns, C "
+        f"{1e9 * other.min() / events:.0f} ns\n{_differences(found.rows, rows)}"
+    )
+
+
+def _differences(ours, theirs) -> str:
+    """How far the accounts of the two are apart, as shares (of at least a billionth of the largest of each kind)."""
+    floor = 1e-9 * np.abs(ours).max(0) + 1e-300
+    apart = np.abs(ours - theirs) / np.maximum(np.abs(ours), floor)
+    fuel = apart[:, c.O_FUEL_M3 - c.O_FIRST].max()
+    stray = (apart > 1e-6).any(1)  # an outage at the edge of a switch
+    return (
+        f"  worst difference in fuel {fuel:.1e}; outages with any account more than 1e-9 apart "
+        f"{(apart > 1e-9).any(1).mean():.2%}, more than 1e-6 {stray.mean():.2%}; "
+        f"events equal in {(ours[:, c.O_EVENTS - c.O_FIRST] == theirs[:, c.O_EVENTS - c.O_FIRST]).mean():.2%}"
     )
 
 
@@ -109,7 +121,7 @@ def against_numpy(house, outside, starts, lengths) -> None:
     begin = time.process_time()
     burned, _, over = Minutes(house.world, rule, outside.outdoor_c, starts, lengths).run()
     slow = time.process_time() - begin
-    one = cpu(lambda: simulate_many(house, outside, ROUTINE, starts, lengths, threads=1))
+    one = cpu(lambda: simulate_many(house, outside, ROUTINE, starts, lengths, threads=1)).min()
     found = simulate_many(house, outside, ROUTINE, starts, lengths)
     print(
         f"numpy by the minute {slow:.1f} s, engine {one:.3f} s on one thread, ratio {slow / one:.0f}; "
@@ -141,7 +153,7 @@ def against_python(house, outside, starts, lengths, count: int = 60) -> None:
         check=True,
     )
     scaled = float(done.stdout) * lengths.sum() / lengths[:count].sum()
-    one = cpu(lambda: simulate_many(house, outside, ROUTINE, starts, lengths, threads=1))
+    one = cpu(lambda: simulate_many(house, outside, ROUTINE, starts, lengths, threads=1)).min()
     print(
         f"plain Python {scaled:.0f} s (scaled from {count} outages), engine {one:.3f} s, ratio {scaled / one:.0f}"
     )
@@ -155,7 +167,7 @@ def main() -> None:
     print(
         f"{count} outages, mean {lengths.mean() / HOUR:.1f} h; first call {time.perf_counter() - begin:.1f} s"
     )
-    against_c(house, outside, starts, lengths)
+    against_c(count)
     against_numpy(house, outside, starts, lengths)
     against_python(house, outside, starts, lengths)
 
