@@ -109,7 +109,7 @@ def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> I
             _chance(study, found.any_chance[:, i]),
             _chance(study, found.year_chance[:, i]),
             bands[i],
-            _by_season(study, i) if study.month is None else (),
+            _by_season(study, i, parts[1].time_s) if study.month is None else (),
             _by_time(study, i),
             value,
             estimate(found.year_count[:, i] * value, least=0.0) if value else None,
@@ -146,8 +146,9 @@ def _name(house: House, loss: Loss) -> str:
     return _NAMES.get(loss.kind) or named.get(loss.id, loss.id)
 
 
-def _by_season(study: Study, loss: int) -> tuple[Estimate, ...]:
-    """Chance in a major outage that begins in each quarter of the year."""
+def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
+    """Chance in a major outage that begins in each quarter of the year; survival straight between `time_s`."""
+    survival = study.outages.major.survival_frac(time_s)
     found = []
     for months in _SEASONS:
         rounds = []
@@ -155,9 +156,8 @@ def _by_season(study: Study, loss: int) -> tuple[Estimate, ...]:
             inside = np.isin(major.scenarios.month, months)
             if inside.any():
                 first = major.first_s[loss, inside]
-                rounds.append(
-                    np.mean(major.scenarios.counts(first) * study.outages.major.survival_frac(first))
-                )
+                outlasts = np.interp(first, time_s, survival) * np.isfinite(first)
+                rounds.append(np.mean(major.scenarios.counts(first) * outlasts))
         if len(rounds) < 2:
             return ()
         found.append(estimate(rounds, least=0.0, most=1.0))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -50,11 +51,8 @@ class Stream:
         return float(np.exp(np.mean(np.log(self.median_s))))
 
     def survival_each_frac(self, time_s: ArrayLike) -> Array:
-        """(K, times) chance by each version that an outage lasts longer than each time."""
-        from scipy.special import ndtr
-
-        at = np.log(np.maximum(np.asarray(time_s, dtype=float), 1e-9))
-        return np.asarray(ndtr((np.log(self.median_s)[:, None] - at) / self.sigma[:, None]))
+        """(K, times) chance by each version that an outage lasts longer than each time. Not to be written to."""
+        return _survival_each_frac(self, np.asarray(time_s, dtype=float).tobytes())
 
     def survival_frac(self, time_s: ArrayLike) -> Array:
         """(times,) chance that an outage lasts longer than each time: versions weighted by their rates."""
@@ -72,6 +70,16 @@ class Stream:
         return replace(
             self, rate_per_year=self.rate_per_year * self.month_share_frac[month - 1], month_share_frac=share
         )
+
+
+@lru_cache(maxsize=16)  # the same grid of times is asked for again with every round
+def _survival_each_frac(stream: Stream, time_s: bytes) -> Array:
+    from scipy.special import ndtr
+
+    at = np.log(np.maximum(np.frombuffer(time_s), 1e-9))
+    found = np.asarray(ndtr((np.log(stream.median_s)[:, None] - at) / stream.sigma[:, None]))
+    found.flags.writeable = False
+    return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -15,6 +15,7 @@ from math import ceil, inf
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.compile_machine import fuel_kind
@@ -28,13 +29,14 @@ from hearthold.study.outages import Outages, Stream
 from hearthold.study.result import Risk, Stopped
 from hearthold.study.tracks import Tracks, follow
 from hearthold.study.weather import Climate, climate_of
-from hearthold.study.weigh import Gathered, Weighed, gather_both, joined, weigh
+from hearthold.study.weigh import Weighed, gather_both, weigh
 
 if TYPE_CHECKING:
     from hearthold.engine.control import Control
     from hearthold.house.house import House
     from hearthold.house.weatherfile import WeatherHours
 
+Array = NDArray[np.float64]
 Progress = Callable[[str], None]
 DAY_S = 86400.0
 LONGEST_DAYS, SHORTEST_DAYS = 14, 2
@@ -131,13 +133,13 @@ class _Runner:
     def rounds(self) -> tuple[list[tuple[Tracks, Tracks]], Stopped]:
         """Rounds until the answer is narrow enough, or as many as were done when somebody interrupted."""
         done: list[tuple[Tracks, Tracks]] = []
-        gathered: list[tuple[Gathered, Gathered]] = []
+        known: list[Array] = []
         begun = time.monotonic()
         try:
             for number in range(self.effort.most_rounds):
                 done.append(self.one(number, self.compiled))
-                gathered.append(gather_both(done[-1:], self.outages))
-                half = self._half(gathered)
+                known.append(_chances(weigh(gather_both(done[-1:], self.outages), self.outages)))
+                half = self._half(known)
                 if half <= self.effort.half_frac:
                     return done, Stopped.NARROW
                 self._tell(len(done), half, time.monotonic() - begun)
@@ -154,12 +156,11 @@ class _Runner:
         except KeyboardInterrupt:
             return []
 
-    def _half(self, gathered: list[tuple[Gathered, Gathered]]) -> float:
-        """Widest half interval so far; without end before there are rounds enough."""
-        if len(gathered) < self.effort.least_rounds:
+    def _half(self, known: list[Array]) -> float:
+        """Widest half interval of any chance so far; without end before there are rounds enough."""
+        if len(known) < self.effort.least_rounds:
             return inf
-        parts = joined([x[0] for x in gathered]), joined([x[1] for x in gathered])
-        return _widest(weigh(parts, self.outages))
+        return max((estimate(column).half for column in np.array(known).T), default=0.0)
 
     def _tell(self, done: int, half: float, spent_s: float) -> None:
         if self.progress is None:
@@ -172,7 +173,6 @@ class _Runner:
         self.progress(f"{outages} outages followed, {done} rounds of about {need}, {left_s:.0f} s left")
 
 
-def _widest(found: Weighed) -> float:
-    """Widest half interval of any chance."""
-    chances = np.concatenate([found.major_chance, found.year_chance], axis=1)
-    return max((estimate(column, least=0.0, most=1.0).half for column in chances.T), default=0.0)
+def _chances(found: Weighed) -> Array:
+    """(chances,) of one round: of each loss in a major outage, and in a year."""
+    return np.concatenate([found.major_chance[0], found.year_chance[0]])

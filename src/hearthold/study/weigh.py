@@ -90,15 +90,6 @@ def weigh(parts: tuple[Gathered, Gathered], outages: Outages) -> Weighed:
     )
 
 
-def joined(rounds: Sequence[Gathered]) -> Gathered:
-    """Rounds gathered one by one, as one."""
-    return Gathered(
-        rounds[0].time_s,
-        np.concatenate([x.chance for x in rounds]),
-        np.concatenate([x.amount for x in rounds]),
-    )
-
-
 def gather_both(rounds: Rounds, outages: Outages) -> tuple[Gathered, Gathered]:
     """Both streams."""
     return (
@@ -138,16 +129,15 @@ def _month_weights(tracks: Tracks, stream: Stream) -> Array:
 
 def _chance_weights(tracks: Tracks, weight: Array, time_s: Array) -> Array:
     """(losses, g) each first time shared between its neighbours on the grid: S is straight between them."""
-    found = np.zeros((len(tracks.first_s), len(time_s)))
-    for loss, times in enumerate(tracks.first_s):
-        inside = times <= time_s[-1]
-        t = times[inside]
-        w = weight[inside] * tracks.scenarios.counts(t) / len(weight)
-        high = np.clip(np.searchsorted(time_s, t, side="right"), 1, len(time_s) - 1)
-        share = (t - time_s[high - 1]) / (time_s[high] - time_s[high - 1])
-        found[loss] = np.bincount(high - 1, w * (1.0 - share), len(time_s))
-        found[loss] += np.bincount(high, w * share, len(time_s))
-    return found
+    g = len(time_s)
+    loss, outage = np.nonzero(tracks.first_s <= time_s[-1])
+    t = tracks.first_s[loss, outage]
+    w = weight[outage] * tracks.scenarios.counts(t) / len(weight)
+    high = np.clip(np.searchsorted(time_s, t, side="right"), 1, g - 1)
+    share = (t - time_s[high - 1]) / (time_s[high] - time_s[high - 1])
+    at, size = loss * g + high, len(tracks.first_s) * g
+    found = np.bincount(at - 1, w * (1.0 - share), size) + np.bincount(at, w * share, size)
+    return np.asarray(found.reshape(-1, g))
 
 
 def _increments(tracks: Tracks, weight: Array) -> Array:
