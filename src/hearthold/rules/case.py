@@ -10,6 +10,7 @@ from functools import cached_property
 from hearthold.house.house import House
 from hearthold.house.loads import Load, Priority
 from hearthold.house.supply import FuelRating, Generator, Hookup, HookupKind
+from hearthold.reference.local_words import in_local_words
 from hearthold.sizing.chain import Chain, chain
 from hearthold.sizing.conditions import Conditions
 from hearthold.sizing.demand import Demand, LegDemand, demand, figures, running_currents
@@ -63,6 +64,11 @@ class Case:
     def hookup(self) -> Hookup | None:
         """How power enters the house, whatever the way."""
         return self.house.hookup
+
+    @property
+    def essential_panel(self) -> str:
+        """What the panel of the fed circuits is called here."""
+        return in_local_words("the essential panel", self.house.system)
 
     @cached_property
     def panel_hookup(self) -> Hookup | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from hearthold.errors import HeartholdError
 from hearthold.house.site import VoltageSystem
+from hearthold.reference.local_words import in_local_words
 from hearthold.rules.case import Case
 from hearthold.rules.families import (  # noqa: F401  each import ties its functions to their rows
     cold,
@@ -23,7 +24,7 @@ from hearthold.rules.families import (  # noqa: F401  each import ties its funct
     upkeep,
     water,
 )
-from hearthold.rules.finding import Finding, Hit, frozen_values
+from hearthold.rules.finding import Finding, Hit, Value, frozen_values
 from hearthold.rules.registry import registered, rule
 from hearthold.rules.rows import RuleRow, rule_book, rule_row
 from hearthold.rules.words import blanked, filled
@@ -94,17 +95,22 @@ def _attempt(case: Case) -> tuple[list[Finding], list[Hit]]:
     ]
 
 
+def _told(template: str, values: Mapping[str, Value], system: VoltageSystem) -> str:
+    """A template filled in, in the words of the place; names that the household gave stay as they are."""
+    return " ".join(filled(in_local_words(template, system), values, system).split())
+
+
 def _finding(case: Case, row: RuleRow, hit: Hit) -> Finding:
     values = frozen_values(row.limits, hit.values)
     system = case.house.system
-    remedy = " ".join(filled(row.remedy, values, system).split())
+    title, why, remedy = (_told(text, values, system) for text in (row.title, row.why, row.remedy))
     return Finding(
         rule=row.id,
         family=row.family,
         severity=hit.severity or row.severity,
-        title=filled(row.title, values, system),
+        title=title,
         where=hit.where,
-        why=" ".join(filled(row.why, values, system).split()),
+        why=why,
         remedy=" ".join(part for part in (remedy, deference(row, system)) if part),
         source=row.source,
         edition=row.edition,

@@ -8,6 +8,7 @@ from math import inf
 
 from hearthold.house.site import VoltageSystem
 from hearthold.quantities import units
+from hearthold.reference.local_words import in_local_words
 from hearthold.rules.finding import Value
 
 _PARSE = string.Formatter().parse
@@ -52,8 +53,7 @@ def spoken(name: str, value: Value, system: VoltageSystem) -> str:
 
 def fuel_words(fuels: Iterable[str], system: VoltageSystem) -> str:
     """Fuels as people call them where they live, listed, each once."""
-    petrol = {"gasoline": "petrol"} if system is VoltageSystem.SINGLE_230 else {}
-    return listed(petrol.get(fuel, fuel).replace("_", " ") for fuel in map(str, fuels))
+    return listed(in_local_words(str(fuel).replace("_", " "), system) for fuel in fuels)
 
 
 def listed(items: Iterable[str], most: int = 6) -> str:

@@ -25,6 +25,7 @@ from hearthold.physics.loadcalc import (
 from hearthold.quantities.source import Source, Standing
 from hearthold.quantities.units import si
 from hearthold.reference.ampacity import continuous_factor
+from hearthold.reference.local_words import in_local_words
 from hearthold.reference.reader import table
 from hearthold.sizing.demand import SELF_STARTING, chosen_circuits, is_lighting
 
@@ -83,19 +84,22 @@ def essential_panel(house: House, circuit_ids: Iterable[str] | None = None) -> L
     North America: continuous loads at 125 %, the largest motor with a quarter more, all at once with no
     diversity. IEC: rated loads, no factors. Raises KeyError on an unknown circuit.
 
-    Source: NFPA 70 (NEC) 702.4(B)(1) (the user's own list), 215.2(A)(1), 430.24; IEC: plain sum.
+    Source: NFPA 70 (NEC) 702.4(B)(1), in 2023 702.4(A)(1) (the user's own list), 215.2(A)(1), 430.24; IEC: plain sum.
     """
     chosen = chosen_circuits(house, circuit_ids)
     loads = [x for x in house.loads if x.circuit in chosen]
     if house.system is VoltageSystem.SPLIT_120_240:
         lines = _panel_lines(house, loads)
-        source = Source("NFPA 70 (NEC) 702.4(B)(1), 215.2(A)(1), 430.24", Standing.SEEN)
+        source = Source(
+            "NFPA 70 (NEC) 702.4 (capacity for what runs at one time), 215.2(A)(1), 430.24", Standing.SEEN
+        )
     else:
         lines = tuple(LoadLine(x.id, x.name, x.running_va, 1.0, "rated") for x in loads)
         source = Source("sum of rated loads", Standing.PRACTICE)
     total_va = sum(line.counted_va for line in lines)
     notes = ("every load at one time; leave off what never runs together",)
-    return _calculation(house, "essential panel", lines, total_va, total_va, 0.0, notes, source)
+    method = in_local_words("essential panel", house.system)
+    return _calculation(house, method, lines, total_va, total_va, 0.0, notes, source)
 
 
 def whole_house(house: House) -> LoadCalculation:

@@ -190,7 +190,7 @@ def spaces_short(case: Case, row: RuleRow) -> Iterator[Hit]:
     hookup = case.panel_hookup
     needed = sum(c.poles for c in case.house.circuits if c.panel == "essential")
     if hookup is not None and hookup.panel_spaces is not None and needed > hookup.panel_spaces:
-        yield Hit("the essential panel", {"needed": needed, "spaces": hookup.panel_spaces})
+        yield Hit(case.essential_panel, {"needed": needed, "spaces": hookup.panel_spaces})
 
 
 @rule("sign-at-service")

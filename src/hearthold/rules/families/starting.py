@@ -74,7 +74,7 @@ def order_needed(case: Case, row: RuleRow) -> Iterator[Hit]:
         values["over_words"] = _OVER if case.order.peak_va > source.start_va else ""
         first = case.order.steps[0].name
         yield Hit(
-            "the essential panel",
+            case.essential_panel,
             {"machine": source.name, "limit_va": source.start_va, "first": first, **values},
         )
 
@@ -112,7 +112,7 @@ def cold_pickup(case: Case, row: RuleRow) -> Iterator[Hit]:
         return
     most = largest([x for x in case.fed_loads if x.pattern in SELF_STARTING])
     yield Hit(
-        "the essential panel",
+        case.essential_panel,
         {
             "machine": source.name,
             "average_w": case.demand.average.total_w,

@@ -50,7 +50,7 @@ def legs_unbalanced(case: Case, row: RuleRow) -> Iterator[Hit]:
     if case.supply is None or pickup.total_w == 0.0 or pickup.imbalance_frac <= row.number("limit_frac"):
         return
     yield Hit(
-        "the essential panel",
+        case.essential_panel,
         {"leg_a_va": pickup.leg_a_va, "leg_b_va": pickup.leg_b_va, "difference_frac": pickup.imbalance_frac},
     )
 

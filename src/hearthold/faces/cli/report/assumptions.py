@@ -27,10 +27,7 @@ def assumptions_section(
     if not assumptions:
         yield sentence("None: the house file gives every value that was used.")
         return
-    yield sentence(
-        f"{len(assumptions)} values are not in the house file. What is marked {ASSUMED} rests on them; "
-        "the nearer the truth, the better the plan. Put in what a nameplate or label says."
-    )
+    yield sentence(assumed_words(house))
     shown = assumptions if every else assumptions[:SHORT]
     sources = list(dict.fromkeys(str(a.source) for a in shown))
     columns = (Column("what"), Column("used", True), Column("usual range", True), Column("source", True))
@@ -39,6 +36,18 @@ def assumptions_section(
         yield sentence(f"[{number}] {source}.", indent=2)
     if len(shown) < len(assumptions):
         yield sentence(f"{len(assumptions) - len(shown)} more values: add --all.")
+
+
+def assumed_words(house: House) -> str:
+    """How many values the household did not give, and what to do about it."""
+    count = len(house.assumptions)
+    several = (
+        f"{count} values are not in the house file" if count > 1 else "One value is not in the house file"
+    )
+    return (
+        f"{several}; usual ones were taken, and what is marked {ASSUMED} rests on them. "
+        "Put in what a nameplate or label says."
+    )
 
 
 def _row(assumption: Assumption, house: House, say: Say, sources: list[str]) -> tuple[str, ...]:

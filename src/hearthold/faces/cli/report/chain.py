@@ -20,23 +20,22 @@ if TYPE_CHECKING:
 def chain_section(sheet: Sheet, found: Chain) -> Iterator[RenderableType]:
     """Links in order, the weakest marked."""
     yield heading("From the machine to the panel", sheet.page)
-    yield sentence(_words(sheet, found))
-    columns = [
-        Column("part"),
-        Column("size"),
-        Column("A", True),
-        Column("A for 3 h", True),
-        Column("W", True),
-    ]
-    yield table([*columns, Column("")], (_row(found, link) for link in found.links))
-    yield sentence("A part passes the first figure for up to three hours and the second for longer.")
+    yield sentence(chain_words(sheet, found))
+    lasting = any(link.continuous_a < link.rated_a for link in found.links)
+    columns = [Column("part"), Column("size"), Column("A", True)]
+    columns += [Column("A for 3 h", True)] if lasting else []
+    columns += [Column("W", True), Column("")]
+    yield table(columns, (_row(found, link, lasting=lasting) for link in found.links))
+    if lasting:
+        yield sentence("A part passes the first figure for up to three hours and the second for longer.")
     if found.unknown:
         yield sentence(f"Not in the house file, so not counted: {names(found.unknown)}.")
     yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "no_backfeed")
 
 
-def _words(sheet: Sheet, found: Chain) -> str:
+def chain_words(sheet: Sheet, found: Chain) -> str:
+    """What arrives at the panel, and which part decides."""
     power = sheet.say.power
     parts = names([f"{link.kind} ({link.name})" for link in found.weakest])
     longer = f", {power(found.continuous_w)} for three hours or more"
@@ -48,14 +47,7 @@ def _words(sheet: Sheet, found: Chain) -> str:
     return text.strip()
 
 
-def _row(found: Chain, link: Link) -> tuple[str | Text, ...]:
-    weakest = link in found.weakest
-    mark = Text("<- decides", style="bold") if weakest else Text("")
-    return (
-        link.kind,
-        link.name,
-        f"{link.rated_a:.1f}",
-        f"{link.continuous_a:.1f}",
-        whole(link.rated_w),
-        mark,
-    )
+def _row(found: Chain, link: Link, *, lasting: bool) -> tuple[str | Text, ...]:
+    mark = Text("<- decides", style="bold") if link in found.weakest else Text("")
+    longer = (f"{link.continuous_a:.1f}",) if lasting else ()
+    return (link.kind, link.name, f"{link.rated_a:.1f}", *longer, whole(link.rated_w), mark)

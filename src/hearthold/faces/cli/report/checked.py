@@ -24,7 +24,7 @@ def checked_report(checked: Checked, say: Say, page: Console, *, every: bool) ->
     yield sentence(f"The file can be used. The rules found {count_words(checked.findings)}.")
     yield sentence("")
     yield pairs(read_lines(house, say))
-    yield from findings_section(checked.findings, page, every=every)
+    yield from findings_section(checked.findings, page, house.system, every=every)
     yield from assumptions_section(house, say, page, every=every)
 
 

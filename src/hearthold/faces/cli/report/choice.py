@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
-from hearthold.faces.cli.report.say import names
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -18,8 +17,10 @@ if TYPE_CHECKING:
 def choice_section(sheet: Sheet, found: Choice) -> Iterator[RenderableType]:
     """The set to carry at one time, the turns for the rest, and why a circuit is left out."""
     yield heading("Which circuits can be on", sheet.page)
-    on = names([sheet.circuit(c) for c in found.together], 20)
-    yield sentence(f"At the same time: {on} ({found.together_status}).")
+    on, all_of = len(found.together), len(found.circuits)
+    yield sentence(
+        f"Together: {on} of the {all_of} circuits that the hookup feeds ({found.together_status})."
+    )
     if found.vital_conflict:
         yield sentence(f"The vital circuits cannot all be carried: {'; '.join(found.vital_conflict)}.")
     turns = len(found.turns)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 def conductors_section(sheet: Sheet, found: Wiring) -> Iterator[RenderableType]:
     """Circuits, then cord and feeder."""
     yield heading("Conductors", sheet.page)
-    yield sentence(_words(found))
+    yield sentence(breaker_words(found))
     columns = [
         Column("circuit"),
         Column("wire", narrow=7),
@@ -33,8 +33,7 @@ def conductors_section(sheet: Sheet, found: Wiring) -> Iterator[RenderableType]:
         "In amperes: the breaker, what the wire may carry where it lies, what its loads take together. "
         "Lost: share of the voltage lost on the branch; in all: from the machine to the outlet."
     )
-    yield from _longer_lines(found)
-    yield from (sentence(_overrun(run)) for run in found.runs if run.leg_a > run.carrying.allowed_a)
+    yield from (sentence(line) for line in wiring_lines(found))
     if found.runs:
         columns = [Column("run"), Column("wire"), Column("length", True), Column("may carry", True)]
         columns += [Column("one leg", True), Column("lost", True), Column("at a start", True)]
@@ -43,26 +42,26 @@ def conductors_section(sheet: Sheet, found: Wiring) -> Iterator[RenderableType]:
     yield from cautions_of(sheet, "open_panel", "electrician")
 
 
-def _words(found: Wiring) -> str:
+def breaker_words(found: Wiring) -> str:
+    """Whether every breaker suits its wire."""
     over = [c.name for c in found.circuits if c.device_over_conductor and not c.motor_circuit]
     if over:
         return f"Breaker larger than the wire allows: {names(over)}. Off, until an electrician has seen them."
     return "No breaker is larger than its wire allows."
 
 
-def _longer_lines(found: Wiring) -> Iterator[RenderableType]:
-    """Which branches lose more than is advised, and the wire that would not."""
+def wiring_lines(found: Wiring) -> Iterator[str]:
+    """Which branches lose more than is advised and the wire that would not; which run is asked too much."""
     for circuit in found.circuits:
         if circuit.drop.running_frac > circuit.drop.limit_frac:
             cure = f"; {circuit.suggested_size} would do" if circuit.suggested_size else ""
             lost = (
                 f"{_percent(circuit.drop.running_frac)} against {_percent(circuit.drop.limit_frac)} advised"
             )
-            yield sentence(f"{circuit.name}: long for its wire, {lost}{cure}.")
+            yield f"{circuit.name}: long for its wire, {lost}{cure}."
         if circuit.device_over_conductor and circuit.motor_circuit:
-            yield sentence(
-                f"{circuit.name}: its breaker suits a motor only; see the findings, and an electrician."
-            )
+            yield f"{circuit.name}: its breaker suits a motor only; see the findings, and an electrician."
+    yield from (_overrun(run) for run in found.runs if run.leg_a > run.carrying.allowed_a)
 
 
 def _overrun(run: RunWiring) -> str:

@@ -12,13 +12,13 @@ from hearthold.faces.cli.report.say import whole
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.plan.cost import Cost, CostLine
+    from hearthold.plan.cost import Band, Cost, CostLine
 
 
 def cost_section(sheet: Sheet, found: Cost) -> Iterator[RenderableType]:
     """First cost and yearly cost."""
     yield heading("What it costs", sheet.page)
-    yield sentence(_words(found))
+    yield sentence(cost_words(found))
     for head, lines in (("once", found.first), ("each year", found.yearly)):
         if lines:
             columns = (
@@ -34,14 +34,22 @@ def cost_section(sheet: Sheet, found: Cost) -> Iterator[RenderableType]:
     yield from sheet.remarks(found.notes)
 
 
-def _words(found: Cost) -> str:
-    to_buy = [line for line in found.first if not line.in_place]
-    if not to_buy:
-        return "Nothing is left to buy for this hookup."
-    low, high = sum(x.low for x in to_buy), sum(x.high for x in to_buy)
-    return f"Still to buy or have done: {whole(low)} to {whole(high)} {to_buy[0].currency}."
+def cost_words(found: Cost) -> str:
+    """What is still to be spent, what is in place, and what a year takes; currencies are never added up."""
+    if not found.first and not found.yearly:
+        return "No hookup is described, so nothing is priced."
+    left, whole_sum = found.total(still_to_spend=True), found.total()
+    still = f"Still to buy or have done: {_sums(left)}." if left else "Nothing is left to buy for this hookup"
+    if not left:
+        still += f"; new, it costs {_sums(whole_sum)}." if whole_sum else "."
+    yearly = found.total(yearly=True)
+    return f"{still} Each year {_sums(yearly)}." if yearly else still
+
+
+def _sums(sums: dict[str, Band]) -> str:
+    return " and ".join(f"{whole(low)} to {whole(high)} {unit}" for unit, (low, _, high) in sums.items())
 
 
 def _row(line: CostLine) -> tuple[str, ...]:
-    mark = "in place" if line.in_place else line.currency
+    mark = f"{line.currency}, in place" if line.in_place else line.currency
     return (line.item, whole(line.low), whole(line.typical), whole(line.high), mark)

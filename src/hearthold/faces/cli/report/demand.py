@@ -53,7 +53,7 @@ def order_section(sheet: Sheet, found: SwitchOn, source: Supply) -> Iterator[Ren
         )
     if found.by_hand:
         by_hand = list(dict.fromkeys(sheet.load(ident) for ident in found.by_hand))
-        yield sentence(f"Off until somebody needs them: {names(by_hand)}.")
+        yield sentence(f"Not on by themselves, so counted only when used: {names(by_hand)}.")
     yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "transfer_order")
 

@@ -12,6 +12,9 @@ from rich.table import Table
 from rich.text import Text
 
 from hearthold.faces.cli.report.parts import INDENT, STYLES, heading, sentence
+from hearthold.house.site import VoltageSystem
+from hearthold.rules.check import deference
+from hearthold.rules.rows import rule_row
 
 if TYPE_CHECKING:
     from hearthold.rules.finding import Finding
@@ -32,33 +35,70 @@ def count_words(findings: Iterable[Finding]) -> str:
 
 
 def findings_section(
-    findings: tuple[Finding, ...], page: Console, *, every: bool = True
+    findings: tuple[Finding, ...],
+    page: Console,
+    system: VoltageSystem,
+    *,
+    every: bool = True,
+    titles: bool = False,
 ) -> Iterator[RenderableType]:
-    """The section; notes are counted and not shown unless asked for."""
+    """The section. Notes are counted and not shown unless asked for; with `titles`, what is only to be
+    considered is a line each.
+    """
     yield heading("Findings", page)
     if not findings:
         yield sentence("The rules found nothing to mend. They cannot see what the file does not say.")
         return
-    present = [word for word in MEANING if any(f.severity == word for f in findings)]
-    yield sentence("; ".join(f"{word.upper()}: {MEANING[word]}" for word in present) + ".")
     shown = [f for f in findings if every or f.severity != "note"]
-    for finding in shown:
-        yield _finding(finding)
+    present = [word for word in MEANING if any(f.severity == word for f in shown)]
+    yield sentence("; ".join(f"{word.upper()}: {MEANING[word]}" for word in present) + ".")
+    in_full = [f for f in shown if f.needs_action or not titles]
+    yield from (_finding(finding, system) for finding in in_full)
+    if len(in_full) < len(shown):
+        yield _titles(f for f in shown if f not in in_full)
+    if any(f.edition for f in shown):
+        yield sentence(f"\n{_WHOSE[system]}")
     if len(shown) < len(findings):
         yield sentence(f"{len(findings) - len(shown)} more of severity note: add --all.")
 
 
-def _finding(finding: Finding) -> RenderableType:
+_WHOSE = {
+    VoltageSystem.SPLIT_120_240: (
+        "Section numbers move between editions; the local code as adopted where you live and its inspector decide."
+    ),
+    VoltageSystem.SINGLE_230: (
+        "Clause numbers follow the edition named; the national wiring rules and the competent person who "
+        "certifies the work decide."
+    ),
+}
+
+
+def _finding(finding: Finding, system: VoltageSystem) -> RenderableType:
     severity = str(finding.severity)
+    grid = _grid()
+    grid.add_row(Text(severity.upper(), style=STYLES[severity]), _head(finding))
+    grid.add_row(Text(""), Text(finding.why))
+    remedy = finding.remedy.removesuffix(deference(rule_row(finding.rule), system)).rstrip()
+    if remedy:
+        grid.add_row(Text("do"), Text(remedy))
+    grid.add_row(Text("rule", style=STYLES["quiet"]), Text(_reference(finding), style=STYLES["quiet"]))
+    return Padding(grid, (1, 0, 0, INDENT))
+
+
+def _titles(findings: Iterable[Finding]) -> RenderableType:
+    grid = _grid()
+    for finding in findings:
+        severity = str(finding.severity)
+        grid.add_row(Text(severity.upper(), style=STYLES[severity]), _head(finding))
+    return Padding(grid, (1, 0, 0, INDENT))
+
+
+def _grid() -> Table:
+    """Severity at the left, the words hanging beside it."""
     grid = Table.grid(padding=(0, 1))
     grid.add_column(width=_MARK_WIDTH, no_wrap=True)
     grid.add_column()
-    grid.add_row(Text(severity.upper(), style=STYLES[severity]), _head(finding))
-    grid.add_row(Text(""), Text(finding.why))
-    if finding.remedy:
-        grid.add_row(Text("do"), Text(finding.remedy))
-    grid.add_row(Text("rule", style=STYLES["quiet"]), Text(_reference(finding), style=STYLES["quiet"]))
-    return Padding(grid, (1, 0, 0, INDENT))
+    return grid
 
 
 def _head(finding: Finding) -> Text:

@@ -35,8 +35,8 @@ def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableT
     columns = [Column("what"), Column("plan on", True), Column("likely", True), Column("public rule", True)]
     yield table([*columns, Column("until")], (_row(sheet.say, hold) for hold in found))
     yield sentence(
-        "Doors stay shut and nothing runs. Plan on the first column; the public rule is the clock that food "
-        "guidance gives without a thermometer. A thermometer in the box beats all three."
+        "Doors stay shut and nothing runs. Plan on the first column, the strictest answer; the public rule is "
+        "the clock that food guidance gives without a thermometer. A thermometer in the box beats them all."
     )
     yield from sheet.remarks(note for hold in found for note in hold.notes) if sheet.every else ()
     yield from cautions_of(sheet, *dict.fromkeys(c for h in found for c in _CAUTIONS.get(h.kind, ())))
@@ -44,4 +44,4 @@ def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableT
 
 def _row(say: Say, hold: Hold) -> tuple[str, ...]:
     rule = "" if hold.rule_s is None else duration(hold.rule_s)
-    return (hold.name, duration(hold.planning_s), duration(hold.likely_s), rule, say.retold(hold.limit))
+    return (hold.name, duration(hold.strictest_s), duration(hold.likely_s), rule, say.retold(hold.limit))

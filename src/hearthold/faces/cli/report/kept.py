@@ -28,4 +28,5 @@ def kept_table(stores: Iterable[StoreKept], say: Say) -> RenderableType:
 def _row(store: StoreKept, say: Say) -> tuple[str | Text, ...]:
     style = "" if store.kept else STYLES["danger" if store.hard else "consider"]
     told = Text(verdict(store), style=style)
-    return (store.name, worst(store, say), limit(store, say), first_left(store), beyond(store), told)
+    first = "-" if store.kept and not store.beyond_s else first_left(store)
+    return (store.name, worst(store, say), limit(store, say), first, beyond(store), told)

@@ -19,11 +19,7 @@ if TYPE_CHECKING:
 def legs_section(sheet: Sheet, found: Balance) -> Iterator[RenderableType]:
     """Both legs before and after, and the moves."""
     yield heading("The two legs", sheet.page)
-    if not found.moves:
-        yield sentence(f"Nothing to move: {_apart(found.before)} ({found.status}).")
-    else:
-        moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in found.moves)
-        yield sentence(f"An electrician can even the legs out ({found.status}): {moves}.")
+    yield sentence(legs_words(found))
     columns = [Column(""), Column("leg A VA", True), Column("leg B VA", True), Column("apart", True)]
     columns += [Column("worst leg at a start VA", True)]
     rows = [("as it is", found.before)] + ([("after the moves", found.after)] if found.moves else [])
@@ -33,6 +29,14 @@ def legs_section(sheet: Sheet, found: Balance) -> Iterator[RenderableType]:
     )
     yield from sheet.remarks(found.notes)
     yield from cautions_of(sheet, "open_panel") if found.moves else ()
+
+
+def legs_words(found: Balance) -> str:
+    """Which circuits an electrician could move, if any."""
+    if not found.moves:
+        return f"Nothing to move: {_apart(found.before)} ({found.status})."
+    moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in found.moves)
+    return f"An electrician can even the legs out ({found.status}): {moves}."
 
 
 def _apart(legs: Legs) -> str:

@@ -21,15 +21,20 @@ _DECIDES = {True: "the inspector", False: "the electrician who certifies the wor
 def loadcalc_section(sheet: Sheet, found: LoadCalculation) -> Iterator[RenderableType]:
     """Every load with its factor, and the sum in VA and A."""
     yield heading("Load calculation", sheet.page)
-    yield sentence(
-        f"{found.method[:1].upper()}{found.method[1:]}: "
-        f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
-        f"By {found.source}; {_DECIDES[sheet.two_legs]} decides which method counts."
-    )
+    yield sentence(loadcalc_words(sheet, found))
     if sheet.every:
         columns = (Column("load"), Column("VA", True), Column("counted", True), Column("because"))
         yield table(columns, (_row(line) for line in found.lines))
     yield from sheet.remarks(found.notes)
+
+
+def loadcalc_words(sheet: Sheet, found: LoadCalculation) -> str:
+    """The sum, and by which method."""
+    return (
+        f"{found.method[:1].upper()}{found.method[1:]}: "
+        f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
+        f"By {found.source}; {_DECIDES[sheet.two_legs]} decides which method counts."
+    )
 
 
 def _row(line: LoadLine) -> tuple[str, ...]:

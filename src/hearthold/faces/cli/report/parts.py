@@ -10,12 +10,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from rich.box import Box
-from rich.console import Console, Group, RenderableType
+from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
 INDENT = 2
+_GAP = 2  # blanks between columns
+_NOTHING = ("", "-")  # a cell with nothing to say
+_READABLE = 12  # a column of words is never narrower than this, or than its words
 ASSUMED = "~"  # stands before a value the household did not give
 
 # Only the line below the heads, broken between columns; everything else is white space.
@@ -73,20 +76,63 @@ def points(items: Iterable[str], indent: int = INDENT) -> RenderableType:
 def table(
     columns: Sequence[Column], rows: Iterable[Sequence[str | Text]], indent: int = INDENT
 ) -> RenderableType:
-    """Figures to the right, words to the left, heads underlined, nothing boxed in."""
-    made = Table(box=_OPEN, pad_edge=False, padding=(0, 1, 0, 0), show_edge=False, header_style="bold")
-    for column in columns:
-        made.add_column(
-            column.head,
-            justify="right" if column.figures else "left",
-            vertical="top",
-            no_wrap=column.figures,
-            min_width=column.narrow,
-            overflow="fold",
+    """Figures to the right, words to the left, heads underlined, nothing boxed in; on a page too narrow for
+    that, each row as a sentence.
+    """
+    return _Fitting(tuple(columns), tuple(tuple(row) for row in rows), indent)
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitting:
+    """A table where the page is wide enough for it, else the same rows one below the other."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str | Text, ...], ...]
+    indent: int
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
+        fits = self._least() <= options.max_width
+        yield Padding(self._table() if fits else Group(*self._stacked()), (0, 0, 0, self.indent))
+
+    def _least(self) -> int:
+        """Columns of the page below which words would be cut in two."""
+        cells = zip(*[[column.head for column in self.columns], *self.rows], strict=True)
+        widths = (
+            _least_width(c, [str(x) for x in found]) for c, found in zip(self.columns, cells, strict=True)
         )
-    for row in rows:
-        made.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in row))
-    return Padding(made, (0, 0, 0, indent))
+        return sum(widths) + _GAP * (len(self.columns) - 1) + self.indent
+
+    def _table(self) -> RenderableType:
+        made = Table(box=_OPEN, pad_edge=False, padding=(0, 1, 0, 0), show_edge=False, header_style="bold")
+        for column in self.columns:
+            made.add_column(
+                column.head,
+                justify="right" if column.figures else "left",
+                vertical="top",
+                no_wrap=column.figures,
+                min_width=column.narrow,
+                overflow="fold",
+            )
+        for row in self.rows:
+            made.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in row))
+        return made
+
+    def _stacked(self) -> Iterator[RenderableType]:
+        for row in self.rows:
+            names = 1 if self.columns[0].head else 2  # a number in front of the name belongs to it
+            yield Text(" ".join(str(cell) for cell in row[:names]), style="bold")
+            told = zip(self.columns[names:], row[names:], strict=True)
+            text = "; ".join(f"{c.head} {cell}".strip() for c, cell in told if str(cell) not in _NOTHING)
+            if text:
+                yield Padding(Text(text), (0, 0, 0, 2 * INDENT))
+
+
+def _least_width(column: Column, cells: list[str]) -> int:
+    """Figures are never broken; words are broken only between each other."""
+    if column.figures:
+        return max(map(len, cells))
+    longest_word = max(len(word) for cell in cells for word in [*cell.split(), ""])
+    return max(longest_word, min(_READABLE, max(map(len, cells))), column.narrow or 0)
 
 
 def pairs(rows: Iterable[tuple[str, str]], indent: int = INDENT) -> RenderableType:

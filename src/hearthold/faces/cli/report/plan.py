@@ -1,4 +1,6 @@
-"""The whole plan as a page: first what the household does, then what the electrician asks."""
+"""The plan as a page. The short one is for the household: what is lost, what to do, what to mend, cautions.
+With `every` come the tables that the electrician asks for, every finding in full, and every assumed value.
+"""
 
 from __future__ import annotations
 
@@ -9,11 +11,13 @@ from typing import TYPE_CHECKING
 from rich.console import Console, RenderableType
 
 from hearthold.faces.cli.report.assumptions import assumptions_section
+from hearthold.faces.cli.report.cautions import last_cautions
 from hearthold.faces.cli.report.chain import chain_section
 from hearthold.faces.cli.report.choice import choice_section
 from hearthold.faces.cli.report.conductors import conductors_section
 from hearthold.faces.cli.report.cost import cost_section
 from hearthold.faces.cli.report.demand import demand_section, order_section
+from hearthold.faces.cli.report.electrician import electrician_section
 from hearthold.faces.cli.report.findings import findings_section
 from hearthold.faces.cli.report.fuel import fuel_section
 from hearthold.faces.cli.report.holds import holds_section
@@ -41,12 +45,18 @@ def plan_report(found: Planned, say: Say, page: Console, *, every: bool) -> Iter
     yield heading("In short", page)
     yield points(in_short(sheet, plan))
     yield from _household(sheet, plan)
+    yield from findings_section(plan.findings, page, found.house.system, every=every, titles=not every)
+    yield from _in_full(sheet, plan) if every else electrician_section(sheet, plan, _main(plan))
+    yield from last_cautions(sheet)
+    yield sentence(f"\n{_LAST[found.house.system]}")
+
+
+def _in_full(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
+    """What the machine, the wiring and the money come to, table by table, and what was taken for granted."""
     yield from _machine(sheet, plan)
     yield from _wiring(sheet, plan)
-    yield from findings_section(plan.findings, page, every=every)
     yield from cost_section(sheet, plan.cost)
-    yield from assumptions_section(found.house, say, page, every=every)
-    yield sentence(f"\n{_LAST[found.house.system]}")
+    yield from assumptions_section(sheet.house, sheet.say, sheet.page)
 
 
 _LAST = {
@@ -64,7 +74,8 @@ _LAST = {
 def _household(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     """What the people of the house want to know: what is on, when, in what order, for how long."""
     yield from routine_section(sheet, plan.routine) if plan.routine is not None else ()
-    yield from order_section(sheet, plan.switch_on, _main(plan)) if plan.supplies else ()
+    main = _main(plan)
+    yield from order_section(sheet, plan.switch_on, main) if main is not None else ()
     yield from choice_section(sheet, plan.choice) if plan.choice is not None else ()
     yield from holds_section(sheet, plan.holds)
     if plan.fuel is not None:
@@ -75,7 +86,8 @@ def _machine(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     """The machine and what it has to carry."""
     yield from supply_section(sheet, plan.supplies) if plan.supplies else ()
     yield from demand_section(sheet, plan.demand)
-    yield from starts_section(sheet, _main(plan), plan.starts) if plan.supplies else ()
+    main = _main(plan)
+    yield from starts_section(sheet, main, plan.starts) if main is not None else ()
 
 
 def _wiring(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
@@ -86,8 +98,10 @@ def _wiring(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     yield from loadcalc_section(sheet, plan.load_calculation) if plan.load_calculation is not None else ()
 
 
-def _main(plan: Plan) -> Supply:
-    """The machine on the fuel that the plan is for."""
+def _main(plan: Plan) -> Supply | None:
+    """The machine on the fuel that the plan is for; None where the house has no machine."""
+    if not plan.supplies:
+        return None
     fuel = plan.fuel.burn.fuel if plan.fuel is not None else plan.supplies[0].fuel
     return next(s for s in plan.supplies if s.fuel is fuel)
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 
-from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import heading, pairs, sentence
 from hearthold.faces.cli.report.say import after, clock, counted, duration
@@ -30,7 +29,6 @@ def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
     yield kept_table(found.stores, sheet.say)
     if found.gave_way:
         yield sentence(f"Wishes that gave way to a vital load: {'; '.join(found.gave_way)}.")
-    yield from cautions_of(sheet, "cool_before_refuel", "co_alarm")
 
 
 def _standing(found: Routine) -> str:
@@ -54,8 +52,9 @@ def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
     say = sheet.say
     yield "a day", f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
     work = f"{_times(found.starts_day, 'start')}, {_times(found.refills_day, 'refill')}"
-    yield "work", f"{work} a day; {counted(found.trips, 'trip')} for fuel in all"
-    yield "fuel left", f"{say.volume(found.fuel_left_m3)} at the end"
+    trips = f"{counted(found.trips, 'trip')} for fuel in all" if found.trips else "no trip for fuel needed"
+    yield "work", f"{work} a day; {trips}"
+    yield "fuel left", f"{say.volume(found.fuel_left_m3)} after {duration(found.tested_s)}"
 
 
 def _times(count: float, what: str) -> str:

@@ -26,6 +26,7 @@ class Sheet:
     house: House
     every: bool = False
     _said: set[str] = field(default_factory=set, repr=False, compare=False)  # notes printed above
+    warned: set[str] = field(default_factory=set, repr=False, compare=False)  # cautions printed above
 
     @cached_property
     def assumed(self) -> frozenset[str]:
@@ -51,7 +52,9 @@ class Sheet:
         return fuel_words([name], self.house.system)
 
     def remarks(self, notes: Iterable[str]) -> Iterator[RenderableType]:
-        """What was taken for granted, each once a page."""
+        """What was taken for granted, each once a page; the short page leaves it out."""
+        if not self.every:
+            return
         fresh = [note for note in notes if note not in self._said]
         self._said.update(fresh)
         yield from remarks(fresh)

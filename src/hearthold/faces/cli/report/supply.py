@@ -16,16 +16,13 @@ if TYPE_CHECKING:
     from hearthold.sizing.supply import MotorStart, Supply
 
 
+_WORTH_SAYING = 0.005  # a smaller share lost is rounding
+
+
 def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[RenderableType]:
     """Ratings at the site, fuel by fuel."""
     yield heading("What the machine gives here", sheet.page)
-    first = supplies[0]
-    power, lost = sheet.say.power, share(1.0 - first.air_frac)
-    yield sentence(
-        f"{first.name} on {sheet.fuel(first.fuel)}: {power(first.running_w)} running, {power(first.start_w)} "
-        f"starting; height and the warmest hour have taken {lost} off. Hold no more than "
-        f"{power(first.held_w)} for hours."
-    )
+    yield sentence(supply_words(sheet, supplies[0]))
     columns = [Column("fuel"), Column("rated W", True), Column("runs W", True), Column("starts W", True)]
     columns += [Column("starts VA", True), Column("hold W", True)]
     columns += [Column("one leg W", True)] if sheet.two_legs else []
@@ -34,13 +31,23 @@ def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[Rende
     yield from cautions_of(sheet, "never_indoors", "co_distance", "co_symptoms")
 
 
+def supply_words(sheet: Sheet, found: Supply) -> str:
+    """What the machine gives on one fuel, in a sentence."""
+    power, lost = sheet.say.power, 1.0 - found.air_frac
+    thin = f" ({share(lost)} less than printed, for height and warmth)" if lost >= _WORTH_SAYING else ""
+    return (
+        f"{found.name} on {sheet.fuel(found.fuel)}: {power(found.running_w)} running, {power(found.start_w)} "
+        f"starting{thin}. Hold no more than {power(found.held_w)} for hours."
+    )
+
+
 def starts_section(sheet: Sheet, source: Supply, starts: tuple[MotorStart, ...]) -> Iterator[RenderableType]:
     """Every motor's start on top of what runs by itself."""
     yield heading("Motors starting", sheet.page)
     if not starts:
         yield sentence("No motor on the fed circuits starts with a clear surge.")
         return
-    yield sentence(_starts_words(starts))
+    yield sentence(starts_words(starts))
     columns = [Column("motor"), Column("starts VA", True), Column("dip", True), Column("at worst", True)]
     columns += [Column("of W", True), Column("of VA", True)]
     yield table(columns, (_start_row(sheet, m) for m in starts))
@@ -62,7 +69,8 @@ def _row(sheet: Sheet, found: Supply) -> tuple[str, ...]:
     return tuple(cells + ([whole(found.leg_limit_w)] if sheet.two_legs else []))
 
 
-def _starts_words(starts: tuple[MotorStart, ...]) -> str:
+def starts_words(starts: tuple[MotorStart, ...]) -> str:
+    """Which motors the machine cannot start, or barely, with the rest running."""
     fails = [m.name for m in starts if m.hard_frac > 1.0]
     tight = [m.name for m in starts if m.hard_frac <= 1.0 < m.use_frac]
     told = []
@@ -74,7 +82,7 @@ def _starts_words(starts: tuple[MotorStart, ...]) -> str:
     if tight:
         told.append(
             f"With all else running over the printed start rating read as VA: {names(tight, 4)}. The voltage "
-            "dips as below, and it will probably start: try it in daylight."
+            "dips for a moment, and it will probably start: try it in daylight."
         )
     if told:
         return " ".join([*told, "Keep big loads off while one starts, or fit a soft starter."])
