@@ -151,8 +151,8 @@ def test_on_a_phone_no_word_is_cut_and_no_line_is_too_long(plans, monkeypatch):
             page = page_of(found, Say(us=True), every)
             assert [line for line in page.splitlines() if len(line) > 40] == [], name
             words = set(page.replace(";", " ").replace(",", " ").split())
-            for load in found.house.circuits:
-                assert set(load.name.replace(",", " ").replace(";", " ").split()) <= words, load.name
+            for circuit in found.house.fed_circuits:
+                assert set(circuit.name.replace(",", " ").replace(";", " ").split()) <= words, circuit.name
 
 
 def test_units_are_the_readers(pages):
@@ -169,7 +169,7 @@ def test_cautions_stand_where_the_danger_is(pages):
     parts = sections(pages["tarn_hollow", True, True])
     spoken = {
         "What the machine gives here": "Never inside a home, garage",
-        "Fuel": "let the set cool before refuelling",
+        "Fuel": "let the set cool for 15 minutes before refuelling",
         "From the machine to the panel": "Never feed the house through a wall socket",
         "The two legs": "An open panel stays live",
         "How long things last without power": "never taste food to judge it",

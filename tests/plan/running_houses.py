@@ -69,7 +69,7 @@ def _text(part: dict[str, str]) -> str:
         + load("sump_pump", "sump_third_hp", "sump")
         + load("oven", "microwave_700_w", "kitchen")
         + load("cpap", "cpap_with_humidifier", "bedroom", priority=part["cpap"])
-        + part["medical"]
+        + part["medical"] + "\n"
         + kitchen_stores()
         + boiler_heat("120 m2", pipes_drained=part["drained"] == "true")
         + sump(part["headroom"], part["inflow"])
