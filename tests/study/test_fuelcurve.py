@@ -24,8 +24,8 @@ def rounds(farm, compiled, routine, region):
     ]
 
 
-def test_one_track_without_end_is_every_smaller_stock_until_it_is_dry(rounds, compiled, routine):
-    tracks = rounds[0][1]
+def test_one_track_without_end_is_every_smaller_stock_until_it_is_dry(rounds, compiled, routine, region):
+    tracks, late_s = rounds[0][1], []
     for gallons in (3.0, 8.0, 15.0):
         stock = with_fuel(compiled, gallons * GAL_M3)
         par = stock.world.par.copy()
@@ -34,9 +34,12 @@ def test_one_track_without_end_is_every_smaller_stock_until_it_is_dry(rounds, co
         shared = crossing_s(tracks.until_s, tracks.course_of("fuel_m3"), gallons * GAL_M3)
         assert np.array_equal(np.isfinite(own), np.isfinite(shared))
         both = np.isfinite(own)
-        # Burned fuel is taken as straight between checkpoints, which lie up to eight hours apart.
-        assert np.all(np.abs(own[both] - shared[both]) <= 8 * 3600.0)
-        assert np.mean(np.abs(own[both] - shared[both])) < 2 * 3600.0
+        # Burned fuel is taken as straight between checkpoints, so a time lies in the right stretch between two.
+        stretch = np.searchsorted(tracks.until_s, own[both])
+        assert np.array_equal(stretch, np.searchsorted(tracks.until_s, shared[both]))
+        late_s.append(shared[both] - own[both])
+    # Stretches are up to eight hours; late and early nearly cancel over many outages.
+    assert abs(np.concatenate(late_s).mean()) < 3600.0
 
 
 def _with(house, par):

@@ -77,6 +77,19 @@ def test_losses_spread_evenly_have_the_mean_survival(rounds, region):
     assert found.major_chance[:, 0].mean() == pytest.approx(truth, abs=4e-3)
 
 
+def test_a_chance_never_passes_one_however_the_long_outages_fall(region, farm):
+    """Late losses of the followed quarter stand for the outages still open, not for four each."""
+    drawn = draw(climate_of(farm), region.major, seed=1, number=0, longest_s=LONGEST_S, each=64)
+    followed = np.arange(64) < drawn.long_count
+    sure = np.where(followed, drawn.short_s + HOUR_S, 60.0)  # each is lost: 48 at once, 16 after two days
+    part = gather([made(drawn, sure)] * 2, region.major)
+    certain = np.ones(len(part.time_s))  # an outage that never ends
+    assert part.chances(certain)[0, 0] == pytest.approx(1.0)
+    some = np.where(followed & (np.arange(64) % 2 == 0), np.inf, sure)  # half of the followed are never lost
+    half = gather([made(drawn, some)] * 2, region.major)
+    assert half.chances(certain)[0, 0] == pytest.approx(48 / 64 + 16 / 64 / 2)
+
+
 def test_streams_come_together_in_an_outage_and_in_a_year(rounds, region):
     found = weigh(gather_both(rounds, region), region)
     parts = [gather([p[i] for p in rounds], s) for i, s in enumerate(region.streams)]

@@ -17,7 +17,7 @@ from hearthold.study.outages import Outages
 from hearthold.study.result import AmountRisk, ByTime, FuelRisk, LossRisk, OutageFigures, Risk, Stopped
 from hearthold.study.tracks import Tracks
 from hearthold.study.weather import STORM_SHARE_FRAC
-from hearthold.study.weigh import Gathered, Weighed, gather_both, weigh
+from hearthold.study.weigh import Gathered, Weighed, gather_both, loss_counts, weigh
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -155,9 +155,10 @@ def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
         for _, major in study.rounds:
             inside = np.isin(major.scenarios.month, months)
             if inside.any():
+                counts = loss_counts(major, inside.astype(float))[loss, inside]
                 first = major.first_s[loss, inside]
                 outlasts = np.interp(first, time_s, survival) * np.isfinite(first)
-                rounds.append(np.mean(major.scenarios.counts(first) * outlasts))
+                rounds.append(np.mean(counts * outlasts))
         if len(rounds) < 2:
             return ()
         found.append(estimate(rounds, least=0.0, most=1.0))
@@ -175,7 +176,7 @@ def _by_time(study: Study, loss: int) -> tuple[ByTime, ...]:
 
 def _lost_by(tracks: Tracks, loss: int, time_s: float) -> float:
     first = tracks.first_s[loss]
-    return float(np.mean((first <= time_s) * tracks.scenarios.counts(first)))
+    return float(np.mean((first <= time_s) * loss_counts(tracks, np.ones(len(first)))[loss]))
 
 
 def _worth(found: Weighed) -> float:

@@ -329,11 +329,19 @@ def _counts(lot: Lot, time_s: Array) -> Array:
     return np.asarray(np.where(time_s > one.short_s, len(one) / one.long_count, 1.0))
 
 
+def _loss_counts(lot: Lot, first: Array) -> Array:
+    """(stocks, losses, n) as `weigh.loss_counts`: a late loss stands for all of its round that had not met it."""
+    late = first > lot.scenarios[0].short_s
+    rounds = np.equal.outer(lot.round, np.arange(int(lot.round.max()) + 1)).astype(float)
+    whole, followed = late @ rounds, (late & lot.is_long) @ rounds
+    stands_for = np.divide(whole, followed, out=np.zeros_like(whole), where=followed > 0.0)
+    return np.where(late, stands_for[..., lot.round], 1.0)
+
+
 def _chances(first: Array, lot: Lot, grid_s: Array, survival: Array) -> Array:
     """(stocks, rounds, losses) chance in one outage: the mean of survival over the first times."""
-    each = np.where(
-        np.isfinite(first), np.interp(first, grid_s, survival, right=0.0) * _counts(lot, first), 0.0
-    )
+    outlasts = np.interp(first, grid_s, survival, right=0.0)
+    each = np.where(np.isfinite(first), outlasts * _loss_counts(lot, first), 0.0)
     return _by_round(each, lot).transpose(0, 2, 1)
 
 

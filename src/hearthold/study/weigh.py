@@ -132,12 +132,26 @@ def _chance_weights(tracks: Tracks, weight: Array, time_s: Array) -> Array:
     g = len(time_s)
     loss, outage = np.nonzero(tracks.first_s <= time_s[-1])
     t = tracks.first_s[loss, outage]
-    w = weight[outage] * tracks.scenarios.counts(t) / len(weight)
+    w = (weight * loss_counts(tracks, weight))[loss, outage] / len(weight)
     high = np.clip(np.searchsorted(time_s, t, side="right"), 1, g - 1)
     share = (t - time_s[high - 1]) / (time_s[high] - time_s[high - 1])
     at, size = loss * g + high, len(tracks.first_s) * g
     found = np.bincount(at - 1, w * (1.0 - share), size) + np.bincount(at, w * share, size)
     return np.asarray(found.reshape(-1, g))
+
+
+def loss_counts(tracks: Tracks, weight: Array) -> Array:
+    """(losses, n) how much each outage, of weight (n,), counts for each loss.
+
+    Once for a loss that came while all were followed. A later one stands for every outage that had not met the
+    loss by then, not for a fixed number: so chances stay chances, and their scatter is smaller.
+    Source: ratio estimator of a stratum, Cochran, Sampling Techniques, ch. 6 (from memory).
+    """
+    drawn = tracks.scenarios
+    open_ = np.where(tracks.first_s > drawn.short_s, weight, 0.0)
+    whole, followed = open_.sum(axis=1), open_[:, : drawn.long_count].sum(axis=1)
+    stands_for = np.divide(whole, followed, out=np.zeros_like(whole), where=followed > 0.0)
+    return np.where(tracks.first_s > drawn.short_s, stands_for[:, None], 1.0)
 
 
 def _increments(tracks: Tracks, weight: Array) -> Array:
