@@ -18,7 +18,7 @@ from hearthold.study.weather import climate_of
 from hearthold.study.weigh import gather
 
 LONGEST_S = 14 * DAY_S
-RARE = ("pantry_freezer", "chest_freezer", "effluent", "fuel")
+RARE = ("pantry_freezer", "chest_freezer", "water", "effluent", "fuel")
 EACH, ROUNDS = 32, 48
 
 

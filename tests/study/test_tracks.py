@@ -108,3 +108,12 @@ def test_controls_that_know_too_much_or_too_few_are_refused(compiled, scenarios,
 def test_a_watchful_hand_can_be_followed_too(compiled, scenarios):
     found = follow(compiled, Watchful(), scenarios)
     assert np.any(found.course_of("starts") > 0)
+
+
+def test_a_well_without_power_runs_dry_once_what_is_stored_is_used(farm, compiled, scenarios):
+    """Showers and cans wait for the machine; drinking and flushing do not, and use up what is kept."""
+    dark = follow(compiled, Off(), scenarios)
+    dry_s = dark.first_of("water")[: scenarios.long_count]
+    kept_m3 = farm.water.stored_m3 + farm.water.drawdown_m3 + farm.water.below_cut_in_m3
+    assert np.all(dry_s > kept_m3 / farm.water.use_day_m3 * DAY_S)  # not sooner than all of a day's use would
+    assert np.all(np.isfinite(dry_s))

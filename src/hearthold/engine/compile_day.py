@@ -168,9 +168,15 @@ def _stove_windows(house: House) -> Windows:
 
 
 def _clock_draws(house: House, tasks: list[Task], habits: Habits) -> tuple[float, float]:
-    """Water and hot water drawn by the clock in a day: what the tasks do not take."""
-    by_tasks = sum(t.tap_m3_per_s * t.need_s * len(t.due_s) for t in tasks)
-    water = max(0.0, house.water.use_day_m3 - by_tasks) if house.water is not None else 0.0
+    """Water and hot water drawn by the clock in a day: what the tasks do not take.
+
+    Of what is not filled, people draw by the clock at least the share that does not wait for the machine: showers
+    can be more than the careful use that a house file states, and drinking and flushing do not stop for them.
+    """
+    by_task = [(t.tap_m3_per_s * t.need_s * len(t.due_s), t.hot_m3_per_s > 0.0) for t in tasks]
+    washed, filled = (sum(x for x, hot in by_task if hot is which) for which in (True, False))
+    left = max(0.0, house.water.use_day_m3 - filled) if house.water is not None else 0.0
+    water = max(left - washed, (1.0 - habits.hot_in_spells_frac) * left)
     hot = (
         house.hot_water.draw_day_m3 * (1.0 - habits.hot_in_spells_frac)
         if house.hot_water is not None
