@@ -28,7 +28,7 @@ enum {
 
 enum event {
   AT_END, AT_HOUR, AT_SLOT, AT_CONTROL, AT_SWITCH, AT_BUSY, AT_DRY, AT_READY, AT_BACK, AT_HOUSE, AT_TANK, AT_COLD,
-  MOST_EVENTS = AT_COLD + MOST_COLD + MOST_LEVELS + MOST_TASKS,
+  MOST_EVENTS = AT_COLD + MOST_COLD + MOST_LEVELS + MOST_TASKS + MOST_MEDICAL,
 };
 
 typedef uint64_t set; /* of loads or circuits, one bit each; loads stand in order of priority */
@@ -41,7 +41,7 @@ static inline void put(set *s, int j, bool in) { *s = in ? *s | only(j) : *s & ~
 
 /* --- what does not change ---------------------------------------------------------------------------------------- */
 
-enum kind { CLOCK, COLD, HEATER, TANK, LEVEL, TASK, BLOWER };
+enum kind { CLOCK, COLD, HEATER, TANK, LEVEL, TASK, BLOWER, CHARGER };
 enum heated_by { NOTHING, ELEMENT, BOILER, PILOT };
 enum rule { BY_ROUTINE, BY_NEED };
 
@@ -92,8 +92,8 @@ typedef struct {
 } task;
 
 typedef struct {
-  int load;
-  double own_s;
+  int load, charger;
+  double own_s, rate; /* rate: seconds of use that a second of charging gives, 0 without a charger */
 } medical;
 
 typedef struct {
@@ -247,6 +247,8 @@ bool taps_run(const home *h, const outage *o);
 /* tasks.c */
 void advance_medical(const home *h, outage *o, double t);
 void add_task(const home *h, outage *o, int i);
+void call_chargers(const home *h, outage *o);
+void foretell_chargers(const home *h, outage *o);
 void call_tasks(const home *h, outage *o);
 void run_tasks(const home *h, outage *o);
 /* power.c */

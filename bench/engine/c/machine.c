@@ -85,7 +85,6 @@ static void wake_stores(const home *h, outage *o) {
 
 /* Which circuits are live now, and when the next is to be switched. */
 void switch_circuits(const home *h, outage *o) {
-  advance_medical(h, o, o->now); /* by the circuits that were live until now */
   o->circuits = o->live = 0;
   o->due[AT_SWITCH] = NEVER;
   if (!o->running) return;

@@ -25,11 +25,7 @@ static void carry(const home *h, outage *o, int j) {
   switch (x->kind) {
   case COLD: switch_cold(h, o, j, running); break;
   case LEVEL: set_level(h, o, x->which, o->level[x->which].in, running); break;
-  case TANK: heat_tank(h, o); break;
   case HEATER:
-    o->reheated = true;
-    if (h->boiler.there) heat_tank(h, o);
-    break;
   case BLOWER: o->reheated = true; break;
   default: break;
   }
@@ -76,6 +72,7 @@ static void set_rates(const home *h, outage *o) {
 void settle(const home *h, outage *o) {
   advance_power(h, o, o->now);
   advance_medical(h, o, o->now);
+  call_chargers(h, o);
   call_tasks(h, o);
   o->next = 0;
   if (o->running) choose(h, o);
@@ -86,5 +83,7 @@ void settle(const home *h, outage *o) {
   note_waiting(o);
   note_peaks(o);
   set_rates(h, o);
+  foretell_chargers(h, o);
+  if (h->boiler.there) heat_tank(h, o); /* its call may have changed though no load did */
   run_tasks(h, o);
 }

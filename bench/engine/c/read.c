@@ -102,7 +102,8 @@ static void read_work(home *h, const double *w, const int64_t *at) {
   }
   for (int i = 0; i < h->medicals; i++) {
     const double *x = w + at[A_MEDICAL] + i * H_COUNT;
-    h->medical[i] = (medical){.load = (int)x[H_LOAD], .own_s = x[H_OWN_S]};
+    h->medical[i] = (medical){.load = (int)x[H_LOAD], .charger = (int)x[H_CHARGER], .own_s = x[H_OWN_S],
+                              .rate = x[H_RATE]};
   }
 }
 
@@ -147,7 +148,7 @@ const char *read_home(home *h, const double *w, const int64_t *at) {
               .circuits = (int)at[N_CIRCUITS], .segments = (int)at[N_SEGMENTS], .hours = (int)at[N_HOURS],
               .water = (int)w[P_WATER_LEVEL], .leg_v = w[P_LEG_V], .food_s = w[P_FOOD_S],
               .outdoor_c = w + at[A_OUTDOOR]};
-  h->events = AT_COLD + h->colds + h->levels + h->tasks;
+  h->events = AT_COLD + h->colds + h->levels + h->tasks + h->medicals;
   read_rooms(&h->rooms, w);
   read_boiler(&h->boiler, w);
   read_machine(&h->machine, w);

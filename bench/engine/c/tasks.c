@@ -1,24 +1,43 @@
-/* Medical needs by the clock, and tasks that wait for power, with the water they draw. */
+/* Medical needs by the clock with their own batteries, and tasks that wait for power, with the water they draw. */
 #include "engine.h"
 
-/* Seconds that a need went unpowered beyond its own battery, which recharges while its circuit is live, used or not. */
+/* Seconds of use that an own battery gains a second: by its charger, less what its load takes. */
+static inline double own_rate(const home *h, const outage *o, int i) {
+  const medical *m = &h->medical[i];
+  double rate = m->rate > 0.0 && has(o->run, m->charger) ? m->rate : 0.0;
+  bool wanted = h->slot[o->slot].medical >> i & 1;
+  return wanted && !has(o->run, m->load) ? rate - 1.0 : rate;
+}
+
+/* Drain and recharge own batteries; count the seconds that a need went unpowered beyond its own. */
 void advance_medical(const home *h, outage *o, double t) {
   for (int i = 0; i < h->medicals; i++) {
-    const medical *m = &h->medical[i];
     need_now *n = &o->need[i];
-    double dt = t - n->at;
+    double rate = own_rate(h, o, i), left = n->left_s + rate * (t - n->at);
     n->at = t;
-    bool wanted = h->slot[o->slot].medical >> i & 1;
-    if (has(o->run, m->load) || (has(o->live, m->load) && !wanted)) {
-      n->left_s = least(m->own_s, n->left_s + dt);
-    } else if (wanted) {
-      double missing = dt - n->left_s;
-      if (missing > 0.0) {
-        if (n->first >= NEVER) n->first = t - missing;
-        n->short_s += missing;
-      }
-      n->left_s = most(0.0, n->left_s - dt);
+    if (left < 0.0) {
+      double missing = left / rate;
+      if (n->first >= NEVER) n->first = t - missing;
+      n->short_s += missing;
     }
+    n->left_s = least(h->medical[i].own_s, most(0.0, left));
+  }
+}
+
+/* Ask for the charger of every own battery that is not full. */
+void call_chargers(const home *h, outage *o) {
+  for (int i = 0; i < h->medicals; i++) {
+    const medical *m = &h->medical[i];
+    if (m->rate > 0.0) put(&o->want, m->charger, o->need[i].left_s < m->own_s * (1.0 - 1e-9));
+  }
+}
+
+/* When each own battery will be full at what it now gains. */
+void foretell_chargers(const home *h, outage *o) {
+  double *due = &o->due[AT_COLD + h->colds + h->levels + h->tasks];
+  for (int i = 0; i < h->medicals; i++) {
+    double rate = own_rate(h, o, i), lacks = h->medical[i].own_s - o->need[i].left_s;
+    due[i] = rate > 0.0 && lacks > 0.0 ? o->now + lacks / rate : NEVER;
   }
 }
 
@@ -62,18 +81,18 @@ void call_tasks(const home *h, outage *o) {
 void run_tasks(const home *h, outage *o) {
   double *due = &o->due[AT_COLD + h->colds + h->levels];
   double tap = h->slot[o->slot].tap, hot = h->slot[o->slot].hot;
+  int pump = h->water >= 0 ? h->level[h->water].load : -1; /* -1 too where the hookup does not feed it */
+  bool pumping = pump >= 0 && has(o->run, pump), fills = pumping || taps_run(h, o);
   for (int i = 0; i < h->tasks; i++) {
     const task *k = &h->task[i];
     task_now *u = &o->task[i];
     if (k->load >= 0 && !has(o->run, k->load)) u->busy = false;
+    if (k->hot == 0.0 && k->tap > 0.0 && !fills) u->busy = false; /* nobody fills a can at a dry tap: it waits */
     if (!u->busy) continue;
     tap += k->tap;
     hot += k->hot;
     due[i] = o->now + u->owed_s;
   }
-  if (h->water >= 0) {
-    int pump = h->level[h->water].load; /* -1 where the hookup does not feed it */
-    set_level(h, o, h->water, tap, pump >= 0 && has(o->run, pump));
-  }
+  if (h->water >= 0) set_level(h, o, h->water, tap, pumping);
   if (h->boiler.there) draw_hot(h, o, hot, taps_run(h, o));
 }
