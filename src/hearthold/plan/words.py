@@ -85,5 +85,7 @@ def alternative_sentence(
         return f"With {what} {after.name} keeps its limit. {told}"
     old, new = before.beyond_s / HOUR_S / days, after.beyond_s / HOUR_S / days
     if after.unit == "m3":
-        return f"With {what} {1000.0 * after.missed:.0f} l instead of {1000.0 * before.missed:.0f} l. {told}"
-    return f"With {what} it is {new:.1f} h a day instead of {old:.1f} h. {told}"
+        old_l, new_l = 1000.0 * before.missed, 1000.0 * after.missed
+        verb = "runs over by" if after.kind == "pit" else "is short of"
+        return f"With {what} {after.name} {verb} {new_l:.0f} l instead of {old_l:.0f} l. {told}"
+    return f"With {what} {after.name} is beyond its limit {new:.1f} h a day instead of {old:.1f} h. {told}"

@@ -20,22 +20,22 @@ _GIVEN = {"A": Connection.A, "B": Connection.B, "AB": Connection.BOTH}
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """The leg of every circuit, and the ids of those whose leg had to be assumed."""
+    """The leg of every circuit, and those whose leg had to be assumed."""
 
     leg_of: Mapping[str, Connection]
-    assumed: tuple[str, ...]
+    assumed: tuple[Circuit, ...]
 
     @property
     def note(self) -> str:
         """One sentence on what was assumed; empty when every leg was given."""
         if not self.assumed:
             return ""
-        return f"leg not given, assumed for an even split: {', '.join(self.assumed)}"
+        return f"leg not given, assumed for an even split: {', '.join(c.name for c in self.assumed)}"
 
     def with_legs(self, legs: Mapping[str, Connection]) -> Placement:
         """This placement with some circuits moved, as a leg balance proposes."""
         merged = dict(self.leg_of) | dict(legs)
-        return Placement(MappingProxyType(merged), tuple(c for c in self.assumed if c not in legs))
+        return Placement(MappingProxyType(merged), tuple(c for c in self.assumed if c.id not in legs))
 
 
 def placement(house: House) -> Placement:
@@ -54,7 +54,7 @@ def placement(house: House) -> Placement:
     fed = {c.id for c in house.fed_circuits}
     for circuit in sorted(unknown, key=lambda c: (c.id not in fed, -weight_va[c.id], c.id)):
         leg_of[circuit.id] = _lighter(circuit, leg_of, weight_va, fed)
-    return Placement(MappingProxyType(leg_of), tuple(c.id for c in unknown))
+    return Placement(MappingProxyType(leg_of), tuple(unknown))
 
 
 def _lighter(

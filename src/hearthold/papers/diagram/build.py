@@ -178,7 +178,7 @@ class _Work:
     def _branch(self, circuit: Circuit, panel: str) -> None:
         loads = self.house.loads_on(circuit.id)
         leg = _LEG[self.seats.leg_of[circuit.id]] if self.nec else "L"
-        assumed = "assumed" if circuit.id in self.seats.assumed else ""
+        assumed = "assumed" if circuit in self.seats.assumed else ""
         guard = (f"{', '.join(circuit.protection).upper()}",) if circuit.protection else ()
         size = f"{circuit.breaker_a:g} A" + (f" {counted_poles(circuit.poles)}" if circuit.poles > 1 else "")
         details = (" · ".join((size, *guard)), self._wire(circuit))

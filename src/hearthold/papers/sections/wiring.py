@@ -101,7 +101,7 @@ def _circuit(job: Job, number: int, circuit: Circuit) -> Iterator[Cell]:
     yield Cell(str(number), BOLD)
     yield Cell(circuit.name, BOLD)
     if job.nec:
-        yield Cell(_LEG[seats.leg_of[circuit.id]], ASSUMED if circuit.id in seats.assumed else "")
+        yield Cell(_LEG[seats.leg_of[circuit.id]], ASSUMED if circuit in seats.assumed else "")
     yield Cell(f"{circuit.breaker_a:g} A{poles}{guard}")
     yield Cell(f"{wire(circuit.wire)}{metal} {circuit.cable or ''}".strip())
     yield Cell(plain(job.say.length(circuit.length_m)))

@@ -15,16 +15,26 @@ _FIGURES = {
     "start_va": "starting",
     "energy_day": "in a day",
     "duty": "share of the day on",
+    "ua_w_per_k": "heat it lets through",
+    "cooling_w": "heat the compressor takes out",
+    "set": "thermostat",
+    "capacity": "heat it stores",
+    "gains": "heat from people and appliances",
+    "precharge": "air pressure in the empty tank",
+    "standby": "heat the tank loses",
 }
+_PLACES = {"heat": "House", "water": "Pressure tank", "hot_water": "Water heater"}
 
 
 def assumed_place(item: str, house: House) -> str:
-    """ "load well: start_va" as people read it: "Well pump, starting"; other places as they are."""
-    place, _, name = item.partition(": ")
-    kind, _, ident = place.partition(" ")
-    if kind != "load" or ident not in house.load_by_id:
+    """ "load well: start_va" as people read it: "Well pump, starting"; places without a name as they are."""
+    place, _, figure = item.partition(": ")
+    named = (
+        _PLACES | {f"cold {x.id}": x.name for x in house.cold} | {f"load {x.id}": x.name for x in house.loads}
+    )
+    if place not in named:
         return item.replace("_", " ")
-    return f"{house.load_by_id[ident].name}, {_FIGURES.get(name, name.replace('_', ' '))}"
+    return f"{named[place]}, {_FIGURES.get(figure, figure.replace('_', ' '))}"
 
 
 def used(assumption: Assumption, say: Say) -> str:

@@ -21,6 +21,7 @@ _HARM = {
     "hot_water": "not hot",
     "battery": "empty",
 }
+NEAR_K = 1.0  # beyond a limit by less than this, a whole degree would hide it
 # What a household loses first in weight: people, warmth and pipes, water, food, comfort.
 _WEIGHT = ("vital", "pipes", "house", "water", "pit", "food", "hot_water", "battery")
 
@@ -60,10 +61,12 @@ def beyond(store: StoreKept) -> str:
 def worst(store: StoreKept, say: Say) -> str:
     """The value nearest to the limit, or beyond it."""
     if store.kind in ("water", "pit"):
-        words = "missed" if store.kind == "water" else "over"
-        return f"{say.volume(store.missed) if store.missed > 0 else 'none'} {words}"
+        words = "short" if store.kind == "water" else "over"
+        return f"{say.volume(store.missed)} {words}" if store.missed > 0 else ""
     if store.unit == "degC":
-        return say.temperature(store.high if store.kind == "food" else store.low)
+        reached = store.high if store.kind == "food" else store.low
+        near = abs(reached - store.limit) < NEAR_K and not store.kept
+        return say.temperature(reached, fine=near)
     return say.energy(store.low) if store.unit == "J" else ""
 
 

@@ -45,10 +45,12 @@ class Say:
         """Kilowatt-hours."""
         return f"{figure(value_j / 3.6e6)} kWh"
 
-    def temperature(self, value_c: float) -> str:
-        """Degrees, as thermometers in the house show them; never a minus before nothing."""
+    def temperature(self, value_c: float, *, fine: bool = False) -> str:
+        """Degrees, as thermometers in the house show them, or finer; never a minus before nothing."""
         if self.us:
-            return f"{round(units.in_unit(value_c, 'F', 'temperature')) + 0:d} {self.temperature_unit}"
+            fahrenheit = units.in_unit(value_c, "F", "temperature")
+            shown = f"{round(fahrenheit, 1) + 0.0:.1f}" if fine else f"{round(fahrenheit) + 0:d}"
+            return f"{shown} {self.temperature_unit}"
         return f"{round(value_c, 1) + 0.0:.1f} {self.temperature_unit}"
 
     def step(self, value_k: float) -> str:

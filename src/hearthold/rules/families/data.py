@@ -67,7 +67,7 @@ def part_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
 @rule("legs-assumed")
 def legs_assumed(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Fed circuits whose leg had to be assumed."""
-    names = [case.house.circuit_by_id[c].name for c in case.seats.assumed if c in case.fed_ids]
+    names = [c.name for c in case.seats.assumed if c.id in case.fed_ids]
     if case.generator is not None and names:
         yield Hit(listed(names), {"circuits": listed(names)})
 
