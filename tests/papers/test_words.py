@@ -39,5 +39,5 @@ def test_a_breach_of_a_fraction_of_a_degree_is_seen():
 
 def test_what_ran_over_or_came_short_is_an_amount_and_nothing_where_it_did_not():
     assert worst(store("pit", "m3", 0.0, 0.0, 0.0, missed=0.0378541), Say(us=True)) == "10.0 gal over"
-    assert worst(store("water", "m3", 0.0, 0.0, 0.0, missed=0.060), Say(us=False)) == "60 L short"
+    assert worst(store("water", "m3", 0.0, 0.0, 0.0, missed=0.060), Say(us=False)) == "60.0 L short"
     assert worst(store("water", "m3", 0.0, 0.0, 0.0, kept=True), Say(us=False)) == ""
