@@ -29,7 +29,7 @@ from hearthold.study.weigh import gather
 
 HOUSE = read_house(Path(__file__).parents[2] / "examples" / "tarn_hollow.toml")
 LONGEST_S = 14 * DAY_S
-EACH, ROUNDS = 64, 32
+EACH, ROUNDS = 128, 48
 
 
 def cpu_s(work):
@@ -72,12 +72,12 @@ def sharpness(compiled, habit, climate):
 
 
 def half_a_point(compiled, habit, climate):
-    """Time until the chance of each loss in a major outage is known to half a point, least four rounds of 32."""
+    """Time until the chance of each loss in a major outage is known to half a point, least four rounds."""
     stream = from_model(outage_model("us_average")).major
     tracks, known, begun, cpu = [], {}, time.perf_counter(), time.process_time()
     ids: list[str] = []
     while len(known) < max(1, len(ids)) and len(tracks) < 80:
-        drawn = draw(climate, stream, seed=5, number=len(tracks), longest_s=LONGEST_S, each=32)
+        drawn = draw(climate, stream, seed=5, number=len(tracks), longest_s=LONGEST_S, each=64)
         tracks.append(follow(compiled, habit.controls, drawn))
         ids = [x.id for x in tracks[0].losses]
         if len(tracks) < 4:
@@ -87,7 +87,7 @@ def half_a_point(compiled, habit, climate):
         spent = (time.perf_counter() - begun, time.process_time() - cpu)
         for name, column in zip(ids, chances.T, strict=True):
             if name not in known and estimate(column).half <= 0.005:
-                known[name] = (len(tracks) * 32, *spent)
+                known[name] = (len(tracks) * 64, *spent)
     print("known to half a point at 95 % (target 0.2 s):")
     for name, (count, wall_s, cpu_s_) in known.items():
         print(f"{name:<18}{count:>6} outages{wall_s:>8.2f} s wall{cpu_s_:>8.2f} s processor")

@@ -21,9 +21,7 @@ def tracks(compiled, routine, scenarios):
 
 
 def test_a_track_is_the_outage_that_the_engine_runs(tracks, compiled, routine, scenarios):
-    long = scenarios.long_count
-    length_s = np.where(np.arange(16) < long, scenarios.longest_s, scenarios.short_s)
-    alone = simulate_many(compiled, scenarios.hours, routine, scenarios.start_s, length_s)
+    alone = simulate_many(compiled, scenarios.hours, routine, scenarios.start_s, scenarios.end_s)
     assert np.array_equal(tracks.first_of("chest_freezer"), alone.food_lost_s[:, 2])
     assert np.array_equal(tracks.first_of("house"), alone.air_first_s)
     assert np.array_equal(tracks.course_of("starts")[:, -1], alone.starts)
@@ -31,7 +29,7 @@ def test_a_track_is_the_outage_that_the_engine_runs(tracks, compiled, routine, s
 
 
 def test_each_checkpoint_is_the_outage_that_ended_there(tracks, compiled, routine, scenarios):
-    for k in (3, 20, 40):
+    for k in (3, 20, 29):  # the last is a day: until then all are followed
         length_s = np.full(16, tracks.until_s[k])
         ended = simulate_many(compiled, scenarios.hours, routine, scenarios.start_s, length_s)
         assert tracks.course_of("fuel_m3")[:, k] == pytest.approx(ended.fuel_m3, rel=1e-9)
@@ -61,7 +59,7 @@ def test_each_month_follows_its_own_control(compiled, routine, scenarios):
 def test_nights_are_broken_by_a_spell_at_three_and_not_by_one_at_noon(compiled, scenarios):
     def woken(at_h):
         rule = Routine((DailySpell(at_h * 3600.0, 7200.0),))
-        return follow(compiled, rule, scenarios).course_of("woken")[: scenarios.long_count, -1]
+        return follow(compiled, rule, scenarios).course_of("woken")[: scenarios.followed[-1], -1]
 
     assert np.all(woken(12) == 0)
     # Six days hold six nights, each with a start at 3:00 and a stop at 5:00, two hours apart.
@@ -113,7 +111,7 @@ def test_a_watchful_hand_can_be_followed_too(compiled, scenarios):
 def test_a_well_without_power_runs_dry_once_what_is_stored_is_used(farm, compiled, scenarios):
     """Showers and cans wait for the machine; drinking and flushing do not, and use up what is kept."""
     dark = follow(compiled, Off(), scenarios)
-    dry_s = dark.first_of("water")[: scenarios.long_count]
+    dry_s = dark.first_of("water")[: scenarios.followed[-1]]
     kept_m3 = farm.water.stored_m3 + farm.water.drawdown_m3 + farm.water.below_cut_in_m3
     assert np.all(dry_s > kept_m3 / farm.water.use_day_m3 * DAY_S)  # not sooner than all of a day's use would
     assert np.all(np.isfinite(dry_s))

@@ -20,8 +20,7 @@ HOUR_S = 3600.0
 def made(scenarios, first_s):
     """Tracks with one loss at given times, and an account that grows by one a second until they end."""
     until = checkpoints_s(scenarios.longest_s)
-    n = len(scenarios)
-    end = np.where(np.arange(n) < scenarios.long_count, scenarios.longest_s, scenarios.short_s)
+    end = scenarios.end_s
     seen = np.where(first_s <= end, first_s, np.inf)
     course = np.minimum(until[None, :], end[:, None])
     return Tracks(
@@ -78,16 +77,28 @@ def test_losses_spread_evenly_have_the_mean_survival(rounds, region):
 
 
 def test_a_chance_never_passes_one_however_the_long_outages_fall(region, farm):
-    """Late losses of the followed quarter stand for the outages still open, not for four each."""
+    """Late losses of the followed few stand for the outages still open, not for a fixed number each."""
     drawn = draw(climate_of(farm), region.major, seed=1, number=0, longest_s=LONGEST_S, each=64)
-    followed = np.arange(64) < drawn.long_count
-    sure = np.where(followed, drawn.short_s + HOUR_S, 60.0)  # each is lost: 48 at once, 16 after two days
+    followed = np.arange(64) < 16  # to four days
+    sure = np.where(followed, 2 * DAY_S, 60.0)  # each is lost: 48 at once, 16 after two days
     part = gather([made(drawn, sure)] * 2, region.major)
     certain = np.ones(len(part.time_s))  # an outage that never ends
     assert part.chances(certain)[0, 0] == pytest.approx(1.0)
     some = np.where(followed & (np.arange(64) % 2 == 0), np.inf, sure)  # half of the followed are never lost
     half = gather([made(drawn, some)] * 2, region.major)
     assert half.chances(certain)[0, 0] == pytest.approx(48 / 64 + 16 / 64 / 2)
+
+
+def test_late_losses_are_the_product_limit_estimate(farm, region):
+    """Kaplan and Meier by hand: of 64, 16 lost at once; of the 16 followed on, a third of 12; of 8, half of 4."""
+    drawn = draw(climate_of(farm), region.major, seed=1, number=0, longest_s=LONGEST_S, each=64)
+    first = np.full(64, np.inf)
+    first[[0, 1, 8, 9, *range(20, 32)]] = HOUR_S  # 48 open, 12 of them followed on
+    first[[2, 3, 10, 11]] = 2 * DAY_S  # 8 open of 12, 4 of them followed to the end
+    first[[4, 5]] = 5 * DAY_S
+    part = gather([made(drawn, first)] * 2, region.major)
+    left = (48 / 64) * (8 / 12) * (2 / 4)
+    assert part.chances(np.ones(len(part.time_s)))[0, 0] == pytest.approx(1.0 - left)
 
 
 def test_streams_come_together_in_an_outage_and_in_a_year(rounds, region):

@@ -155,8 +155,8 @@ def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
         for _, major in study.rounds:
             inside = np.isin(major.scenarios.month, months)
             if inside.any():
-                counts = loss_counts(major, inside.astype(float))[loss, inside]
                 first = major.first_s[loss, inside]
+                counts = loss_counts(major.first_s[loss], major.scenarios, inside.astype(float))[inside]
                 outlasts = np.interp(first, time_s, survival) * np.isfinite(first)
                 rounds.append(np.mean(counts * outlasts))
         if len(rounds) < 2:
@@ -176,7 +176,7 @@ def _by_time(study: Study, loss: int) -> tuple[ByTime, ...]:
 
 def _lost_by(tracks: Tracks, loss: int, time_s: float) -> float:
     first = tracks.first_s[loss]
-    return float(np.mean((first <= time_s) * loss_counts(tracks, np.ones(len(first)))[loss]))
+    return float(np.mean((first <= time_s) * loss_counts(first, tracks.scenarios, np.ones(len(first)))))
 
 
 def _worth(found: Weighed) -> float:

@@ -37,6 +37,7 @@ from hearthold.study.losses import Loss, accounts_of, losses_of
 from hearthold.study.risk import longest_s
 from hearthold.study.sunlight import with_sun
 from hearthold.study.weather import climate_of
+from hearthold.study.weigh import loss_counts
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -87,8 +88,7 @@ class Lot:
     scenarios: tuple[Scenarios, ...]
     start_s: Array
     month: NDArray[np.int64]
-    is_long: NDArray[np.bool_]
-    round: NDArray[np.int64]
+    level: NDArray[np.int64]  # to the end of which an outage is followed
     weather: Weather
     until_s: Array
 
@@ -152,13 +152,11 @@ def checkpoints_s(longest_s: float) -> Array:
 
 def _lot(scenarios: tuple[Scenarios, ...]) -> Lot:
     hours = np.cumsum([0, *(len(s.hours.outdoor_c) for s in scenarios)])[:-1]
-    longs = [np.arange(len(s)) < s.long_count for s in scenarios]
     return Lot(
         scenarios,
         np.concatenate([s.start_s + h * HOUR_S for s, h in zip(scenarios, hours, strict=True)]),
         np.concatenate([s.month for s in scenarios]),
-        np.concatenate(longs),
-        np.repeat(np.arange(len(scenarios)), [len(s) for s in scenarios]),
+        np.concatenate([s.level for s in scenarios]),
         Weather(
             np.concatenate([s.hours.outdoor_c for s in scenarios]),
             np.concatenate([s.hours.solar_w for s in scenarios]),
@@ -256,7 +254,6 @@ class _Runner:
 
         n, k, many = len(lot.start_s), len(lot.until_s), len(totals)
         rows = np.zeros((n * many * k, row_width(self.compiled)))
-        seen = int(np.sum(lot.until_s <= lot.scenarios[0].short_s))
         stocks, house = self._stocked(totals)
         tape = empty_tape(house)
 
@@ -280,12 +277,14 @@ class _Runner:
                 which,
             )
 
-        jobs = list(self._jobs(house, lot, k, seen))
+        jobs = list(self._jobs(house, lot))
         work(jobs[0])
         with ThreadPoolExecutor(self.threads) as pool:
             list(pool.map(work, jobs[1:]))
         shaped = rows.reshape(n, many, k, -1)
-        shaped[~lot.is_long, :, seen:] = shaped[~lot.is_long, :, seen - 1 : seen]
+        for j, seen in enumerate(_seen(lot)[:-1]):
+            mine = lot.level == j
+            shaped[mine, :, seen:] = shaped[mine, :, seen - 1 : seen]
         return _outcomes(house, lot, shaped)
 
     def _stocked(self, totals: list[float]) -> tuple[Array, CompiledHouse]:
@@ -296,15 +295,20 @@ class _Runner:
         house = replace(self.compiled, world=self.compiled.world._replace(par=par), start_fuel_m3=totals[0])
         return np.array([max(0.0, t - min(tank, t)) for t in totals]), house
 
-    def _jobs(self, house: CompiledHouse, lot: Lot, k: int, seen: int) -> Iterator[Job]:
+    def _jobs(self, house: CompiledHouse, lot: Lot) -> Iterator[Job]:
         controls = self.controls
         for m in (m for m, control in enumerate(controls) if controls.index(control) == m):
             mine = np.array([other == controls[m] for other in controls])[lot.month]
             packed = pack(house.world, compile_control(house, controls[m]), lot.weather)
-            for some, many in ((lot.is_long, k), (~lot.is_long, seen)):
-                which = np.flatnonzero(mine & some)
+            for j, many in enumerate(_seen(lot)):
+                which = np.flatnonzero(mine & (lot.level == j))
                 for i in range(0, len(which), BLOCK):
                     yield packed, which[i : i + BLOCK], many
+
+
+def _seen(lot: Lot) -> list[int]:
+    """How many checkpoints the outages of each level reach."""
+    return [int(np.sum(lot.until_s <= end)) for end in lot.scenarios[0].ends_s]
 
 
 def _outcomes(house: CompiledHouse, lot: Lot, rows: Array) -> Read:
@@ -323,26 +327,14 @@ def _outcomes(house: CompiledHouse, lot: Lot, rows: Array) -> Read:
     )
 
 
-def _counts(lot: Lot, time_s: Array) -> Array:
-    """How much counts what is seen at a time: fourfold where only the long outages were followed."""
-    one = lot.scenarios[0]
-    return np.asarray(np.where(time_s > one.short_s, len(one) / one.long_count, 1.0))
-
-
-def _loss_counts(lot: Lot, first: Array) -> Array:
-    """(stocks, losses, n) as `weigh.loss_counts`: a late loss stands for all of its round that had not met it."""
-    late = first > lot.scenarios[0].short_s
-    rounds = np.equal.outer(lot.round, np.arange(int(lot.round.max()) + 1)).astype(float)
-    whole, followed = late @ rounds, (late & lot.is_long) @ rounds
-    stands_for = np.divide(whole, followed, out=np.zeros_like(whole), where=followed > 0.0)
-    return np.where(late, stands_for[..., lot.round], 1.0)
-
-
 def _chances(first: Array, lot: Lot, grid_s: Array, survival: Array) -> Array:
     """(stocks, rounds, losses) chance in one outage: the mean of survival over the first times."""
-    outlasts = np.interp(first, grid_s, survival, right=0.0)
-    each = np.where(np.isfinite(first), outlasts * _loss_counts(lot, first), 0.0)
-    return _by_round(each, lot).transpose(0, 2, 1)
+    drawn = lot.scenarios[0]  # every round is as large, and followed alike
+    by_round = first.reshape(*first.shape[:2], -1, len(drawn))
+    outlasts = np.interp(by_round, grid_s, survival, right=0.0) * np.isfinite(by_round)
+    return np.asarray(
+        (outlasts * loss_counts(by_round, drawn, np.ones(len(drawn)))).mean(axis=3).transpose(0, 2, 1)
+    )
 
 
 def _amounts(course: Array, lot: Lot, grid_s: Array, survival: Array) -> Array:
@@ -351,14 +343,9 @@ def _amounts(course: Array, lot: Lot, grid_s: Array, survival: Array) -> Array:
     edges = np.concatenate([[0.0], lot.until_s])
     mean = np.diff(np.interp(edges, grid_s, area)) / np.diff(edges)
     added = np.diff(course, axis=3, prepend=0.0)
-    return _by_round(added @ (mean * _counts(lot, lot.until_s)), lot).transpose(0, 2, 1)
-
-
-def _by_round(each: Array, lot: Lot) -> Array:
-    """(stocks, x, rounds) means of (stocks, x, n)."""
-    count = int(lot.round.max()) + 1
-    pick = np.equal.outer(lot.round, np.arange(count)).astype(float)
-    return np.asarray(each @ (pick / pick.sum(axis=0)))
+    drawn = lot.scenarios[0]
+    each = added @ (mean * drawn.counts(lot.until_s))
+    return np.asarray(each.reshape(*each.shape[:2], -1, len(drawn)).mean(axis=3).transpose(0, 2, 1))
 
 
 def rows_of(found: Sequence[Swept]) -> list[dict[str, float | str]]:

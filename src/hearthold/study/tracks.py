@@ -118,15 +118,14 @@ def _jobs(
 ) -> tuple[list[_Job], NDArray[np.bool_]]:
     """The work in pieces, the longest first; and for each outage whether somebody has to tend the machine."""
     weather = Weather(scenarios.hours.outdoor_c, scenarios.hours.solar_w)
-    is_long = np.arange(len(scenarios)) < scenarios.long_count
     tended = np.zeros(len(scenarios), dtype=bool)
     jobs = []
     for m in (m for m, control in enumerate(controls) if controls.index(control) == m):
         mine = np.array([other == controls[m] for other in controls])[scenarios.month]
         tended[mine] = not isinstance(controls[m], Off | Standby)
         packed = pack(house.world, compile_control(house, controls[m]), weather)
-        for some, many in ((is_long, len(until)), (~is_long, int(np.sum(until <= scenarios.short_s)))):
-            which = np.flatnonzero(mine & some)
+        for j, end_s in enumerate(scenarios.ends_s):
+            which, many = np.flatnonzero(mine & (scenarios.level == j)), int(np.sum(until <= end_s))
             jobs += [_Job(packed, which[i : i + BLOCK], many) for i in range(0, len(which), BLOCK)]
     return sorted(jobs, key=lambda job: -job.checkpoints), tended
 
@@ -159,7 +158,9 @@ def _run(
 
 def _stand_still(rows: Array, woken: Array, scenarios: Scenarios, until: Array) -> None:
     """Beyond its end an outage keeps the accounts it ended with."""
-    k, seen = len(until), int(np.sum(until <= scenarios.short_s))
+    k = len(until)
     by_outage, nights = rows.reshape(-1, k, rows.shape[1]), woken.reshape(-1, k)
-    by_outage[scenarios.long_count :, seen:] = by_outage[scenarios.long_count :, seen - 1 : seen]
-    nights[scenarios.long_count :, seen:] = nights[scenarios.long_count :, seen - 1 : seen]
+    for j, end_s in enumerate(scenarios.ends_s[:-1]):
+        mine, seen = scenarios.level == j, int(np.sum(until <= end_s))
+        by_outage[mine, seen:] = by_outage[mine, seen - 1 : seen]
+        nights[mine, seen:] = nights[mine, seen - 1 : seen]

@@ -48,6 +48,12 @@ class Climate:
         return 0 if self.file_c is None else len(self.file_c) // (YEAR_DAYS * DAY_H)
 
     @cached_property
+    def file_day_c(self) -> Array:
+        """Mean of each day of the file."""
+        hours = np.empty(0) if self.file_c is None else self.file_c
+        return np.asarray(hours[: self.years * YEAR_DAYS * DAY_H].reshape(-1, DAY_H).mean(axis=1))
+
+    @cached_property
     def has_sun(self) -> bool:
         """Whether a panel gives anything in these hours."""
         return self.file_solar_w is not None and bool(np.any(self.file_solar_w > 0.0))
@@ -80,19 +86,35 @@ def after_failure(climate: Climate, day: Days, month: Days, draws: Array, days: 
     `draws` (n, 1 + days) are standard normal: the anomaly of the day of failure, then what each later day
     adds (with a file the first picks the year). Block i begins at hour i x 24 x (1 + days).
     """
-    from scipy.special import ndtr
-
-    offsets = np.arange(-1, days)
     shift = _storm_k(climate, month, days) if storm else np.zeros((len(day), 1 + days))
     if climate.file_c is None:
-        means = climate.normal_c[(day[:, None] + offsets) % YEAR_DAYS]
-        means = means + climate.deviation_k * _remembering(draws) + shift
+        means = _normals_c(climate, day, days) + climate.deviation_k * _remembering(draws) + shift
         return _joined(means[:, :, None] + climate.course_k)
-    year = np.minimum((ndtr(draws[:, 0]) * climate.years).astype(np.int64), climate.years - 1)
-    first = (year * YEAR_DAYS + day)[:, None] + offsets
+    first = _file_days(climate, day, draws, days)
     hours = (first[:, :, None] * DAY_H + np.arange(DAY_H)) % len(climate.file_c)
     sun = None if climate.file_solar_w is None else climate.file_solar_w[hours]
     return _joined(climate.file_c[hours] + shift[:, :, None], sun)
+
+
+def day_means_c(climate: Climate, day: Days, month: Days, draws: Array, days: int, storm: bool) -> Array:
+    """(n, 1 + days) daily means of what `after_failure` would make of the same draws, the day before first."""
+    shift = _storm_k(climate, month, days) if storm else np.zeros((len(day), 1 + days))
+    if climate.file_c is None:
+        return np.asarray(_normals_c(climate, day, days) + climate.deviation_k * _remembering(draws) + shift)
+    of_file = climate.file_day_c
+    return np.asarray(of_file[_file_days(climate, day, draws, days) % len(of_file)] + shift)
+
+
+def _normals_c(climate: Climate, day: Days, days: int) -> Array:
+    return np.asarray(climate.normal_c[(day[:, None] + np.arange(-1, days)) % YEAR_DAYS])
+
+
+def _file_days(climate: Climate, day: Days, draws: Array, days: int) -> Days:
+    """(n, 1 + days) days of the file; the first draw picks the year."""
+    from scipy.special import ndtr
+
+    year = np.minimum((ndtr(draws[:, 0]) * climate.years).astype(np.int64), climate.years - 1)
+    return np.asarray((year * YEAR_DAYS + day)[:, None] + np.arange(-1, days))
 
 
 def _joined(outdoor_c: Array, solar_w: Array | None = None) -> Hours:

@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.errors import InputError
+from hearthold.study.draws import Scenarios
 from hearthold.study.outages import Outages, Stream
 from hearthold.study.tracks import Tracks
 
@@ -132,7 +133,7 @@ def _chance_weights(tracks: Tracks, weight: Array, time_s: Array) -> Array:
     g = len(time_s)
     loss, outage = np.nonzero(tracks.first_s <= time_s[-1])
     t = tracks.first_s[loss, outage]
-    w = (weight * loss_counts(tracks, weight))[loss, outage] / len(weight)
+    w = (weight * loss_counts(tracks.first_s, tracks.scenarios, weight))[loss, outage] / len(weight)
     high = np.clip(np.searchsorted(time_s, t, side="right"), 1, g - 1)
     share = (t - time_s[high - 1]) / (time_s[high] - time_s[high - 1])
     at, size = loss * g + high, len(tracks.first_s) * g
@@ -140,18 +141,21 @@ def _chance_weights(tracks: Tracks, weight: Array, time_s: Array) -> Array:
     return np.asarray(found.reshape(-1, g))
 
 
-def loss_counts(tracks: Tracks, weight: Array) -> Array:
-    """(losses, n) how much each outage, of weight (n,), counts for each loss.
+def loss_counts(first_s: Array, drawn: Scenarios, weight: Array) -> Array:
+    """(..., n) how much each outage, of weight (n,), counts for losses that first came at times (..., n).
 
     Once for a loss that came while all were followed. A later one stands for every outage that had not met the
     loss by then, not for a fixed number: so chances stay chances, and their scatter is smaller.
-    Source: ratio estimator of a stratum, Cochran, Sampling Techniques, ch. 6 (from memory).
+    Source: product-limit estimate, Kaplan and Meier, J. Am. Stat. Assoc. 53, 1958 (from memory).
     """
-    drawn = tracks.scenarios
-    open_ = np.where(tracks.first_s > drawn.short_s, weight, 0.0)
-    whole, followed = open_.sum(axis=1), open_[:, : drawn.long_count].sum(axis=1)
-    stands_for = np.divide(whole, followed, out=np.zeros_like(whole), where=followed > 0.0)
-    return np.where(tracks.first_s > drawn.short_s, stands_for[:, None], 1.0)
+    found, stands_for = np.ones(first_s.shape), np.ones(first_s.shape[:-1])
+    for end_s, before, after in zip(drawn.ends_s, drawn.followed, drawn.followed[1:], strict=False):
+        late = first_s > end_s
+        open_ = np.where(late, weight, 0.0)
+        whole, still = open_[..., :before].sum(axis=-1), open_[..., :after].sum(axis=-1)
+        stands_for = stands_for * np.divide(whole, still, out=np.zeros_like(whole), where=still > 0.0)
+        found = np.where(late, stands_for[..., None], found)
+    return found
 
 
 def _increments(tracks: Tracks, weight: Array) -> Array:
