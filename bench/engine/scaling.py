@@ -1,0 +1,149 @@
+"""How the engine's time grows: days of an outage (with fuel for all of them), number of outages, loads of a house.
+
+Run: python bench/engine/scaling.py
+
+Processor time on one thread, the least of a few, sizes in turns; the exponent is the slope of a straight line fitted
+to the logarithms (1 is in proportion). More loads are freezers with their food, lamps by the clock and incubators
+that cycle, in equal parts, small enough for the machine to carry all of them, so that events grow with them.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+HERE = Path(__file__).parent
+sys.path.insert(0, str(HERE))
+
+from speed import EXAMPLES, ROUTINE, setting  # noqa: E402
+
+from hearthold.engine.compile import compile_house  # noqa: E402
+from hearthold.engine.control import Watchful  # noqa: E402
+from hearthold.engine.kernels import layout as c  # noqa: E402
+from hearthold.engine.run import simulate_many  # noqa: E402
+from hearthold.house.reader import house_from_text  # noqa: E402
+
+REPEATS = 5
+DAY_S = 86400.0
+RULES = {"routine": ROUTINE, "rule by need": Watchful()}
+SOME = """
+[[load]]
+id = "freezer_{i}"
+kind = "chest_freezer"
+circuit = "workshop"
+running = 20
+
+[[cold]]
+id = "freezer_{i}"
+kind = "chest_freezer"
+load = "freezer_{i}"
+volume = "7 cu ft"
+room = "house"
+
+[[load]]
+id = "lamp_{i}"
+kind = "led_house"
+circuit = "living"
+running = 5
+pattern = "scheduled"
+use = [{{ from = "0{a}:{b}", to = "2{c}:{b}" }}]
+
+[[load]]
+id = "incubator_{i}"
+kind = "egg_incubator"
+circuit = "hatchery"
+running = 20
+"""
+
+
+def larger(more: int):
+    """The example with three times as many more loads, compiled."""
+    text = (HERE.parents[1] / "examples" / f"{EXAMPLES[0]}.toml").read_text("utf-8")
+    rows = [SOME.format(i=i, a=4 + i % 4, b=10 + 7 * (i % 7), c=i % 4) for i in range(more)]
+    return compile_house(house_from_text(text + "".join(rows)))
+
+
+def least(works: list[Callable[[], object]]) -> np.ndarray:
+    """Least processor seconds of each, taken in turns."""
+    found = np.full((REPEATS, len(works)), np.inf)
+    for work in works:
+        work()
+    for row in found:
+        for i, work in enumerate(works):
+            begun = time.process_time()
+            work()
+            row[i] = time.process_time() - begun
+    return found.min(0)
+
+
+def exponent(sizes, values) -> float:
+    """Slope of the line through the logarithms."""
+    return float(np.polyfit(np.log(sizes), np.log(values), 1)[0])
+
+
+def told(what: str, sizes: list[int], jobs: list[Callable[[], object]]) -> None:
+    """Print times and exponent of one growth."""
+    spent_s = least(jobs)
+    row = ", ".join(f"{n}: {s:.3f} s" for n, s in zip(sizes, spent_s, strict=True))
+    print(f"  {what} {row}; exponent {exponent(sizes, spent_s):.2f}", flush=True)
+
+
+def with_fuel(house):
+    """The same house with a tonne of fuel, because a machine that has run dry leaves nothing to reckon."""
+    par = house.world.par.copy()
+    par[c.P_FUEL_STOCK0] = 1.3
+    return replace(house, world=house.world._replace(par=par))
+
+
+def by_days(rule, house, outside, starts) -> None:
+    """Time against the days of an outage."""
+    house = with_fuel(house)
+    days = [1, 2, 4, 8, 16, 32]
+    within = np.minimum(starts, 700 * DAY_S)  # so that the weather lasts
+
+    def job(d: int):
+        return lambda: simulate_many(house, outside, rule, within, np.full(len(within), d * DAY_S), threads=1)
+
+    told(f"{len(within)} outages of so many days", days, [job(d) for d in days])
+
+
+def by_count(rule, house, outside, starts, lengths) -> None:
+    """Time against the number of outages."""
+    counts = [250, 1000, 4000, 16_000]
+
+    def job(n: int):
+        return lambda: simulate_many(house, outside, rule, starts[:n], lengths[:n], threads=1)
+
+    told("so many random outages", counts, [job(n) for n in counts])
+
+
+def by_loads(rule, outside, starts, lengths) -> None:
+    """Time and events against the number of loads."""
+    houses = [larger(n) for n in (0, 2, 6, 14, 30)]
+    loads = [len(h.load_ids) for h in houses]
+
+    def job(h):
+        return lambda: simulate_many(h, outside, rule, starts, lengths, threads=1)
+
+    jobs = [job(h) for h in houses]
+    told(f"{len(starts)} random outages of a house with so many loads", loads, jobs)
+    events = [float(work().events.sum()) for work in jobs]
+    print(f"    events grow with exponent {exponent(loads, events):.2f}", flush=True)
+
+
+def main() -> None:
+    house, outside, starts, lengths = setting(16_000)
+    for name, rule in RULES.items():
+        print(f"{name}:")
+        by_days(rule, house, outside, starts[:400])
+        by_count(rule, house, outside, starts, lengths)
+        by_loads(rule, outside, starts[:1000], lengths[:1000])
+
+
+if __name__ == "__main__":
+    main()
