@@ -34,6 +34,7 @@ class Minutes:
         self.core = self.shell.copy()
         self.level = np.tile(w.levels[:, c.V_X0], (n, 1)).T.copy()
         self.owed = np.zeros((len(w.tasks), n))
+        self.left = np.tile(w.medical[:, c.H_OWN_S], (n, 1)).T.copy()
         self.fuel, self.stock = np.full(n, p[c.P_FUEL_TANK0]), np.full(n, p[c.P_FUEL_STOCK0])
         self.call_heat, self.call_tank = np.zeros(n, bool), np.zeros(n, bool)
         self.call_cold, self.call_level = np.zeros(self.shell.shape, bool), np.zeros(self.level.shape, bool)
@@ -58,6 +59,12 @@ class Minutes:
         self.m12 = m[..., c.M_B1] * (e_fast - e_slow)
         self.m22 = m[..., c.M_W2] * e_fast + m[..., c.M_W1] * e_slow
         self.m21 = m[..., c.M_B2] * (e_fast - e_slow)
+        self.live_at = np.full(len(w.circuit_fed), np.inf)
+        warm_s, between_s = self.rule.ctl[c.K_WARM_S - c.K_FIRST], self.rule.ctl[c.K_BETWEEN_S - c.K_FIRST]
+        for _, which, on, _, rank in self.rule.steps:
+            if w.circuit_fed[int(which)]:
+                live_at = max(on, warm_s + rank * between_s)
+                self.live_at[int(which)] = min(self.live_at[int(which)], live_at)
 
     def run(self):
         """All outages to their ends; fuel, run time and time over the limits in the order given."""
@@ -82,6 +89,8 @@ class Minutes:
         self.owed[:, :n] = np.minimum(self.owed[:, :n] + due, w.tasks[:, c.J_MOST_S][:, None])
         self._machine(k, n, of_day)
         run, watts, heat = self._loads(n, slot)
+        self._fills(n, run)
+        self._needs(n, run, slot)
         tap, hot = w.slots[slot, c.Z_TAP], w.slots[slot, c.Z_HOT]
         for i, task in enumerate(w.tasks):
             tap = tap + self.busy[i] * task[c.J_TAP]
@@ -125,11 +134,6 @@ class Minutes:
                 (self.owed[i, :n] > 0.0) & self.on[:n] & (self.since[:n] >= task[c.J_DELAY_S]) & warm
             )
         a, qa, b, qb, heat = (np.zeros(n) for _ in range(5))
-        live_at = np.full(len(w.circuit_fed), np.inf)
-        for _, which, on, _, rank in self.rule.steps:
-            live_at[int(which)] = min(
-                live_at[int(which)], max(on, self.rule.ctl[2] + rank * self.rule.ctl[3])
-            )
         run = np.zeros((len(w.loads), n), bool)
         for j, x in enumerate(w.loads):
             kind, which = x[c.L_KIND], int(x[c.L_WHICH])
@@ -143,9 +147,11 @@ class Minutes:
                 want = self.call_tank[:n]
             elif kind == c.BY_LEVEL:
                 want = self.call_level[which, :n]
+            elif kind == c.BY_CHARGER:
+                want = self.left[which, :n] < w.medical[which, c.H_OWN_S]
             else:
                 want = self.busy[which]
-            want = want & self.on[:n] & (self.since[:n] >= live_at[int(x[c.L_CIRCUIT])])
+            want = want & self.on[:n] & (self.since[:n] >= self.live_at[int(x[c.L_CIRCUIT])])
             na, nqa, nb, nqb = a + x[c.L_WA], qa + x[c.L_QA], b + x[c.L_WB], qb + x[c.L_QB]
             fits = (na + nb <= lim[c.LIM_RUN_W]) & (na * na + nqa * nqa <= lim[c.LIM_LEG_VA] ** 2)
             run[j] = want & fits & (nb * nb + nqb * nqb <= lim[c.LIM_LEG_VA] ** 2)
@@ -155,6 +161,23 @@ class Minutes:
             if kind == c.BY_TASK:
                 self.busy[which] &= run[j]
         return run, a + b, heat
+
+    def _fills(self, n, run):
+        """Cans are filled while their circuit is live and the tap runs."""
+        w, water = self.w, int(self.p[c.P_WATER_LEVEL])
+        for i, task in enumerate(w.tasks):
+            if task[c.J_LOAD] < 0 and task[c.J_CIRCUIT] >= 0:
+                self.busy[i] &= self.since[:n] >= self.live_at[int(task[c.J_CIRCUIT])]
+            if task[c.J_HOT] == 0.0 and task[c.J_TAP] > 0.0:
+                wet = self.level[water, :n] < w.levels[water, c.V_CAP]
+                self.busy[i] &= wet | run[int(w.levels[water, c.V_LOAD])]
+
+    def _needs(self, n, run, slot):
+        """Own batteries of medical needs: charged by their chargers, drained while their load is wanted and off."""
+        for i, row in enumerate(self.w.medical):
+            rate = row[c.H_RATE] * run[int(row[c.H_CHARGER])] if row[c.H_RATE] > 0.0 else 0.0
+            rate = rate - (self.w.slot_medical[slot, i] != 0.0) * ~run[int(row[c.H_LOAD])]
+            self.left[i, :n] = np.clip(self.left[i, :n] + DT * rate, 0.0, row[c.H_OWN_S])
 
     def _call(self, n):
         p, w = self.p, self.w

@@ -44,7 +44,7 @@ def test_same_accounts(twin, example, rule):
     house = compile_house(given)
     ours = simulate_many(house, outside, RULES[rule], starts, lengths).rows
     theirs = twin.run(house, outside, RULES[rule], starts, lengths)
-    apart = np.abs(theirs - ours) - 1e-7 * np.abs(ours) - 1e-9 * np.abs(ours).max(0)
+    apart = np.abs(theirs - ours) - 1e-9 * np.abs(ours) - 1e-12 * np.abs(ours).max(0)
     assert np.all(apart <= 0.0), np.argwhere(apart > 0.0)
 
 
