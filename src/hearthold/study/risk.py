@@ -80,7 +80,8 @@ def risk(
         raise InputError(f"month is {month}; allowed 1 to 12.", code="out_of_range")
     asked = outages if month is None else outages.in_month(month)
     compiled = compile_house(house, fuel=fuel)
-    runner = _Runner(compiled, control, asked, climate_of(house, weather_file), seed, effort, progress)
+    climate, longest = climate_of(house, weather_file), (longest_s(asked.routine), longest_s(asked.major))
+    runner = _Runner(compiled, control, asked, climate, seed, longest, effort, progress)
     rounds, stopped = runner.rounds()
     plenty = endless(compiled)
     fuel_rounds = [] if plenty is None or stopped is Stopped.INTERRUPTED else runner.again(plenty)
@@ -109,13 +110,9 @@ class _Runner:
     outages: Outages
     climate: Climate
     seed: int
+    longest_s: tuple[float, float]  # of both streams
     effort: Effort
     progress: Progress | None
-
-    @property
-    def longest_s(self) -> tuple[float, float]:
-        """Of both streams."""
-        return longest_s(self.outages.routine), longest_s(self.outages.major)
 
     def one(self, number: int, house: CompiledHouse) -> tuple[Tracks, Tracks]:
         """One round of both streams."""

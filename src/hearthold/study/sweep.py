@@ -281,10 +281,10 @@ class _Runner:
         work(jobs[0])
         with ThreadPoolExecutor(self.threads) as pool:
             list(pool.map(work, jobs[1:]))
-        shaped = rows.reshape(n, many, k, -1)
+        shaped = rows.reshape(many, n, k, -1)
         for j, seen in enumerate(_seen(lot)[:-1]):
             mine = lot.level == j
-            shaped[mine, :, seen:] = shaped[mine, :, seen - 1 : seen]
+            shaped[:, mine, seen:] = shaped[:, mine, seen - 1 : seen]
         return _outcomes(house, lot, shaped)
 
     def _stocked(self, totals: list[float]) -> tuple[Array, CompiledHouse]:
@@ -313,10 +313,9 @@ def _seen(lot: Lot) -> list[int]:
 
 def _outcomes(house: CompiledHouse, lot: Lot, rows: Array) -> Read:
     """Accounts and losses of every stock, as if each were a batch of its own."""
-    n, many, k, width = rows.shape
-    by_stock = np.ascontiguousarray(rows.transpose(1, 0, 2, 3)).reshape(many * n * k, width)
+    many, n, k, width = rows.shape
     start = np.tile(np.repeat(lot.start_s, k), many)
-    outcomes = Outcomes(house, start, np.tile(lot.until_s, many * n), by_stock)
+    outcomes = Outcomes(house, start, np.tile(lot.until_s, many * n), rows.reshape(many * n * k, width))
     accounts, course = accounts_of(outcomes, np.zeros((many * n, k)))
     losses, first = losses_of(outcomes, lot.until_s)
     wanted = [[a.id for a in accounts].index(name) for name in ACCOUNTS]

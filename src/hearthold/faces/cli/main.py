@@ -16,6 +16,7 @@ from hearthold.faces.cli import (
     glossary,
     loads,
     new,
+    outage,
     papers,
     plan,
     risk,
@@ -51,6 +52,7 @@ for command in (
     new.new,
     check.check,
     plan.plan,
+    outage.outage,
     simulate.simulate,
     papers.papers,
     risk.risk,
@@ -90,6 +92,11 @@ def start(
 
 def run() -> NoReturn:
     """Run the command line and leave with the exit code that says how it went."""
+    for library in (
+        "OPENBLAS",
+        "MKL",
+    ):  # read as numpy loads: our threads run outages, theirs would only wait
+        os.environ.setdefault(f"{library}_NUM_THREADS", "1")
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a name the terminal cannot print must not stop the plan

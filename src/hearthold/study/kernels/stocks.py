@@ -38,11 +38,11 @@ def stocks_block(
 ) -> float:  # fmt: skip
     """Outages `which` under each of the stocks, rising, to the last checkpoint. Returns the number of events.
 
-    Row (i stocks + j) many + k of `rows`: accounts of outage i with stock j at checkpoint k. `w` is written to (the
+    Row (j n + i) many + k of `rows`: accounts of outage i of all n with stock j at checkpoint k. `w` is written to (the
     stock at the start), so each thread needs its own; `s`, `spare` and `kept` are room for a state each. Nobody
     fetches fuel: trips must be switched off.
     """
-    events, count = 0.0, stock_m3.shape[0]
+    events, count, lot = 0.0, stock_m3.shape[0], start_s.shape[0] * many
     for n in range(which.shape[0]):
         i = which[n]
         w[P_FUEL_STOCK0] = stock_m3[0]
@@ -57,16 +57,16 @@ def stocks_block(
                 s[S_STOCK] += more
                 kept[S_STOCK] += more
                 for k in range(kept_k + 1):
-                    row = (i * count + j) * many + k
+                    row = j * lot + i * many + k
                     for column in range(rows.shape[1]):
-                        rows[row, column] = rows[row - many, column]
+                        rows[row, column] = rows[row - lot, column]
                     rows[row, O_STOCK_END - O_FIRST] += more
             before = s[S_EVENTS]
             for k in range(kept_k + 1, until_s.shape[0]):
                 advance(w, at, s, tape, until_s[k])
                 _copy(s, spare)
                 close(w, at, spare)
-                outcome(at, spare, rows, (i * count + j) * many + k)
+                outcome(at, spare, rows, j * lot + i * many + k)
                 if s[S_STOCK] > _TINY_M3:
                     _copy(s, kept)
                     kept_k = k
