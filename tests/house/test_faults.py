@@ -89,7 +89,7 @@ ONE = {
         "breaker = 20000",
         "breaker",
         "circuit[1].breaker = 20000",
-        "is outside the allowed 0 to 1000 A.",
+        "is outside the allowed 1 to 1000 A.",
     ),
     "not_finite": (
         "breaker = 20",
@@ -369,6 +369,22 @@ def test_a_missing_list_of_tables_is_asked_for_with_double_brackets():
         HouseFileError, match=r"load: is missing\. Add a \[\[load\]\] section with id, circuit\."
     ):
         house_from_text(text)
+
+
+def test_a_missing_climate_is_asked_for_with_what_it_says():
+    head, tail = AMERICAN.split("[climate]")
+    with pytest.raises(
+        HouseFileError,
+        match=r"climate: is missing\. Add a \[climate\] section with twelve monthly means .* or a weather_file\.",
+    ):
+        house_from_text(head + tail[tail.index("[[circuit]]") :])
+
+
+def test_a_breaker_of_nothing_is_refused():
+    with pytest.raises(
+        HouseFileError, match=r"circuit\[2\]\.breaker = 0: is outside the allowed 1 to 1000 A\."
+    ):
+        house_from_text(AMERICAN.replace("breaker = 15", "breaker = 0"))
 
 
 def test_a_missing_inner_table_is_asked_for_by_its_whole_name():

@@ -174,11 +174,18 @@ SPOILED = {
         "is already the id of cold[1]. Give each its own id.",
     ),
     "two_pits_of_one_name": (
-        PIT + PIT.replace('"sump"\nname', '"two"\nname'),
+        PIT + PIT.replace('"sump"\nname = "Sump"', '"two"\nname = "Second"'),
         '"two"',
         '"sump"',
         "pit[2].id = 'sump'",
         "is already the id of pit[1]. Give each its own id.",
+    ),
+    "two_pits_called_alike": (
+        PIT + PIT.replace('"sump"\nname = "Sump"', '"two"\nname = "Second"'),
+        '"Second"',
+        '"Sump"',
+        "pit[2].name = 'Sump'",
+        "is already the name of pit[1]. Give each its own name.",
     ),
 }
 
@@ -202,6 +209,13 @@ CHANGED = {
         'id = "well"',
         "load[2].id = 'well'",
         "is already the id of load[1].",
+    ),
+    "two_circuits_called_alike": (
+        AMERICAN,
+        'name = "Kitchen"',
+        'name = "Pump"',
+        "circuit[2].name = 'Pump'",
+        "is already the name of circuit[1]. Give each its own name.",
     ),
     "circuit_of_a_load": (
         AMERICAN,

@@ -174,8 +174,9 @@ def _wanted(model: type[BaseModel], where: locate.Path) -> str:
         return f"Add {where[-1]} = ... to {dotted(where[:-1]) or 'the file'}."
     name = ".".join(part for part in where if isinstance(part, str))
     head = f"[[{name}]]" if get_origin(field.annotation) is tuple else f"[{name}]"
-    needed = [key_of(n) for n, f in child.model_fields.items() if f.is_required()]
-    return f"Add a {head} section with {', '.join(needed)}."
+    needed = ", ".join(key_of(n) for n, f in child.model_fields.items() if f.is_required())
+    told = needed or getattr(child, "wanted", "")
+    return f"Add a {head} section with {told}." if told else f"Add a {head} section."
 
 
 def _section(model: type[BaseModel], where: locate.Path) -> type[BaseModel] | None:

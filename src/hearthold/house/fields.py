@@ -11,7 +11,7 @@ from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import cache
-from typing import Annotated, Any, Literal, cast, get_args, get_origin
+from typing import Annotated, Any, ClassVar, Literal, cast, get_args, get_origin
 
 from pydantic import (
     AwareDatetime,
@@ -47,6 +47,7 @@ def key_of(name: str) -> str:
 class Section(BaseModel):
     """Base of every section of the house file: frozen, no unknown keys, keys without unit suffixes."""
 
+    wanted: ClassVar[str] = ""  # what a section without required keys still has to say
     model_config = ConfigDict(
         extra="forbid",
         frozen=True,
@@ -138,6 +139,9 @@ Watts = Annotated[float, Quantity("power", 0.0, 200e3)]
 VoltAmps = Annotated[float, Quantity("apparent_power", 0.0, 500e3)]
 Volts = Annotated[float, Quantity("voltage", 1.0, 600.0)]
 Amps = Annotated[float, Quantity("current", 0.0, 1000.0)]
+Rating = Annotated[
+    float, Quantity("current", 1.0, 1000.0)
+]  # what a breaker, fuse, switch or bus is marked with
 Length = Annotated[float, Quantity("length", 0.0, 3000.0)]
 Altitude = Annotated[float, Quantity("length", -450.0, 5500.0)]
 Volume = Annotated[float, Quantity("volume", 0.0, 500.0)]

@@ -16,6 +16,7 @@ from hearthold.house.fields import (
     Id,
     Length,
     Name,
+    Rating,
     Section,
     VoltAmps,
     Volts,
@@ -168,7 +169,7 @@ class Circuit(Section):
 
     id: Id
     name: Name
-    breaker_a: Amps
+    breaker_a: Rating
     poles: Literal[1, 2] = 1
     wire: Annotated[str, Field(pattern=r"^(\d{1,2}|[1-4]/0) AWG$|^\d{1,3}(\.\d{1,2})? mm2$")]
     material: Literal["copper", "aluminium"] = "copper"

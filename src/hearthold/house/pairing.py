@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from hearthold.errors import Fault
-from hearthold.house import locate, wire
+from hearthold.house import locate
 from hearthold.house.document import HouseDocument
 from hearthold.house.faults import dotted
-from hearthold.house.loads import Circuit, LoadEntry
-from hearthold.house.motorcircuit import motor_device
-from hearthold.house.nameplate import full_load_a, kind_of, known_voltage, nameplate_gap, running_power
+from hearthold.house.nameplate import nameplate_gap
 from hearthold.house.near import did_you_mean
-from hearthold.house.site import VoltageSystem
+from hearthold.house.pairing_power import (
+    Problem,
+    Where,
+    machine_problems,
+    voltage_problems,
+    wire_problems,
+)
 from hearthold.house.supply import HookupKind
 from hearthold.reference import loads, motors
 from hearthold.reference.outages import outage_regions
 from hearthold.reference.reader import table
-
-Where = tuple[str | int, ...]
-Problem = tuple[Where, str, str, str]  # place, value shown, problem, remedy
 
 
 def pairing_faults(document: HouseDocument, path: str, text: str) -> tuple[Fault, ...]:
@@ -34,24 +35,32 @@ def pairing_faults(document: HouseDocument, path: str, text: str) -> tuple[Fault
 
 
 def _duplicates(document: HouseDocument) -> Iterator[Problem]:
-    groups: dict[str, Iterable[str]] = {
-        "load": [x.id for x in document.load],
-        "circuit": [x.id for x in document.circuit],
-        "cold": [x.id for x in document.cold],
-        "pit": [x.id for x in document.pit],
+    """Ids and names that stand twice: a report could not tell the two apart."""
+    sections: dict[str, Iterable[object]] = {
+        "load": document.load,
+        "circuit": document.circuit,
+        "cold": document.cold,
+        "pit": document.pit,
     }
-    for section, ids in groups.items():
-        first: dict[str, int] = {}
-        for i, name in enumerate(ids):
-            if name in first:
-                other = dotted((section, first[name]))
-                yield (
-                    (section, i, "id"),
-                    repr(name),
-                    f"is already the id of {other}.",
-                    "Give each its own id.",
-                )
-            first.setdefault(name, i)
+    for section, entries in sections.items():
+        for key in ("id", "name"):
+            yield from _twice(section, key, [getattr(entry, key, None) for entry in entries])
+
+
+def _twice(section: str, key: str, words: list[str | None]) -> Iterator[Problem]:
+    first: dict[str, int] = {}
+    for i, word in enumerate(words):
+        if word is None:
+            continue
+        if word in first:
+            other = dotted((section, first[word]))
+            yield (
+                (section, i, key),
+                repr(word),
+                f"is already the {key} of {other}.",
+                f"Give each its own {key}.",
+            )
+        first.setdefault(word, i)
 
 
 def _references(document: HouseDocument) -> Iterator[Problem]:
@@ -157,179 +166,6 @@ def _word(where: Where, word: str | None, known: Iterable[str], what: str) -> It
         yield where, repr(word), f"is not a {what} of the reference table.", hint
 
 
-def _voltages(document: HouseDocument) -> Iterator[Problem]:
-    """Loads, circuits and the machine against the supply's voltages."""
-    system = document.site.system
-    circuits = {c.id: c for c in document.circuit}
-    volts = [f"{v:g}" for v in sorted({system.leg_voltage_v, system.full_voltage_v})]
-    for i, load in enumerate(document.load):
-        circuit = circuits.get(load.circuit)
-        voltage = known_voltage(load, document.site.system)
-        if circuit is None or voltage is None:
-            continue
-        if not 0.8 * system.leg_voltage_v <= voltage <= 1.2 * system.full_voltage_v:
-            yield (
-                ("load", i, "volts"),
-                f"{voltage:g} V",
-                f"is not a voltage of {system.value}.",
-                f"Use {' or '.join(volts)}.",
-            )
-        elif voltage > 1.2 * system.leg_voltage_v and circuit.poles == 1:
-            yield (
-                ("load", i, "volts" if load.volts_v is not None else "circuit"),
-                f"{voltage:g} V",
-                f'cannot hang on circuit "{circuit.id}", which has one pole ({system.leg_voltage_v:g} V).',
-                "Give the circuit poles = 2, or correct the load's voltage.",
-            )
-    for i, circuit in enumerate(document.circuit):
-        yield from _poles_and_legs(i, circuit, system)
-
-
-def _poles_and_legs(i: int, circuit: Circuit, system: VoltageSystem) -> Iterator[Problem]:
-    if system is VoltageSystem.SINGLE_230 and circuit.poles == 2:
-        yield (
-            ("circuit", i, "poles"),
-            "2",
-            "means 240 V across two legs, which this supply does not have.",
-            "Use poles = 1.",
-        )
-    if circuit.poles == 1 and circuit.leg == "AB":
-        yield ("circuit", i, "leg"), "'AB'", "needs two poles.", 'Use leg = "A" or "B", or poles = 2.'
-    if circuit.poles == 2 and circuit.leg in ("A", "B"):
-        yield (
-            ("circuit", i, "leg"),
-            repr(circuit.leg),
-            "is one leg, and the circuit has two poles.",
-            'Use leg = "AB".',
-        )
-    if system is VoltageSystem.SINGLE_230 and circuit.leg == "B":
-        yield (
-            ("circuit", i, "leg"),
-            "'B'",
-            "does not exist on a single-phase supply.",
-            'Leave leg out, or use "A".',
-        )
-
-
-def _wires(document: HouseDocument) -> Iterator[Problem]:
-    """Conductors too thin for their breaker; motor circuits may have a larger one: see the rules."""
-    for i, circuit in enumerate(document.circuit):
-        if not wire.known(circuit.wire, circuit.material):
-            yield (
-                ("circuit", i, "wire"),
-                repr(circuit.wire),
-                f"is not among the {circuit.material} sizes of the tables.",
-                wire.sizes_hint(),
-            )
-            continue
-        if wire.is_metric(circuit.wire) != (document.site.system is VoltageSystem.SINGLE_230):
-            yield (
-                ("circuit", i, "wire"),
-                repr(circuit.wire),
-                f"is not how sizes are told on {document.site.system.value}.",
-                wire.sizes_hint(),
-            )
-            continue
-        limit_a = wire.largest_breaker_a(circuit)
-        motors_a = _motors_alone_a(document, circuit.id)
-        if circuit.breaker_a > limit_a and motors_a:
-            yield from _motor_breaker(i, circuit, motor_device(motors_a).most_a)
-        elif circuit.breaker_a > limit_a:
-            yield (
-                ("circuit", i, "breaker"),
-                f"{circuit.breaker_a:g} A",
-                (
-                    f"is too large for {circuit.wire} {circuit.material}: at most {limit_a:g} A "
-                    f"({wire.limit_source(circuit)})."
-                ),
-                "If the house is really wired so, switch the circuit off and call an electrician.",
-            )
-    yield from _supply_wires(document)
-
-
-def _supply_wires(document: HouseDocument) -> Iterator[Problem]:
-    if document.hookup is None:
-        return
-    for part in ("cord", "feeder"):
-        run = getattr(document.hookup, part)
-        if run is not None and not wire.known(run.wire, run.material):
-            yield (
-                ("hookup", part, "wire"),
-                repr(run.wire),
-                f"is not among the {run.material} sizes of the tables.",
-                wire.sizes_hint(),
-            )
-
-
-def _motor_breaker(i: int, circuit: Circuit, most_a: float) -> Iterator[Problem]:
-    """A breaker beyond what any motor's start is a reason for."""
-    if circuit.breaker_a > most_a:
-        yield (
-            ("circuit", i, "breaker"),
-            f"{circuit.breaker_a:g} A",
-            (
-                f"is more than the motors on it ever need: at most {most_a:.3g} A, about four times what they draw "
-                f"({wire.motor_source(circuit)})."
-            ),
-            "If the house is really wired so, switch the circuit off and call an electrician.",
-        )
-
-
-def _motors_alone_a(document: HouseDocument, circuit_id: str) -> list[float]:
-    """Full-load currents of the motors of a circuit that has motors alone; else none."""
-    on = [x for x in document.load if x.circuit == circuit_id]
-    plugged = {store.load for store in document.cold}
-    if not all(_is_motor(x) and x.id not in plugged for x in on):
-        return []
-    currents_a = [full_load_a(x, document.site.system) for x in on]
-    return [a for a in currents_a if a is not None]
-
-
-def _is_motor(load: LoadEntry) -> bool:
-    """True for a load whose start draws clearly more than its running; not for what only plugs in."""
-    kind = kind_of(load)
-    if kind is not None and kind.group == "cold":
-        return False
-    return bool(load.horsepower or load.lra_a) or (kind is not None and kind.start_va > 2.0 * kind.running_va)
-
-
-def _machine(document: HouseDocument) -> Iterator[Problem]:
-    """A load on a fed circuit that alone needs more than the machine gives on any fuel."""
-    if document.generator is None:
-        return
-    best_w = max(rating.running_w for rating in document.generator.on)
-    for i, rating in enumerate(document.generator.on):
-        if rating.start_w is not None and rating.start_w < rating.running_w:
-            yield (
-                ("generator", "on", i, "start"),
-                f"{rating.start_w:g} W",
-                f"is below running = {rating.running_w:g} W.",
-                "The starting (surge) figure is the larger one.",
-            )
-    circuits = {c.id: c for c in document.circuit if c.panel == "essential"}
-    for i, load in enumerate(document.load):
-        running_w = running_power(load, document.site.system)
-        if load.circuit in circuits and running_w is not None and running_w > best_w:
-            yield _too_big(i, load, running_w, best_w)
-
-
-def _too_big(i: int, load: LoadEntry, running_w: float, best_w: float) -> Problem:
-    key = next(
-        (
-            k
-            for k, v in (("running", load.running_w), ("horsepower", load.horsepower), ("amps", load.amps_a))
-            if v is not None
-        ),
-        "kind",
-    )
-    return (
-        ("load", i, key),
-        f"{running_w:.0f} W",
-        f'is more than the machine gives running ({best_w:.0f} W), so "{load.id}" can never run on it.',
-        'Move its circuit to panel = "main", or correct the figure.',
-    )
-
-
 def _fuel(document: HouseDocument) -> Iterator[Problem]:
     """The fuel kept at home against the machine that is to burn it."""
     machine, fuel = document.generator, document.fuel
@@ -401,9 +237,9 @@ _CHECKS: tuple[Callable[[HouseDocument], Iterator[Problem]], ...] = (
     _references,
     _readings,
     _catalogue,
-    _voltages,
-    _wires,
-    _machine,
+    voltage_problems,
+    wire_problems,
+    machine_problems,
     _fuel,
     _hookup,
     _ranges,

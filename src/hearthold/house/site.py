@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, ClassVar
 from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import AwareDatetime, Field, NaiveDatetime, field_validator, model_validator
@@ -117,6 +117,7 @@ class Medical(Section):
 class Climate(Section):
     """Monthly normals, or a weather file; and how much colder a storm week is than its month."""
 
+    wanted: ClassVar[str] = "twelve monthly means (mean = [...]) or a weather_file"
     unit: Annotated[str, Field(pattern=r"^[CF]$")] = "C"
     mean: Annotated[tuple[float, ...], Field(min_length=12, max_length=12)] = ()
     daily_range: Annotated[float, Field(ge=0.0, le=50.0)] = 0.0
@@ -129,7 +130,7 @@ class Climate(Section):
     @model_validator(mode="after")
     def _one_of_two(self) -> Climate:
         if not self.mean and self.weather_file is None:
-            raise ValueError("needs twelve monthly means (mean = [...]) or a weather_file.")
+            raise ValueError(f"needs {self.wanted}.")
         low, high = (-60.0, 45.0) if self.unit == "C" else (-76.0, 113.0)
         if any(not low <= m <= high for m in self.mean):
             raise ValueError(

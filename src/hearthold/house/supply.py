@@ -9,7 +9,6 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from hearthold.house.fields import (
-    Amps,
     Duration,
     Energy,
     Fraction,
@@ -19,6 +18,7 @@ from hearthold.house.fields import (
     Money,
     Name,
     Quantity,
+    Rating,
     Section,
     VoltAmps,
     Volts,
@@ -68,7 +68,7 @@ class Generator(Section):
     owned: bool = True
     on: Annotated[tuple[FuelRating, ...], Field(min_length=1)]
     voltage_v: Volts | None = None
-    breaker_a: Amps | None = None
+    breaker_a: Rating | None = None
     receptacle: Id
     leg_limit_w: Watts | None = None
     speed_rpm: Annotated[int, Field(ge=1000, le=6000)] | None = None
@@ -146,12 +146,12 @@ class Hookup(Section):
     kind: Annotated[HookupKind, BeforeValidator(choice(*(k.value for k in HookupKind)))]
     cord: Run | None = None
     inlet: Id | None = None
-    inlet_breaker_a: Amps | None = None
+    inlet_breaker_a: Rating | None = None
     feeder: Run | None = None
-    transfer_a: Amps | None = None
+    transfer_a: Rating | None = None
     switched_neutral: bool | None = None
-    panel_bus_a: Amps | None = None
-    panel_main_a: Amps | None = None
+    panel_bus_a: Rating | None = None
+    panel_main_a: Rating | None = None
     panel_spaces: Annotated[int, Field(ge=1, le=84)] | None = None
     panel_neutral_bonded: bool | None = None
     own_electrode: bool | None = None
