@@ -3,10 +3,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from hearthold.engine.control import AlwaysOn, Off, Standby
+from hearthold.engine.control import AlwaysOn, Handling, Off, Standby
 from hearthold.errors import InputError
 from hearthold.study import risk as module
+from hearthold.study.design import design
 from hearthold.study.draws import DAY_S
+from hearthold.study.hookups import Way
 from hearthold.study.result import Stopped
 from hearthold.study.risk import Effort, longest_s, risk
 
@@ -111,6 +113,18 @@ def test_a_machine_that_starts_by_itself_wakes_nobody(farm, region):
     effort = replace(QUICK, least_rounds=2, most_rounds=2)
     assert risk(farm, Standby(), region, effort=effort).amount("woken").year.value == 0.0
     assert risk(farm, AlwaysOn(), region, effort=effort).amount("woken").year.value > 0.0
+
+
+def test_panels_give_what_the_sun_is_reckoned_to_give(farm, region):
+    """A battery behind panels keeps the fridge longer than the battery alone; the estimate of the sun is told."""
+    lit = design(farm, Way.BATTERY_PV).house
+    effort = replace(QUICK, least_rounds=2, most_rounds=2)
+    fed = Off(Handling(battery_circuits=tuple(c.id for c in lit.circuits)))
+    sunny = risk(lit, fed, region, seed=3, month=7, effort=effort)
+    dull = risk(replace(lit, solar=None), fed, region, seed=3, month=7, effort=effort)
+    assert sunny.loss("fridge").year_frac.high < dull.loss("fridge").year_frac.low
+    assert any("the sun is estimated" in note for note in sunny.assumptions)
+    assert not any("the sun" in note for note in dull.assumptions)
 
 
 def test_what_never_happened_is_not_called_impossible(farm, routine, region):

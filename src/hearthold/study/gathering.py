@@ -204,7 +204,10 @@ def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
         "food that warms on after the grid is back is not counted",
     ]
     if study.house.solar is not None and study.weather_file is None:
-        notes.append("the solar panel gives nothing: there is no weather file with sun")
+        notes.append(
+            "the sun is estimated from the daily range of temperature; a storm's first two days are dull, snow on "
+            "the panels is not counted"
+        )
     elif study.house.solar is not None:
         notes.append("the solar panel is taken as lying flat")
     return (*notes, *study.outages.notes)

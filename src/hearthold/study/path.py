@@ -8,8 +8,7 @@ from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import Hookup, HookupKind, Run
 from hearthold.house.wire import table_size
 from hearthold.physics.conductors import voltage_drop_two_wire_v
-from hearthold.reference import conductors, connectors
-from hearthold.reference.ampacity import standard_breakers_a
+from hearthold.reference import ampacity, conductors, connectors, metric
 from hearthold.sizing.carrying import TABLE_AMBIENT_C, Lay, carrying, sizes_above
 
 if TYPE_CHECKING:
@@ -21,7 +20,6 @@ _CORD_M, _FEEDER_M = 7.62, 12.2  # 25 ft and 40 ft, where the house file gives n
 _THINNEST = {True: ("14 AWG", "14 AWG"), False: ("1.5 mm2", "1.5 mm2")}
 _POWER_FACTOR = 0.9  # of a house on a machine (judgement)
 _DROP_FRAC = 0.03  # of the voltage, along cord or feeder: advice, not a rule (NEC informational notes)
-_IEC_BREAKERS_A = (16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0, 80.0, 100.0)  # IEC 60898 series, from memory
 
 
 def hookup_of(house: House, machine: Generator | None, kind: HookupKind, spaces: int) -> Hookup:
@@ -89,5 +87,6 @@ def _drop_frac(house: House, size: str, length_m: float, current_a: float) -> fl
 
 
 def _device_at_least(house: House, current_a: float) -> float:
-    series = standard_breakers_a() if house.system is VoltageSystem.SPLIT_120_240 else _IEC_BREAKERS_A
+    american = house.system is VoltageSystem.SPLIT_120_240
+    series = ampacity.standard_breakers_a() if american else metric.standard_breakers_a()
     return next((a for a in series if a >= current_a - 1e-9), series[-1])

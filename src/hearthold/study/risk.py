@@ -21,12 +21,13 @@ from hearthold.engine.compile import compile_house
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.errors import InputError
-from hearthold.study.draws import EACH, draw
+from hearthold.study.draws import EACH, Scenarios, draw
 from hearthold.study.estimate import estimate
 from hearthold.study.fuelcurve import endless, fuel_risk
 from hearthold.study.gathering import Study, risk_of
 from hearthold.study.outages import Outages, Stream
 from hearthold.study.result import Risk, Stopped
+from hearthold.study.sunlight import with_sun
 from hearthold.study.tracks import Tracks, follow
 from hearthold.study.weather import Climate, climate_of
 from hearthold.study.weigh import Weighed, gather_both, weigh
@@ -81,7 +82,7 @@ def risk(
     asked = outages if month is None else outages.in_month(month)
     compiled = compile_house(house, fuel=fuel)
     climate, longest = climate_of(house, weather_file), (longest_s(asked.routine), longest_s(asked.major))
-    runner = _Runner(compiled, control, asked, climate, seed, longest, effort, progress)
+    runner = _Runner(house, compiled, control, asked, climate, seed, longest, effort, progress)
     rounds, stopped = runner.rounds()
     plenty = endless(compiled)
     fuel_rounds = [] if plenty is None or stopped is Stopped.INTERRUPTED else runner.again(plenty)
@@ -105,6 +106,7 @@ def longest_s(stream: Stream) -> float:
 class _Runner:
     """Runs rounds; the same number always meets the same outages."""
 
+    house: House
     compiled: CompiledHouse
     control: Control | Sequence[Control]
     outages: Outages
@@ -114,13 +116,20 @@ class _Runner:
     effort: Effort
     progress: Progress | None
 
+    def drawn(self, stream: Stream, number: int, most_s: float) -> Scenarios:
+        """The outages of one round of one stream, with the sun on the house's panels."""
+        found = draw(
+            self.climate, stream, seed=self.seed, number=number, longest_s=most_s, each=self.effort.each
+        )
+        return with_sun(found, self.house, self.seed)
+
     def one(self, number: int, house: CompiledHouse) -> tuple[Tracks, Tracks]:
         """One round of both streams."""
         routine, major = (
             follow(
                 house,
                 self.control,
-                draw(self.climate, s, seed=self.seed, number=number, longest_s=most_s, each=self.effort.each),
+                self.drawn(s, number, most_s),
                 threads=self.effort.threads,
             )
             for s, most_s in zip(self.outages.streams, self.longest_s, strict=True)

@@ -142,10 +142,9 @@ def _control(base: Base, habit: Sequence[Control]) -> Sequence[Control]:
 
 
 def checkpoints_s(longest_s: float) -> Array:
-    """Few checkpoints: dense where most outages end, days apart later."""
-    hours = np.array(
-        [1.0, 2.0, 4.0, 6.0, 9.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 72.0, 96.0, 120.0, 168.0, 240.0]
-    )
+    """Few checkpoints: dense where most outages end, a day apart later."""
+    early = [1.0, 2.0, 4.0, 6.0, 9.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 72.0]
+    hours = np.array([*early, 96.0, 120.0, 144.0, 168.0, 192.0, 216.0, 240.0, 264.0, 288.0, 312.0])
     inside = hours[hours * HOUR_S < longest_s] * HOUR_S
     return np.append(inside, longest_s)
 
