@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import pytest
 
@@ -79,8 +80,8 @@ def test_help_loads_nothing_heavy():
         (["plna"], "No such command 'plna'. Did you mean 'plan'?"),
         (["plan"], "Missing argument 'FILE'."),
         (["check", "x", "--colour"], "No such option: --colour"),
-        (["plan", "x", "--month", "13"], "Invalid value for '--month'"),
-        (["plan", "x", "--fuel", "coal"], "Invalid value for '--fuel'"),
+        (["plan", "x", "--month", "13"], "Invalid value for '--month': must be less than or equal to 12"),
+        (["plan", "x", "--fuel", "coal"], "Invalid value for '--fuel': 'coal' is not one of 'gasoline'"),
         (["rules", "no-such-rule"], "there is no rule 'no-such-rule'"),
         (["loads", "zeppelin"], 'no load of the catalogue contains "zeppelin"'),
         (["glossary", "zeppelin"], 'no name or meaning contains "zeppelin"'),
@@ -112,6 +113,19 @@ def test_a_fault_of_our_own_is_one_message(monkeypatch, capsys):
     assert "Traceback" not in told
     with pytest.raises(ZeroDivisionError, match="a fault"):
         cli.main(["glossary", "--debug"])
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device to write to")
+@pytest.mark.parametrize("arguments", [["rules"], ["rules", "--json"]])
+def test_a_full_disk_is_told_in_plain_words(arguments):
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "hearthold", *arguments], stdout=full, stderr=subprocess.PIPE, text=True,
+            timeout=60, check=False,
+        )  # fmt: skip
+    assert done.returncode == Exit.UNFINISHED
+    assert done.stderr.startswith("hearthold: could not finish; the system says: No space left on device.")
+    assert "Traceback" not in done.stderr
 
 
 def test_debug_shows_the_traceback():

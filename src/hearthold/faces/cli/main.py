@@ -28,7 +28,13 @@ from hearthold.faces.cli import (
 )
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.layout import ByPurpose
-from hearthold.faces.cli.messages import error_message, exit_code, unexpected_message
+from hearthold.faces.cli.messages import (
+    disk_message,
+    error_message,
+    exit_code,
+    misuse_message,
+    unexpected_message,
+)
 from hearthold.faces.cli.page import PipeClosedError, message_width, say
 
 EPILOG = (
@@ -124,6 +130,11 @@ def main(arguments: list[str]) -> int:
         return Exit.INTERRUPTED
     except (PipeClosedError, BrokenPipeError):
         return _pipe_closed()
+    except OSError as problem:
+        if debug:
+            raise
+        say(disk_message(problem))
+        return Exit.UNFINISHED
     except Exception as problem:
         if hasattr(problem, "format_message"):  # the parser's own: an unknown option, a missing argument
             return _misused(problem)
@@ -143,7 +154,7 @@ def _code(result: object) -> int:
 def _misused(problem: Exception) -> Exit:
     context = getattr(problem, "ctx", None)
     path = context.command_path if context is not None else "hearthold"
-    say(f"hearthold: {problem.format_message()}\n  Try: {path} --help")  # type: ignore[attr-defined]
+    say(misuse_message(problem.format_message(), path))  # type: ignore[attr-defined]
     return Exit.BAD_INPUT
 
 

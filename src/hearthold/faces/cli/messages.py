@@ -25,6 +25,20 @@ def exit_code(problem: HeartholdError) -> Exit:
     return Exit.UNFINISHED if isinstance(problem, CannotMeetError | MissingExtraError) else Exit.BAD_INPUT
 
 
+def misuse_message(told: str, command: str) -> str:
+    """What the parser says of an option or argument, without its own inner words."""
+    return f"hearthold: {told.replace('Value error, ', '').replace('Input should', 'must')}\n  Try: {command} --help"
+
+
+def disk_message(problem: OSError) -> str:
+    """What the system refused while something was read or written: a full disk, a lost share."""
+    place = f"{problem.filename}: " if problem.filename else ""
+    return (
+        f"hearthold: could not finish; the system says: {place}{problem.strerror or problem}.\n"
+        "  Free some space or choose another place, and run the command again; --debug shows where it stopped."
+    )
+
+
 def unexpected_message(problem: BaseException) -> str:
     """One line for a fault of our own, and how to report it."""
     what = f"{type(problem).__name__}: {problem}".splitlines()[0][:200]
