@@ -51,10 +51,12 @@ def estimate(rounds: ArrayLike, *, least: float = -inf, most: float = inf, unsee
     return Estimate(middle, max(least, middle - reach), min(most, middle + reach + unseen))
 
 
-def never_seen_frac(count: int) -> float:
+def never_seen_frac(count: float) -> float:
     """Highest chance, at 95 %, of what did not happen once in `count` independent tries: 3 / count.
+
+    Everything is possible where nothing was tried.
 
     Source: Hanley and Lippman-Hand, JAMA 249, 1983, "If nothing goes wrong, is everything all right?" (from
     memory).
     """
-    return min(1.0, 3.0 / count)
+    return min(1.0, 3.0 / count) if count > 0.0 else 1.0

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import expm1
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,7 +14,7 @@ from hearthold.quantities.source import Source, Standing
 from hearthold.study.bands import amount_bands, chance_bands
 from hearthold.study.estimate import Estimate, estimate, never_seen_frac
 from hearthold.study.losses import Kind, Loss
-from hearthold.study.outages import Outages
+from hearthold.study.outages import Outages, Stream
 from hearthold.study.result import AmountRisk, ByTime, FuelRisk, LossRisk, OutageFigures, Risk, Stopped
 from hearthold.study.tracks import Tracks
 from hearthold.study.weather import STORM_SHARE_FRAC
@@ -98,6 +99,8 @@ def outage_figures(outages: Outages) -> OutageFigures:
 def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> Iterator[LossRisk]:
     values = {x.id: x.contents_value for x in study.house.cold}
     bands = chance_bands(parts, study.outages)
+    per_outage = [unseen_frac([p[i] for p in study.rounds], s) for i, s in enumerate(study.outages.streams)]
+    a_year = float(sum(s.usual_per_year * u for s, u in zip(study.outages.streams, per_outage, strict=True)))
     for i, loss in enumerate(study.rounds[0][1].losses):
         value = values.get(loss.id) or None
         yield LossRisk(
@@ -105,9 +108,9 @@ def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> I
             _name(study.house, loss),
             loss.kind,
             loss.means,
-            _chance(study, found.major_chance[:, i]),
-            _chance(study, found.any_chance[:, i]),
-            _chance(study, found.year_chance[:, i]),
+            _chance(found.major_chance[:, i], per_outage[1]),
+            _chance(found.any_chance[:, i], a_year / study.outages.saifi_per_year),
+            _chance(found.year_chance[:, i], -expm1(-a_year)),
             bands[i],
             _by_season(study, i, parts[1].time_s) if study.month is None else (),
             _by_time(study, i),
@@ -127,12 +130,20 @@ def _amounts(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> 
         )
 
 
-def _chance(study: Study, rounds: Array) -> Estimate:
-    """A chance; one that no track ever showed is bounded by their number."""
-    unseen = (
-        never_seen_frac(sum(len(major) for _, major in study.rounds)) if not np.any(rounds > 0.0) else 0.0
-    )
-    return estimate(rounds, least=0.0, most=1.0, unseen=unseen)
+def _chance(rounds: Array, unseen: float) -> Estimate:
+    """A chance; one that no track ever showed may still be as high as `unseen`."""
+    return estimate(rounds, least=0.0, most=1.0, unseen=unseen if not np.any(rounds > 0.0) else 0.0)
+
+
+def unseen_frac(tracks: Sequence[Tracks], stream: Stream, months: Sequence[int] = tuple(range(12))) -> float:
+    """Highest chance in an outage, at 95 %, of what no track showed: late losses have fewer tracks to show them."""
+    ends_s = tracks[0].scenarios.ends_s
+    outlasts = stream.survival_frac(np.concatenate([[0.0], ends_s[:-1]]))
+    followed = [
+        sum(int(np.sum((t.scenarios.level >= j) & np.isin(t.scenarios.month, months))) for t in tracks)
+        for j in range(len(ends_s))
+    ]
+    return max(float(s) * never_seen_frac(n) for s, n in zip(outlasts, followed, strict=True))
 
 
 def _name(house: House, loss: Loss) -> str:
@@ -161,17 +172,19 @@ def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
                 rounds.append(np.mean(counts * outlasts))
         if len(rounds) < 2:
             return ()
-        found.append(estimate(rounds, least=0.0, most=1.0))
+        unseen = unseen_frac([major for _, major in study.rounds], study.outages.major, months)
+        found.append(_chance(np.array(rounds), unseen))
     return tuple(found)
 
 
 def _by_time(study: Study, loss: int) -> tuple[ByTime, ...]:
-    longest = study.longest_s[1]
-    return tuple(
-        ByTime(h * HOUR_S, _chance(study, np.array([_lost_by(m, loss, h * HOUR_S) for _, m in study.rounds])))
-        for h in _BY_TIME_H
-        if h * HOUR_S <= longest
-    )
+    found = []
+    for time_s in (h * HOUR_S for h in _BY_TIME_H if h * HOUR_S <= study.longest_s[1]):
+        rounds = np.array([_lost_by(major, loss, time_s) for _, major in study.rounds])
+        stand_for = float(study.rounds[0][1].scenarios.counts(time_s))
+        tracks = sum(len(major) for _, major in study.rounds)
+        found.append(ByTime(time_s, _chance(rounds, never_seen_frac(tracks / stand_for))))
+    return tuple(found)
 
 
 def _lost_by(tracks: Tracks, loss: int, time_s: float) -> float:
