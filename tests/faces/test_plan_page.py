@@ -284,3 +284,9 @@ def test_colour_only_at_a_terminal_and_never_alone():
         assert "\x1b[1;31m" not in plain
         assert "\x1b[3" not in plain
         assert "DANGER" in plain
+
+
+def test_the_page_is_plain_ascii_where_the_house_is(pages):
+    """Rules and tables write the ring of a degree; a terminal of any age prints F and C without it."""
+    for (name, us, every), page in pages.items():
+        assert page.isascii(), (name, us, every, [c for c in page if not c.isascii()][:3])

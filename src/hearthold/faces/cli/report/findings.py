@@ -11,7 +11,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from hearthold.faces.cli.report.parts import INDENT, STYLES, heading, sentence
+from hearthold.faces.cli.report.parts import INDENT, STYLES, heading, plain, sentence
 from hearthold.house.site import VoltageSystem
 from hearthold.rules.check import deference
 from hearthold.rules.rows import rule_row
@@ -77,10 +77,10 @@ def _finding(finding: Finding, system: VoltageSystem) -> RenderableType:
     severity = str(finding.severity)
     grid = _grid()
     grid.add_row(Text(severity.upper(), style=STYLES[severity]), _head(finding))
-    grid.add_row(Text(""), Text(finding.why))
+    grid.add_row(Text(""), Text(plain(finding.why)))
     remedy = finding.remedy.removesuffix(deference(rule_row(finding.rule), system)).rstrip()
     if remedy:
-        grid.add_row(Text("do"), Text(remedy))
+        grid.add_row(Text("do"), Text(plain(remedy)))
     grid.add_row(Text("rule", style=STYLES["quiet"]), Text(_reference(finding), style=STYLES["quiet"]))
     return Padding(grid, (1, 0, 0, INDENT))
 
@@ -108,4 +108,4 @@ def _head(finding: Finding) -> Text:
 
 def _reference(finding: Finding) -> str:
     edition = f", {finding.edition}" if finding.edition else ""
-    return f"{finding.rule}: {finding.source}{edition}"
+    return plain(f"{finding.rule}: {finding.source}{edition}")

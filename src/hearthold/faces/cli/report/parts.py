@@ -44,6 +44,11 @@ class Column:
     narrow: int | None = None  # least width
 
 
+def plain(text: str) -> str:
+    """The words of a rule or table as this page prints units: F and C without the ring, m2 for square metres."""
+    return text.replace("\N{DEGREE SIGN}", "").replace("\N{SUPERSCRIPT TWO}", "2")
+
+
 def title(text: str, page: Console) -> RenderableType:
     """The page's first line, with a double rule below it."""
     return Group(Text(text, style="bold"), Text("=" * min(len(text), page.width)))
