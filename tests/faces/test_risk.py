@@ -12,7 +12,8 @@ from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.page import plain_text
 from hearthold.faces.cli.report.risk import _bar, risk_report
 from hearthold.faces.cli.report.say import say_for
-from hearthold.study.words import percent, summary
+from hearthold.study.estimate import Estimate
+from hearthold.study.words import band, chance, percent, summary
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "examples" / "skerrow_croft.toml"
@@ -35,11 +36,28 @@ def test_the_page_fits_and_is_plain(page):
 
 
 def test_every_loss_stands_on_the_page_with_its_chance_and_its_band(page, found):
-    rows = [line for line in page.splitlines() if "+-" in line]
+    rows = [line for line in page.splitlines() if "|" in line]
     for loss in found.risk.losses:
         row = next(line for line in rows if line.strip().startswith(loss.name[:18]))
-        assert percent(loss.year_frac.value) in row
-        assert "|" in row
+        assert chance(loss.year_frac) in row
+        assert band(loss.year_band_frac) in row
+
+
+def test_what_health_rides_on_is_said_first():
+    """The farm has a CPAP: first of the sentences, and first of the rows below the sum of all."""
+    answer = service.risk(ROOT / "examples" / "tarn_hollow.toml", TODAY, seed=1).risk
+    assert summary(answer)[0].startswith("Medical power, CPAP")
+    assert [x.kind.value for x in answer.losses[:2]] == ["any", "medical"]
+
+
+def test_no_chance_is_shown_as_impossible_or_beyond_certain(found):
+    for loss in found.risk.losses:
+        for shown in (loss.major_frac, loss.year_frac, *(x.lost_frac for x in loss.by_time)):
+            assert chance(shown) != "0 %" or shown.high == 0.0
+            assert 0.0 <= shown.low <= shown.value <= shown.high <= 1.0
+    assert chance(Estimate(0.0, 0.0, 0.0234)) == "under 2.4 %"
+    low, high = found.risk.cost_band
+    assert low <= found.risk.cost_per_year.value <= high
 
 
 def test_what_cannot_be_known_is_said(page):

@@ -40,6 +40,20 @@ def test_three_plain_sentences(found):
     assert "over all prices, rates and outages tried" in found.sentences[2]
 
 
+def test_medical_power_is_weighed_first_and_every_chance_has_its_band(found):
+    """The farm has a CPAP: it is in the first sentence; what nobody saw lost is bounded, not called impossible."""
+    best = found.candidate(found.recommended)
+    medical = found.sentences[0].index("to lose medical power")
+    assert medical < found.sentences[0].index("to lose anything at all")
+    assert f"{best.medical.year_frac.value * 100:.1f} %" in found.sentences[0]
+    for c in (*found.candidates, found.nothing):
+        for loss in c.losses:
+            low, high = loss.year_band_frac
+            assert low - 1e-9 <= loss.year_frac.value <= high + 1e-9
+            assert loss.year_frac.high > 0.0
+    assert any(c.routines and c.routines[0].startswith("Cold months: ") for c in found.candidates)
+
+
 def test_doing_nothing_is_never_safer(found):
     """Under the same outages, no design loses more than none at all."""
     for c in found.candidates:

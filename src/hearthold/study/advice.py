@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from hearthold.study.words import band, chance
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -55,8 +57,7 @@ def _first(best: Candidate, currency: str, terms: Terms, budget: float | None, s
     )
     text = (
         f"{best.name[0].upper()}{best.name[1:]} {why}: {spend}, {_money(best.lifetime.value)} {currency} over "
-        f"{terms.years:g} years with losses, and a {_share(best.any_loss_frac.value)} chance of losing something in "
-        "a year."
+        f"{terms.years:g} years with losses, and in a year {_chances(best)}."
     )
     if not some_serve:
         return f"No way carries all that is vital and essential. {text}"
@@ -65,15 +66,26 @@ def _first(best: Candidate, currency: str, terms: Terms, budget: float | None, s
     return text
 
 
+def _chances(best: Candidate) -> str:
+    """Medical power first, then anything at all, each with what it may be."""
+    medical, anything = best.medical, best.loss("anything")
+    told = []
+    if medical is not None:
+        told.append(f"{chance(medical.year_frac)} ({band(medical.year_band_frac)}) to lose medical power")
+    if anything is not None:
+        told.append(f"{chance(anything.year_frac)} ({band(anything.year_band_frac)}) to lose anything at all")
+    return f"a chance of {' and of '.join(told)}" if told else "nothing that an outage could harm"
+
+
 def _second(best: Candidate, second: Candidate | None, currency: str, terms: Terms) -> str:
     if second is None:
         return "There is no second way to weigh it against."
     more = second.beside_best.value
     safer = second.any_loss_frac.value < best.any_loss_frac.value - 0.01
     risk = (
-        f"cuts that chance to {_share(second.any_loss_frac.value)}"
+        f"cuts the chance of any loss to {_share(second.any_loss_frac.value)}"
         if safer
-        else (f"leaves that chance at {_share(second.any_loss_frac.value)}")
+        else f"leaves the chance of any loss at {_share(second.any_loss_frac.value)}"
     )
     hours = second.hands_h_per_year.value - best.hands_h_per_year.value
     work = f"{abs(hours):.0f} hours of work a year {'more' if hours > 0 else 'less'}"

@@ -33,6 +33,13 @@ def amount_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> Bands:
     return _bands(found)
 
 
+def cost_band(parts: tuple[Gathered, Gathered], outages: Outages, values: Array) -> tuple[float, float]:
+    """Of the expected cost in a year of losses that are worth `values` (losses,) each time."""
+    whole = pooled(parts)
+    counts = [-np.log1p(-year_chances(whole, tail)[:, 0]) for tail in (outages, *outages.other_tails())]
+    return _bands([(count @ values)[:, None] for count in counts])[0]
+
+
 def pooled(parts: tuple[Gathered, Gathered]) -> tuple[Gathered, Gathered]:
     """All rounds as one: bands are not about sampling."""
     a, b = (

@@ -18,11 +18,13 @@ import numpy as np
 from hearthold.errors import MissingExtraError
 from hearthold.sizing.fuel import stock_m3
 from hearthold.study import advice
+from hearthold.study.bands import chance_bands
 from hearthold.study.breakeven import break_evens
 from hearthold.study.comparison import Candidate, Carried, Comparison, LossChance
 from hearthold.study.design import Design, NotPossible, design
 from hearthold.study.estimate import Estimate, estimate
-from hearthold.study.gathering import outage_figures
+from hearthold.study.gathering import chance, outage_figures
+from hearthold.study.habit import SEASONS
 from hearthold.study.hookups import COMPARED, Way
 from hearthold.study.lifetime import LENGTHS, Account, account_of, base_point, hands_s
 from hearthold.study.measure import EACH, ROUNDS, Measured, Year, course_of, measure
@@ -166,7 +168,7 @@ class _Judge:
             fuel=made.house.fuel.preferred.value if made.house.fuel is not None else "",
             fuel_kept_m3=_kept_m3(made),
             cord_count=len(made.cords),
-            routines=tuple(r.sentence for r in row.measured.routines),
+            routines=_routines(row.measured),
             carried=_carried(made),
             serves=made.serves,
             notes=(*made.notes, *spent.notes),
@@ -237,10 +239,21 @@ class _Judge:
 
 
 def _losses(found: Measured) -> tuple[LossChance, ...]:
+    bands = chance_bands(found.parts, found.outages)
     return tuple(
-        LossChance(loss.id, estimate(found.year_frac[:, i], least=0.0, most=1.0))
+        LossChance(loss.id, loss.kind, chance(found.year_frac[:, i], found.unseen_year_frac), bands[i])
         for i, loss in enumerate(found.losses)
         if loss.id != "machine_out"
+    )
+
+
+def _routines(found: Measured) -> tuple[str, ...]:
+    """Each in words; two are one for the heating season and one for the rest."""
+    said = [r.sentence for r in found.routines]
+    return (
+        tuple(f"{when}: {x}" for when, x in zip(SEASONS, said, strict=True))
+        if len(said) == 2
+        else tuple(said)
     )
 
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hearthold.study.estimate import Estimate
+from hearthold.study.losses import Kind
 from hearthold.study.money import Range, Terms
-from hearthold.study.result import OutageFigures
+from hearthold.study.result import Band, OutageFigures
 from hearthold.study.sensitivity import Share, Swing
 
 
@@ -25,10 +26,12 @@ class Carried:
 
 @dataclass(frozen=True, slots=True)
 class LossChance:
-    """One loss: its chance in a year."""
+    """One loss: its chance in a year, and what that may be."""
 
     id: str
+    kind: Kind
     year_frac: Estimate
+    year_band_frac: Band  # what the outage statistics leave open
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,7 @@ class Candidate:
     fuel: str
     fuel_kept_m3: float | None  # None: by a main, or none at all
     cord_count: int
-    routines: tuple[str, ...]  # in words, heating season first
+    routines: tuple[str, ...]  # in words, each with its season where there are two
     carried: Carried
     serves: bool  # carries every vital and essential circuit, at least in turns
     notes: tuple[str, ...]
@@ -65,6 +68,16 @@ class Candidate:
     cheapest_frac: float  # share of the points at which it is the cheapest of those that serve; 0 for others
     beside_best: Estimate  # lifetime less the recommended one's, over the same outages
     on_front: bool  # no other is both cheaper to have and less likely to lose anything
+
+    def loss(self, ident: str) -> LossChance | None:
+        """One loss by id; None where the design cannot have it."""
+        return next((x for x in self.losses if x.id == ident), None)
+
+    @property
+    def medical(self) -> LossChance | None:
+        """The likelier loss of medical power; None where health rides on no circuit."""
+        found = [x for x in self.losses if x.kind is Kind.MEDICAL]
+        return max(found, key=lambda x: x.year_frac.value, default=None)
 
     @property
     def any_loss_frac(self) -> Estimate:

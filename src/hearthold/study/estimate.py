@@ -32,11 +32,10 @@ class Estimate:
         return Estimate(self.value * factor, self.low * factor, self.high * factor)
 
 
-def estimate(rounds: ArrayLike, *, least: float = -inf, most: float = inf, unseen: float = 0.0) -> Estimate:
+def estimate(rounds: ArrayLike, *, least: float = -inf, most: float = inf) -> Estimate:
     """Mean of the rounds (r,) with the Student interval of their scatter, kept within [least, most].
 
-    `unseen` is added to the upper end: what the rounds cannot have shown. Raises InputError for fewer than
-    two rounds.
+    Raises InputError for fewer than two rounds.
     Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.2, confidence limits for the mean (from
     memory); randomized quasi-Monte Carlo replicates, Owen, Monte Carlo theory, methods and examples, ch. 17
     (from memory).
@@ -48,7 +47,7 @@ def estimate(rounds: ArrayLike, *, least: float = -inf, most: float = inf, unsee
         raise InputError(f"{values.size} round; an interval needs two or more.", code="too_few_rounds")
     middle = float(values.mean())
     reach = float(stdtrit(values.size - 1, 0.5 + SURE_FRAC / 2.0) * values.std(ddof=1) / values.size**0.5)
-    return Estimate(middle, max(least, middle - reach), min(most, middle + reach + unseen))
+    return Estimate(middle, max(least, middle - reach), min(most, middle + reach))
 
 
 def never_seen_frac(count: float) -> float:

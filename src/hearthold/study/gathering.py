@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import expm1
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.quantities.source import Source, Standing
-from hearthold.study.bands import amount_bands, chance_bands
+from hearthold.study.bands import amount_bands, chance_bands, cost_band
 from hearthold.study.estimate import Estimate, estimate, never_seen_frac
 from hearthold.study.losses import Kind, Loss
 from hearthold.study.outages import Outages, Stream
@@ -30,7 +30,7 @@ _BY_TIME_H = (6, 12, 24, 48, 72, 120, 168, 336)
 _LONG_H = (24, 72, 168)
 _SEASONS = ((11, 0, 1), (2, 3, 4), (5, 6, 7), (8, 9, 10))
 _NAMES = {
-    Kind.HOUSE: "house below its lowest",
+    Kind.HOUSE: "house too cold",
     Kind.PIPES: "pipes at risk of freezing",
     Kind.WATER: "no water",
     Kind.HOT_WATER: "no hot water",
@@ -59,7 +59,7 @@ def risk_of(study: Study, fuel: FuelRisk | None) -> Risk:
     parts = gather_both(study.rounds, study.outages)
     found = weigh(parts, study.outages)
     losses = tuple(_losses(study, found, parts))
-    costs = [found.year_count[:, i] * x.value for i, x in enumerate(losses) if x.value]
+    values = np.array([x.value or 0.0 for x in losses])
     return Risk(
         house=study.house.name,
         month=study.month,
@@ -68,7 +68,8 @@ def risk_of(study: Study, fuel: FuelRisk | None) -> Risk:
         losses=losses,
         amounts=tuple(_amounts(study, found, parts)),
         fuel=fuel,
-        cost_per_year=estimate(np.sum(costs, axis=0), least=0.0) if costs else None,
+        cost_per_year=estimate(found.year_count @ values, least=0.0) if values.any() else None,
+        cost_band=cost_band(parts, study.outages, values) if values.any() else None,
         rounds=len(study.rounds),
         tracks=sum(len(t) for pair in study.rounds for t in pair),
         worth_count=_worth(found),
@@ -108,9 +109,9 @@ def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> I
             _name(study.house, loss),
             loss.kind,
             loss.means,
-            _chance(found.major_chance[:, i], per_outage[1]),
-            _chance(found.any_chance[:, i], a_year / study.outages.saifi_per_year),
-            _chance(found.year_chance[:, i], -expm1(-a_year)),
+            chance(found.major_chance[:, i], per_outage[1]),
+            chance(found.any_chance[:, i], a_year / study.outages.saifi_per_year),
+            chance(found.year_chance[:, i], -expm1(-a_year)),
             bands[i],
             _by_season(study, i, parts[1].time_s) if study.month is None else (),
             _by_time(study, i),
@@ -130,9 +131,10 @@ def _amounts(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> 
         )
 
 
-def _chance(rounds: Array, unseen: float) -> Estimate:
-    """A chance; one that no track ever showed may still be as high as `unseen`."""
-    return estimate(rounds, least=0.0, most=1.0, unseen=unseen if not np.any(rounds > 0.0) else 0.0)
+def chance(rounds: Array, unseen: float) -> Estimate:
+    """A chance; the less likely ones may still be as high as what no track showed, `unseen`."""
+    found = estimate(rounds, least=0.0, most=1.0)
+    return found if found.value >= unseen else replace(found, high=max(found.high, unseen))
 
 
 def unseen_frac(tracks: Sequence[Tracks], stream: Stream, months: Sequence[int] = tuple(range(12))) -> float:
@@ -173,7 +175,7 @@ def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
         if len(rounds) < 2:
             return ()
         unseen = unseen_frac([major for _, major in study.rounds], study.outages.major, months)
-        found.append(_chance(np.array(rounds), unseen))
+        found.append(chance(np.array(rounds), unseen))
     return tuple(found)
 
 
@@ -183,7 +185,7 @@ def _by_time(study: Study, loss: int) -> tuple[ByTime, ...]:
         rounds = np.array([_lost_by(major, loss, time_s) for _, major in study.rounds])
         stand_for = float(study.rounds[0][1].scenarios.counts(time_s))
         tracks = sum(len(major) for _, major in study.rounds)
-        found.append(ByTime(time_s, _chance(rounds, never_seen_frac(tracks / stand_for))))
+        found.append(ByTime(time_s, chance(rounds, never_seen_frac(tracks / stand_for))))
     return tuple(found)
 
 
@@ -210,7 +212,9 @@ def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
         "length and weather of an outage are independent once its month and kind are known",
         f"a major failure brings {STORM_SHARE_FRAC * 100:.0f} % of a bad spell for a week (judgement)",
         (
-            f"outages longer than {major_d:.0f} days (routine: {routine_d:.0f}) count as that long; "
+            f"outages longer than {major_d:.0f} days"
+            + (f" (routine: {routine_d:.0f})" if routine_d != major_d else "")
+            + " count as that long; "
             f"{found.beyond_frac[1] * 100:.1f} % of major ones are longer"
         ),
         "what is lost in one outage is replaced before the next",

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
 
 Progress = Callable[[str], None]
+SEASONS = ("Cold months", "Warm months")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ def usual_habit(
     warm = max(range(1, 13), key=lambda m: conditions(house, m, harsh=False).outdoor_mean_c)
     second = _one(house, warm, fuel, progress)
     controls = tuple((first if h else second).controls[0] for h in heated)
-    return Habit(controls, (f"Cold months: {first.words[0]}", f"Warm months: {second.words[0]}"))
+    return Habit(controls, tuple(f"{s}: {x.words[0]}" for s, x in zip(SEASONS, (first, second), strict=True)))
 
 
 def _one(house: House, month: int, fuel: str | None, progress: Progress | None) -> Habit:

@@ -1,4 +1,7 @@
-"""What can be lost in an outage, and what adds up: the one list of both, read from the engine's accounts."""
+"""What can be lost in an outage, and what adds up: the one list of both, read from the engine's accounts.
+
+What health rides on stands first.
+"""
 
 from __future__ import annotations
 
@@ -104,12 +107,12 @@ def _losses(outcomes: Outcomes, until_s: Array) -> Iterator[tuple[Loss, Array]]:
     def passes(values: Array, level: float) -> Array:
         return crossing_s(until_s, values.reshape(-1, k), level)
 
-    food = "perishable food to be discarded: two hours in all above its limit"
-    for i, name in enumerate(house.cold_ids):
-        yield Loss(name, Kind.FOOD, food), at_end(outcomes.food_lost_s[:, i])
     for i, name in enumerate(house.medical_ids):
         means = "a medical device without power, beyond its own battery"
         yield Loss(name, Kind.MEDICAL, means), at_end(outcomes.medical_first_s[:, i])
+    food = "perishable food to be discarded: two hours in all above its limit"
+    for i, name in enumerate(house.cold_ids):
+        yield Loss(name, Kind.FOOD, food), at_end(outcomes.food_lost_s[:, i])
     if house.has_house:
         yield Loss("house", Kind.HOUSE, "air below the lowest you allow"), at_end(outcomes.air_first_s)
         pipes = Loss("pipes", Kind.PIPES, "the coldest pipe below freezing for three hours in all")

@@ -113,6 +113,7 @@ class Risk:
     amounts: tuple[AmountRisk, ...]
     fuel: FuelRisk | None
     cost_per_year: Estimate | None
+    cost_band: Band | None  # of that, what the outage statistics leave open
     rounds: int
     tracks: int
     worth_count: float  # plain random outages that would give intervals as narrow, by the least certain loss

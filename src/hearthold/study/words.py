@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from math import ceil
+
+from hearthold.study.estimate import Estimate
 from hearthold.study.losses import HARM, Kind
 from hearthold.study.result import LossRisk, Risk, Stopped
 
@@ -14,8 +17,8 @@ _MOST_NAMED = 3
 
 
 def summary(risk: Risk) -> tuple[str, ...]:
-    """Sentences for a person: chance of any loss, the likeliest ones, money, and what is left open."""
-    said = [_overall(risk), *_likeliest(risk), *_money(risk), _doubt(risk)]
+    """Sentences for a person: medical power, any loss, the likeliest ones, money, and what is left open."""
+    said = [*_medical(risk), _overall(risk), *_likeliest(risk), *_money(risk), _doubt(risk)]
     if risk.stopped is Stopped.INTERRUPTED:
         said.append(f"Stopped early, after {risk.tracks} outages: the intervals are wider than usual.")
     return tuple(said)
@@ -37,6 +40,28 @@ def percent(fraction: float) -> str:
     return f"{fraction * 100.0:.1f} %" if fraction < 0.1 or fraction > 0.9 else f"{fraction * 100.0:.0f} %"
 
 
+def band(edges: tuple[float, float]) -> str:
+    """What a chance may be: "10 to 54 %"."""
+    low, high = (percent(x).replace("under ", "<").replace("over ", ">") for x in edges)
+    return high if low == high else f"{low.removesuffix(' %')} to {high}"
+
+
+def chance(found: Estimate) -> str:
+    """A chance in words; of what the outages tried hardly ever showed, the highest that it may still be."""
+    if found.value < _WORTH_SAYING_FRAC and found.high > 0.0:
+        return f"under {max(0.1, ceil(found.high * 1000.0) / 10.0):.1f} %"
+    return percent(found.value)
+
+
+def _medical(risk: Risk) -> list[str]:
+    return [
+        f"Medical power, {x.name}: lost in {span(risk)} with a chance of {chance(x.year_frac)} "
+        f"({band(x.year_band_frac)}). Plan for it first."
+        for x in risk.losses
+        if x.kind is Kind.MEDICAL
+    ]
+
+
 def _overall(risk: Risk) -> str:
     anything = next((x for x in risk.losses if x.kind is Kind.ANY), None)
     if anything is None:
@@ -44,7 +69,7 @@ def _overall(risk: Risk) -> str:
     in_year, in_major = anything.year_frac, anything.major_frac
     return (
         f"In {span(risk)}, outages cost you food, warmth, water or medical power with a chance of "
-        f"{percent(in_year.value)}; one major outage does so with {percent(in_major.value)}."
+        f"{chance(in_year)} ({band(anything.year_band_frac)}); one major outage does so with {chance(in_major)}."
     )
 
 
@@ -53,7 +78,9 @@ def _likeliest(risk: Risk) -> list[str]:
     found.sort(key=lambda x: -x.year_frac.value)
     if not found:
         return []
-    named = ", ".join(f"{_lower(x)} {percent(x.year_frac.value)}" for x in found[:_MOST_NAMED])
+    named = "; ".join(
+        f"{_lower(x)} {percent(x.year_frac.value)} ({band(x.year_band_frac)})" for x in found[:_MOST_NAMED]
+    )
     return [f"Likeliest in {span(risk)}: {named}."]
 
 
@@ -62,9 +89,11 @@ def _lower(loss: LossRisk) -> str:
 
 
 def _money(risk: Risk) -> list[str]:
-    if risk.cost_per_year is None:
+    if risk.cost_per_year is None or risk.cost_band is None:
         return []
-    return [f"Food lost costs {risk.cost_per_year.value:,.0f} {risk.currency} in a usual {_unit(risk)}."]
+    low, high = risk.cost_band
+    told = f"{risk.cost_per_year.value:,.0f} {risk.currency} ({low:,.0f} to {high:,.0f})"
+    return [f"Food lost costs {told} in a usual {_unit(risk)}."]
 
 
 def _unit(risk: Risk) -> str:
@@ -75,8 +104,7 @@ def _doubt(risk: Risk) -> str:
     anything = next((x for x in risk.losses if x.kind is Kind.ANY), None)
     if anything is None:
         return f"Outages are those of {risk.outages.basis}."
-    low, high = anything.year_band_frac
     return (
-        f"What is known of your outages leaves {percent(low)} to {percent(high)} open for any loss; the "
-        "sampling itself adds little to that."
+        "The wide ranges are what your record and the unknown length of rare long outages leave open; the number of "
+        "outages tried adds little to that."
     )

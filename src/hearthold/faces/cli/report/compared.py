@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import isinf
+from math import isfinite, isinf
 from typing import TYPE_CHECKING
 
 from rich.console import Console, RenderableType
@@ -13,7 +13,8 @@ from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, points, remarks, sentence, table, title
 from hearthold.faces.cli.report.say import Say, figure, names, share, whole
 from hearthold.faces.cli.report.sheet import Sheet
-from hearthold.study.words import percent
+from hearthold.study.losses import Kind
+from hearthold.study.words import chance, percent
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Compared
@@ -60,6 +61,15 @@ def _money(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         f"of a usual year. {years:g} years: all of it with parts replaced, in today's money. Hours: work for people, "
         + ("priced as you said." if result.labour_priced else "not priced."),
     )
+    ranges = ", ".join(
+        f"{_LETTERS[i]} {_range(*c.lifetime_range)}"
+        for i, c in enumerate(result.candidates)
+        if isfinite(c.lifetime_range[0])
+    )
+    if ranges:
+        yield sentence(
+            f"{years:g} years may be, in nine of ten of all prices, rates and outages tried: {ranges}."
+        )
 
 
 def _money_row(number: int, c: Candidate, result: Comparison) -> tuple[str | Text, ...]:
@@ -72,19 +82,28 @@ def _money_row(number: int, c: Candidate, result: Comparison) -> tuple[str | Tex
     yearly += c.comfort_per_year.value if c.comfort_per_year is not None else 0.0
     marked = f"{c.name} <" if c.way == result.recommended else c.name
     return (
-        _LETTERS[number], marked, f"{whole(c.first.low)}-{whole(c.first.high)}", whole(c.to_spend.typical),
+        _LETTERS[number], marked, _range(c.first.low, c.first.high), _range(c.to_spend.low, c.to_spend.high),
         whole(yearly), whole(c.lifetime.value), f"{c.hands_h_per_year.value:.1f}",
     )  # fmt: skip
+
+
+def _range(low: float, high: float) -> str:
+    return whole(low) if whole(low) == whole(high) else f"{whole(low)}-{whole(high)}"
 
 
 def _risk(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
     """Chance of each loss in a year, without anything and with each way."""
     yield heading("Chance of a loss in a year", sheet.page)
     shown = (result.nothing, *result.candidates)
-    ids = [x.id for x in result.nothing.losses if x.id not in ("fuel", "hot_water")]
+    asked = [x for x in result.nothing.losses if x.id not in ("fuel", "hot_water")]
     columns = [Column("")] + [Column("none" if i == 0 else _LETTERS[i - 1], True) for i in range(len(shown))]
-    rows = [(_loss_name(sheet, ident), *(_chance(c, ident) for c in shown)) for ident in ids]
+    rows: list[tuple[str, ...]] = []
+    for loss in asked:
+        rows.append((_loss_name(sheet, loss.id), *(_chance(c, loss.id) for c in shown)))
+        if loss.kind in (Kind.ANY, Kind.MEDICAL):
+            rows.append(("  may be", *(_band(c, loss.id) for c in shown)))
     yield table(columns, rows)
+    yield sentence("May be: what your outage record and the unknown length of rare long outages leave open.")
     food = ", ".join(f"{_LETTERS[i]} {whole(c.food_per_year.value)}" for i, c in enumerate(result.candidates))
     yield sentence(
         f"Food lost in a usual year, {result.currency}: none {whole(result.nothing.food_per_year.value)}, {food}."
@@ -106,8 +125,20 @@ def _loss_name(sheet: Sheet, ident: str) -> str:
 
 
 def _chance(c: Candidate, ident: str) -> str:
-    found = next((x.year_frac for x in c.losses if x.id == ident), None)
-    return percent(found.value) if found is not None else "-"
+    found = c.loss(ident)
+    return "-" if found is None else _short(chance(found.year_frac))
+
+
+def _band(c: Candidate, ident: str) -> str:
+    found = c.loss(ident)
+    if found is None:
+        return "-"
+    low, high = (100.0 * x for x in found.year_band_frac)
+    return f"{low:.0f}-{high:.0f} %" if high >= 0.5 else "<1 %"
+
+
+def _short(words: str) -> str:
+    return words.replace("under ", "<").replace("over ", ">")
 
 
 def _picture(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
@@ -180,8 +211,8 @@ def _even(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         (Column("way"), Column("paid back", True), Column("outages", True), Column("own hour", True)), rows
     )
     yield sentence(
-        "Paid back: years until what the dearer one saves has paid for it. Outages: at so many times these. Own hour: "
-        f"at that price of your hour, {result.currency}. No end or never: within reason they do not come out even."
+        "Paid back: years until what the dearer one saves has paid for it. Outages: if there were so many times as "
+        f"many. Own hour: if an hour of your work were worth so many {result.currency}. Never: not within reason."
     )
 
 

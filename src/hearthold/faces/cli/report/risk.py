@@ -12,7 +12,8 @@ from hearthold.faces.cli.report.parts import Column, heading, pairs, remarks, se
 from hearthold.faces.cli.report.say import Say, duration, figure
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.study.losses import Kind
-from hearthold.study.words import percent, span, summary
+from hearthold.study.words import band, percent, span, summary
+from hearthold.study.words import chance as in_words
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Risked
@@ -25,6 +26,7 @@ _WORK = (
     "medical_unpowered_s", "unmet_water_m3", "unmet_hot_m3",
 )  # fmt: skip
 _SAME_M3 = 1e-5
+_NEXT_TO_NOTHING_FRAC = 0.01  # of the upper end of a range: its lower end is then told as 0
 _QUARTERS = ("Dec-Feb", "Mar-May", "Jun-Aug", "Sep-Nov")
 
 
@@ -56,7 +58,7 @@ def _outages(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     )
     yield table(
         (Column("one longer than"), Column("chance", True), Column("may be", True), _axis()),
-        ((duration(t), percent(p), _band(b), _bar(p, b)) for t, p, b in stats.longer),
+        ((duration(t), percent(p), band(b), _bar(p, b)) for t, p, b in stats.longer),
     )
 
 
@@ -64,7 +66,7 @@ def _losses(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     yield heading(f"What may be lost in {span(risk)}", sheet.page)
     yield table(
         (Column("what"), Column("chance +-", True), Column("may be", True), _axis()),
-        ((x.name, _chance(x.year_frac), _band(x.year_band_frac), _bar_of(x)) for x in risk.losses),
+        ((x.name, _chance(x.year_frac), band(x.year_band_frac), _bar_of(x)) for x in risk.losses),
     )
     yield sentence(
         "Chance of once or more. +- is the 95 % interval of the computation, in points. May be: what your "
@@ -73,7 +75,8 @@ def _losses(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     )
     if risk.cost_per_year is not None:
         cost = risk.cost_per_year
-        told = f"{sheet.say.money(cost.value)} ({cost.low:,.0f} to {cost.high:,.0f})"
+        low, high = risk.cost_band or (cost.low, cost.high)
+        told = f"{sheet.say.money(cost.value)}; may be {low:,.0f} to {high:,.0f}"
         yield sentence(f"Expected cost of what is priced, in {span(risk)}: {told}.")
     kinds = {x.kind for x in risk.losses}
     warned = {Kind.MEDICAL: "medical", Kind.FOOD: "food_doubt", Kind.HOUSE: "cold_house"}
@@ -91,6 +94,11 @@ def _by_time(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     chosen = [i for i, x in enumerate(times) if x.time_s >= 12 * 3600.0]
     heads = (Column("lost by then, %"), *(Column(duration(times[i].time_s), True) for i in chosen))
     yield table(heads, ((x.name, *(_cell(x.by_time[i].lost_frac) for i in chosen)) for x in risk.losses))
+    wide = max((x.by_time[i].lost_frac.half for x in risk.losses for i in chosen), default=0.0)
+    yield sentence(
+        f"Of a hundred outages that last so long; by what was tried, within {max(1.0, 100.0 * wide):.0f} or closer. "
+        "-: not once."
+    )
 
 
 def _cell(chance: Estimate) -> str:
@@ -118,6 +126,7 @@ def _work(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
 
 def _work_row(say: Say, amount: AmountRisk) -> tuple[str, ...]:
     unit, (low, high) = amount.account.unit, amount.year_band
+    low = 0.0 if low < _NEXT_TO_NOTHING_FRAC * high else low
     words = [_amount(say, x, unit) for x in (amount.major.value, amount.year.value, low, high)]
     return (amount.account.means, words[0], words[1], f"{words[2]} to {words[3]}")
 
@@ -143,7 +152,7 @@ def _fuel(sheet: Sheet, risk: Risk, fuel: FuelRisk) -> Iterator[RenderableType]:
         ),
         (_kept_row(say, x, fuel.have_m3) for x in fuel.kept),
     )
-    enough = ", ".join(f"{say.volume(m3)} for {percent(share)}" for share, m3 in fuel.major_m3)
+    enough = ", ".join(f"{say.volume(m3)} for {share * 100:.0f} %" for share, m3 in fuel.major_m3)
     yield sentence(f"* at home now. Enough for a major outage: {enough} of them.")
     yield from cautions_of(sheet, "store_fuel")
 
@@ -152,9 +161,9 @@ def _kept_row(say: Say, kept: Kept, have_m3: float) -> tuple[str, ...]:
     mark = "* " if abs(kept.fuel_m3 - have_m3) < _SAME_M3 else ""
     return (
         f"{mark}{say.volume(kept.fuel_m3)}",
-        percent(kept.major_frac.value),
+        in_words(kept.major_frac),
         _chance(kept.year_frac),
-        _band(kept.year_band_frac),
+        band(kept.year_band_frac),
         _bar(kept.year_frac.value, kept.year_band_frac),
     )
 
@@ -173,17 +182,13 @@ def _trust(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
 
 
 def _chance(chance: Estimate) -> str:
-    return f"{percent(chance.value)} +-{_points(chance)}"
+    told = in_words(chance)
+    return told if told.startswith("under") else f"{told} +-{_points(chance)}"
 
 
 def _points(chance: Estimate) -> str:
     """Half the interval in points, never less than the last digit shown."""
     return f"{max(0.1, 100.0 * chance.half):.1f}"
-
-
-def _band(band: tuple[float, float]) -> str:
-    low, high = (percent(x).replace("under ", "<") for x in band)
-    return high if low == high else f"{low.removesuffix(' %')} to {high}"
 
 
 def _axis() -> Column:
