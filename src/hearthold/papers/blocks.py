@@ -5,6 +5,7 @@ Text is text: no piece of it is ever read as markup, by the typesetter or by any
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
@@ -13,6 +14,9 @@ from hearthold.papers.fontfile import printable
 from hearthold.papers.svg import Figure
 
 BOLD, QUIET, ALARM, ASSUMED, TICK, TICKED = "bold", "quiet", "alarm", "assumed", "tick", "ticked"
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:h|min|s|d|W|kW|VA|kVA|A|V|gal|L|ft|m|°F|°C|%)\b|%)"
+)  # a figure keeps its unit
 _LONGEST = 18  # letters of a word that a narrow column still holds whole
 
 
@@ -148,7 +152,7 @@ def data_of(block: Block) -> dict[str, Any]:
 def breakable(text: str) -> str:
     """The text as it can be set: letters that exist, and words too long for a line given places to break."""
     shown = printable(text).replace(" degC", " °C")  # as the layers below write it, in plain letters
-    return " ".join(_split(word) for word in shown.split(" "))
+    return _UNIT.sub("\u00a0", " ".join(_split(word) for word in shown.split(" ")))
 
 
 def _split(word: str) -> str:

@@ -18,6 +18,7 @@ from hearthold.papers.blocks import (
     Words,
     table,
 )
+from hearthold.papers.changes import Change, changes, off_words, when
 from hearthold.papers.document import document
 from hearthold.papers.words import steps
 from hearthold.papers.words.phrases import plain
@@ -52,8 +53,11 @@ def drill_blocks(job: Job) -> Iterator[Block]:
         )
     else:
         yield from _start(job)
-        for number, order in enumerate(job.orders, start=1):
-            yield from _turn(job, number, order)
+        if job.orders:
+            yield Heading("Circuits on, in this order", 2)
+            yield _readings(job, job.orders[0], with_note=True)
+        for change in changes(job):
+            yield from _change(job, change)
         if not job.orders:
             yield Words("No circuit is fed by a hookup: measure each appliance on its cord.")
     yield from _expected(job)
@@ -74,13 +78,18 @@ def _start(job: Job) -> Iterator[Block]:
     yield Points(steps.switch(job), boxes=True)
 
 
-def _turn(job: Job, number: int, order: SwitchOn) -> Iterator[Block]:
+def _change(job: Job, change: Change) -> Iterator[Block]:
+    """What goes off and what comes on at a change of turns."""
+    yield Heading(when(change), 2)
+    off = off_words(job, change)
+    again = ", as at the start" if change.back and change.everything_off else ", then ON in this order"
+    yield Words(f"OFF: {off}{again}." if off else "ON in this order.")
+    if not (change.back and change.everything_off):
+        yield _readings(job, change.order, with_note=False)
+
+
+def _readings(job: Job, order: SwitchOn, with_note: bool) -> Block:
     """Circuit by circuit: what should run after each step, and room for the readings."""
-    on = f"Turn {number}, in this order" if len(job.orders) > 1 else "Circuits on, in this order"
-    yield Heading(on, 2)
-    if number > 1:
-        off = [c for c in job.turns[number - 2] if c not in job.turns[number - 1]]
-        yield Words(f"First OFF: {names([job.circuit(c) for c in off], 60)}.")
     columns = [
         Column("On"),
         Column("No.", True),
@@ -95,10 +104,10 @@ def _turn(job: Job, number: int, order: SwitchOn) -> Iterator[Block]:
         else [Column("A", True), Column("read", True)]
     )
     note = (
-        "W then, A: everything that switches itself on is running; less while a thermostat rests. "
-        "read: amperes on the clamp."
+        "Start VA, W then, A: with what is on already, everything that switches itself on running; less while "
+        "a thermostat rests. read: amperes on the clamp."
     )
-    yield table(columns, (_step(job, s) for s in order.steps), note)
+    return table(columns, (_step(job, s) for s in order.steps), note if with_note else "")
 
 
 def _step(job: Job, step: Step) -> Iterator[Cell]:

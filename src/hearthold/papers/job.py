@@ -99,16 +99,19 @@ class Job:
 
     @cached_property
     def turns(self) -> tuple[tuple[str, ...], ...]:
-        """Sets of circuits that may be on at one time; all that are fed where no choice was made.
+        """Sets of circuits that are on at one time, as the routine was replayed; all that are fed where no
+        choice was made.
 
         Empty where no circuit is fed at all: on cords, or without a way into the house.
         """
         hookup = self.house.hookup
         if hookup is None or hookup.kind is HookupKind.CORDS:
             return ()
-        choice = self.plan.choice
+        choice, routine = self.plan.choice, self.plan.routine
         if choice is not None and choice.turns:
-            return choice.turns
+            timed = routine.turns.turns if routine is not None else ()
+            last = -1 if len(timed) > 1 else None  # which is the first again
+            return tuple(turn.circuits for turn in timed[:last] if turn.circuits) or choice.turns
         fed = tuple(c.id for c in self.house.fed_circuits)
         return (fed,) if fed and self.plan.supplies else ()
 

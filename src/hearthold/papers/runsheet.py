@@ -7,6 +7,7 @@ from math import isinf
 from typing import TYPE_CHECKING, Any
 
 from hearthold.papers.blocks import breakable
+from hearthold.papers.changes import changes, off_words, on_words, when
 from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
@@ -38,7 +39,7 @@ def run_sheet(job: Job) -> bytes:
 def run_sheet_data(job: Job) -> dict[str, Any]:
     """Everything on the sheet, as words."""
     season = (
-        f"{month(job.plan.conditions.month)}, a bad spell"
+        f"{month(job.plan.conditions.month)}, bad spell"
         if job.plan.conditions.harsh
         else month(job.plan.conditions.month)
     )
@@ -79,9 +80,9 @@ def run_sheet_data(job: Job) -> dict[str, Any]:
 def _machine(job: Job) -> str:
     if job.source is None:
         return "No machine is in the house file: this sheet tells what keeps, and for how long."
-    return (
-        f"{job.source.name} on {job.fuel_word}: hold no more than {plain(job.say.power(job.source.held_w))}"
-    )
+    kinds = len(job.plan.supplies)
+    fuel = f" on {job.fuel_word}" if kinds > 1 else ""
+    return f"{job.source.name}{fuel}: hold at most {plain(job.say.power(job.source.held_w))}"
 
 
 def _mend(job: Job) -> str:
@@ -130,17 +131,13 @@ def _order_rest(job: Job) -> str:
 
 
 def _turns(job: Job) -> Iterator[dict[str, str]]:
-    """What else can be carried, and what must be off first, by the shorter of its two lists."""
-    for before, now, order in zip(job.turns, job.turns[1:], job.orders[1:], strict=False):
-        off = [c for c in before if c not in now]
-        kept = [c for c in before if c in now]
-        on = [s.circuit for s in order.steps if s.circuit not in before]
-        told = f"all but {_some(job, kept)}" if kept and len(kept) < len(off) else _some(job, off)
-        yield {"off": breakable(told if off else ""), "on": breakable(_some(job, on))}
-
-
-def _some(job: Job, idents: list[str]) -> str:
-    return names([job.circuit(c) for c in idents], 60)
+    """What else can be carried: when, what must be off first, and what comes on."""
+    for change in changes(job):
+        yield {
+            "when": when(change),
+            "off": breakable(off_words(job, change)),
+            "on": breakable(on_words(job, change)),
+        }
 
 
 def _by_hand(job: Job) -> str:
@@ -158,9 +155,13 @@ def _routine(job: Job) -> dict[str, Any]:
     """Times in large type, and what they cost a day."""
     found = job.plan.routine
     if found is None:
-        return {"times": [], "words": "No routine has been worked out. " + _holds_words(job), "after": ""}
+        return {"times": [], "words": ["No routine has been worked out. " + _holds_words(job)], "after": ""}
     times = [{"at": clock(r.at_s), "length": _length(r.length_s)} for r in found.runs]
-    return {"times": times, "words": _price(job, found), "after": breakable(_not_kept(job, found))}
+    return {
+        "times": times,
+        "words": [_price(job, found), *_list(steps.meanwhile(job))],
+        "after": breakable(_not_kept(job, found)),
+    }
 
 
 def _length(seconds: float) -> str:
@@ -172,7 +173,7 @@ def _length(seconds: float) -> str:
 
 
 def _price(job: Job, found: Routine) -> str:
-    text = f"Every day. {plain(job.say.volume(found.fuel_day_m3))} of fuel a day"
+    text = f"Every day, {plain(job.say.volume(found.fuel_day_m3))} of fuel"
     fuel = job.plan.fuel
     if fuel is not None and fuel.stock_days is not None and not isinf(fuel.stock_days):
         text += f"; what is at home lasts {duration(fuel.stock_days * 86400.0)}"
@@ -200,11 +201,8 @@ def _food(job: Job) -> Iterator[str]:
     closed, full = duration(food_rule_s("fridge_closed")), duration(food_rule_s("freezer_full"))
     half, over = duration(food_rule_s("freezer_half_full")), duration(food_rule_s("time_above_danger"))
     yield f"Doors shut: fridge {closed}, full freezer {full}, half full {half}."
-    yield (
-        f"Above {warm} for over {over}: throw out meat, fish, milk, eggs, soft cheese, cooked food, "
-        "leftovers."
-    )
-    yield f"Freezer: ice crystals left, or {warm} and below: may be frozen again. Else throw out."
+    yield f"Over {over} above {warm}: throw out meat, fish, milk, eggs, soft cheese, cooked food."
+    yield f"Ice crystals left, or {warm} and below: may be frozen again."
     yield job.caution("food_doubt")
 
 

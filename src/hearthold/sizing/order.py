@@ -86,9 +86,14 @@ class SwitchOn:
 
 
 def switch_on_order(
-    house: House, circuit_ids: Iterable[str] | None = None, legs: Placement | None = None
+    house: House,
+    circuit_ids: Iterable[str] | None = None,
+    legs: Placement | None = None,
+    already_on: Iterable[str] = (),
 ) -> SwitchOn:
     """The order of least peak for some circuits (all that the hookup feeds if none are named).
+
+    `already_on`: circuits that run meanwhile, so that every peak stands on theirs.
 
     Everything that starts by itself is taken to call for power (cold-load pickup); what a person switches is
     taken to be off. A vital circuit moves to the head only where its person's own battery would not last
@@ -102,8 +107,10 @@ def switch_on_order(
     ahead = _cannot_wait(least_peak_order(items))
     ordered = least_peak_order([i for i in items if i.circuit in ahead])
     ordered += least_peak_order([i for i in items if i.circuit not in ahead])
-    steps = _steps(house, seats, ordered)
-    together = _starting(house, seats, chosen)
+    calling = [x for c in already_on for x in _calling(house, c)]
+    running = running_currents(house, seats, calling)
+    steps = _steps(house, seats, ordered, running)
+    together = added(running, _starting(house, seats, chosen))
     return SwitchOn(
         steps,
         tuple(i.circuit for i in ordered if i.circuit in ahead),
@@ -167,8 +174,7 @@ def _starting(house: House, seats: Placement, circuit_ids: Iterable[str]) -> Leg
     return start_currents(house, seats, [x for c in circuit_ids for x in _calling(house, c)])
 
 
-def _steps(house: House, seats: Placement, ordered: Sequence[Item]) -> tuple[Step, ...]:
-    running = running_currents(house, seats, [])
+def _steps(house: House, seats: Placement, ordered: Sequence[Item], running: LegCurrents) -> tuple[Step, ...]:
     steps, at_s = [], 0.0
     for position, item in enumerate(ordered, start=1):
         start = _starting(house, seats, [item.circuit])

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.papers.words.phrases import plain
-from hearthold.papers.words.say import duration
+from hearthold.papers.words.say import clock, duration
 from hearthold.reference import cautions
 
 if TYPE_CHECKING:
+    from hearthold.house.stores import WaterFill
     from hearthold.papers.job import Job
 
 WARM_UP_S = 120.0  # before the first load; common practice, no source
@@ -53,6 +54,28 @@ def refuel(job: Job) -> tuple[str, ...]:
 def tripped(job: Job) -> tuple[str, ...]:
     """When something trips."""
     return _filled(job, _table()["trip"]["any" if job.nec else "any_230"])
+
+
+def meanwhile(job: Job) -> tuple[str, ...]:
+    """What fills up while the machine runs: cans and tanks at the pump, batteries of medical devices."""
+    if job.source is None:
+        return ()
+    house, said = job.house, _table()["meanwhile"]
+    found = []
+    if house.water is not None and house.water.fills and house.water.pump_load is not None:
+        pump = job.circuit(house.load_by_id[house.water.pump_load].circuit)
+        what = "; ".join(_filling(job, fill) for fill in house.water.fills)
+        found.append(said["fill"].format(pump=pump, what=what))
+    for need in house.medical:
+        if need.own_battery_s > 0.0 and need.recharge_s:
+            what = f"battery of {job.load(need.load)} ({need.person})"
+            found.append(said["charge"].format(what=what, time=duration(need.recharge_s)))
+    return tuple(found)
+
+
+def _filling(job: Job, fill: WaterFill) -> str:
+    late = f" (from {clock(fill.due_s)})" if fill.due_s > job.house.people.awake_from_s else ""
+    return f"{fill.name}, {plain(job.say.volume(fill.day_m3))}{late}"
 
 
 @cache
