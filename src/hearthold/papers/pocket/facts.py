@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from hashlib import sha256
 from math import isfinite
 from typing import TYPE_CHECKING
 
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind
+from hearthold.papers.changes import changes
 from hearthold.papers.pocket.clocks import Clocks, clocks
 from hearthold.papers.pocket.steps import Checklist, Warned, checklists, warned
 from hearthold.papers.words.phrases import month, plain, sentence, words
@@ -20,6 +22,7 @@ from hearthold.reference.fuels import storage_limit_m3
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.papers.changes import Change
     from hearthold.papers.job import Job
     from hearthold.papers.words.say import Say
     from hearthold.plan.result import Plan
@@ -27,7 +30,7 @@ if TYPE_CHECKING:
     from hearthold.sizing.order import Step
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Facts:
     """What every section of the page is made from."""
 
@@ -49,8 +52,16 @@ class Facts:
 
     @property
     def turns(self) -> tuple[tuple[Step, ...], ...]:
-        """Circuits that are on at one time, each turn in the order in which they are switched on."""
-        return tuple(order.steps for order in self.job.orders if order.steps)
+        """What is switched on for each turn, in order; what stays on from the turn before is not among it."""
+        if not self.job.orders or not self.job.orders[0].steps:
+            return ()
+        later = (change.order.steps for change in self.changes if not change.back)
+        return (self.job.orders[0].steps, *later)
+
+    @cached_property
+    def changes(self) -> tuple[Change, ...]:
+        """Every change of turns within a run."""
+        return changes(self.job)
 
     @property
     def routine(self) -> Routine | None:

@@ -149,6 +149,7 @@ def _data(facts: Facts) -> dict[str, Any]:
         "cool_s": cool_s(facts.job),
         "runs": [[run.at_s, run.length_s] for run in routine.runs] if routine is not None else [],
         "turns": [[_step(step) for step in turn] for turn in facts.turns],
+        "feeds": [list(turn) for turn in facts.job.turns],
         "clocks": [
             {"id": c.id, "name": c.name, "hold_s": c.hold_s, "counts": c.counts, "circuit": c.circuit,
              "renew_s": c.renew_s, "limit_c": limits.get(c.id)}

@@ -92,4 +92,4 @@ def _running(job: Job) -> list[str]:
     if job.source is None:
         return []
     found = ["Look and listen every hour: sound, smell, fuel.", "Fridge and freezer doors stay shut."]
-    return [*found, "Kettles, heaters and tools one at a time."]
+    return [*found, "Kettles, heaters and tools one at a time.", *steps.meanwhile(job)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.etree.ElementTree import Element
 
+from hearthold.papers.changes import off_words, when
 from hearthold.papers.pocket.facts import Facts
 from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.steps import Checklist
@@ -54,7 +55,7 @@ def _order(facts: Facts) -> Element | None:
     if not facts.turns:
         return None
     many = len(facts.turns) > 1
-    lists = [_turn(n, turn, many) for n, turn in enumerate(facts.turns, start=1)]
+    lists = [_turn(facts, n, turn, many) for n, turn in enumerate(facts.turns, start=1)]
     return el(
         "div",
         el("h3", "Switch-on order", id="order", tabindex="-1"),
@@ -74,9 +75,22 @@ def _turns(facts: Facts) -> Element | None:
     return el(
         "fieldset",
         el("legend", "Which turn is switched on?"),
-        el("p", "Not everything runs at once. The clocks count by the turn chosen here.", class_="quiet"),
+        el("p", _when(facts), class_="lead"),
+        el("p", "Choose the turn that is on: the clocks count by it.", class_="quiet"),
         el("div", rows, class_="choices"),
         class_="live-only",
+    )
+
+
+def _when(facts: Facts) -> str:
+    """When each turn comes, counted from the start of a run."""
+    said = [
+        f"{when(change).lower()} turn {change.turn}{' again' if change.back else ''}"
+        for change in facts.changes
+        if change.after_s is not None
+    ]
+    return sentence(
+        f"not everything runs at once: {', '.join(said)}" if said else "not everything runs at once"
     )
 
 
@@ -99,7 +113,7 @@ def _stopwatch() -> Element:
     )
 
 
-def _turn(number: int, steps: tuple[Step, ...], many: bool) -> Element:
+def _turn(facts: Facts, number: int, steps: tuple[Step, ...], many: bool) -> Element:
     rows = [
         el(
             "li",
@@ -110,7 +124,18 @@ def _turn(number: int, steps: tuple[Step, ...], many: bool) -> Element:
         for at, step in enumerate(steps)
     ]
     head = el("h4", f"Turn {number}") if many else None
-    return el("div", head, el("ol", rows, class_="order"), id=f"turn-order-{number}", class_="turn-order")
+    ordered = el("ol", rows, class_="order")
+    return el("div", head, _first_off(facts, number), ordered, id=f"turn-order-{number}", class_="turn-order")
+
+
+def _first_off(facts: Facts, number: int) -> list[Element]:
+    """What goes off before this turn: on the way to it, and on the way back."""
+    said = []
+    for change in facts.changes:
+        off = off_words(facts.job, change)
+        if change.turn == number and off:
+            said.append(el("p", f"{when(change)}, first OFF: ", name(off), ". Then ON:"))
+    return said
 
 
 def _left_off(facts: Facts) -> Element | None:

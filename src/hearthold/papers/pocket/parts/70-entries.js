@@ -11,7 +11,7 @@ function announce(text, id = null) {
   announce.timer = setTimeout(() => show($("toast"), false), 10e3);
 }
 
-const startValues = () => ({ turn: shown.turn, circuits: order(shown.turn).map((s) => s.id) });
+const startValues = () => ({ turn: shown.turn, circuits: facts.feeds[shown.turn - 1] ?? [] });
 
 function tap(kind) {
   const now = Date.now();
