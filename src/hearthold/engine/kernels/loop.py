@@ -7,6 +7,7 @@ what a planner does. `simulate_one` and `simulate_block` are what Python calls.
 # mypy: disable-error-code="no-any-return"
 from __future__ import annotations
 
+from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.cold import advance_cold, on_cold
 from hearthold.engine.kernels.house import (
@@ -362,13 +363,13 @@ def simulate_block(
     w: Array, at: Ints, s: Array, tape: Tape, start_s: Array, length_s: Array, rows: Array, which: Ints
 ) -> float:
     """Outages `which`, one after another in the state s, each with its own row. Returns the number of events."""
-    events = 0.0
+    events, w_, at_, s_ = 0.0, bare(w), bare(at), bare(s)
     for n in range(which.shape[0]):
         i = which[n]
-        begin(w, at, s, start_s[i])
-        wake(w, at, s)
-        advance(w, at, s, tape, length_s[i])
-        close(w, at, s)
-        outcome(at, s, rows, i)
-        events += s[S_EVENTS]
+        begin(w_, at_, s_, start_s[i])
+        wake(w_, at_, s_)
+        advance(w_, at_, s_, tape, length_s[i])
+        close(w_, at_, s_)
+        outcome(at_, s_, rows, i)
+        events += s_[S_EVENTS]
     return events
