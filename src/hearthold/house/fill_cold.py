@@ -10,7 +10,6 @@ from hearthold.house.place import placed
 from hearthold.house.stores import ColdEntry, ColdStore
 from hearthold.physics import cold
 from hearthold.physics.food import EnthalpyCurve, enthalpy_segments
-from hearthold.quantities import units
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.costs import cost
 from hearthold.reference.reader import table
@@ -125,9 +124,13 @@ def _habit_notes(entry: ColdEntry, store: ColdStore) -> list[Assumption]:
     """What the household did not say about the contents and the setting."""
     notes: list[Assumption] = []
     if "fill" not in entry.model_fields_set:
-        notes.append(_assumption(entry, "fill", entry.fill, "of 1", 0.3, 1.0, _JUDGED))
+        usual = _usual("cold_fill")
+        low, high = usual.number("low_frac"), usual.number("high_frac")
+        notes.append(_assumption(entry, "fill", entry.fill, "of 1", low, high, _JUDGED))
     if entry.set_c is None:
-        notes.append(_assumption(entry, "set", store.set_c, "C", store.set_c - 2, store.set_c + 3, _MEMORY))
+        usual = _usual("cold_set")
+        low, high = (store.set_c + usual.number(key) for key in ("low_c", "high_c"))
+        notes.append(_assumption(entry, "set", store.set_c, "C", low, high, _MEMORY))
     if entry.contents_value is None:
         low, middle, high = _worth(store.is_freezer, store.contents_kg)
         source = cost("freezer_contents_lb" if store.is_freezer else "fridge_contents").source
@@ -141,16 +144,16 @@ def _cabinet(entry: ColdEntry, load: Load, row: Row, label_known: bool) -> tuple
     volume_m3 = entry.volume_m3
     if volume_m3 is None:
         volume_m3 = _kind(entry).si("volume_ft3")
-        low_m3, high_m3 = 0.5 * volume_m3, 1.5 * volume_m3
-        assumed.append(_assumption(entry, "volume_m3", volume_m3, "m3", low_m3, high_m3, _MEMORY))
+        low, high = _spread("cold_volume", volume_m3)
+        assumed.append(_assumption(entry, "volume_m3", volume_m3, "m3", low, high, _MEMORY))
     ua = _label_ua(entry, entry.label_w if entry.label_w is not None else load.energy_day_j / 86400.0)
     ua *= 1.0 if label_known else _age_ratio(entry.built)
-    low, high, source = (0.85, 1.15, _LABEL) if label_known else (0.6, 1.5, _MEMORY)
-    assumed.append(_assumption(entry, "ua_w_per_k", ua, "W/K", low * ua, high * ua, source))
+    spread, source = ("cold_walls_of_label", _LABEL) if label_known else ("cold_walls_of_kind", _MEMORY)
+    assumed.append(_assumption(entry, "ua_w_per_k", ua, "W/K", *_spread(spread, ua), source))
     density = table("freezer_fill").row("mixed_packages").si("density_lb_per_ft3")
     cooling_w = _cooling_ratio() * _fresh_share(entry) * load.running_w
-    low, high, source = 0.8 * cooling_w, 1.25 * cooling_w, row.source("cooling_w")
-    assumed.append(_assumption(entry, "cooling_w", cooling_w, "W", low, high, source))
+    low, high = _spread("cold_cooling", cooling_w)
+    assumed.append(_assumption(entry, "cooling_w", cooling_w, "W", low, high, row.source("cooling_w")))
     cabinet = row.si("cabinet_kj_per_k") * volume_m3 / row.si("volume_ft3")
     return _Box(volume_m3, density * volume_m3, ua, cabinet, cooling_w), assumed
 
@@ -158,7 +161,7 @@ def _cabinet(entry: ColdEntry, load: Load, row: Row, label_known: bool) -> tuple
 def _label_ua(entry: ColdEntry, label_w: float) -> float:
     """Conductance of the walls from the mean power of the label (or of the load's day)."""
     kind = _kind(entry)
-    aux_w = min(kind.si("aux_w"), 0.3 * label_w)
+    aux_w = min(kind.si("aux_w"), _usual("cold_fans").number("high_frac") * label_w)
     heat_w = cold.label_heat_w(label_w, kind.si("usage_frac"), aux_w)
     if entry.kind in _FREEZERS:
         return cold.label_ua_w_per_k(heat_w, cold.FREEZER_START_C)
@@ -197,8 +200,18 @@ def _set_row(entry: ColdEntry) -> Row:
     sets = table("cold_appliances")
     if entry.kind == "upright_freezer":
         return sets.row("upright_17_ft3")
-    small = entry.volume_m3 is not None and entry.volume_m3 < units.si(11.0, "cu ft", "volume")
+    small = entry.volume_m3 is not None and entry.volume_m3 < _usual("cold_large_chest").si("low_ft3")
     return sets.row("chest_7_ft3" if small else "chest_15_ft3")
+
+
+def _usual(name: str) -> Row:
+    return table("house_defaults").row(name)
+
+
+def _spread(name: str, value: float) -> tuple[float, float]:
+    """The range about a value, by a row of ratios."""
+    row = _usual(name)
+    return row.number("low_ratio") * value, row.number("high_ratio") * value
 
 
 def _assumption(

@@ -26,6 +26,7 @@ from hearthold.house.fields import (
 )
 from hearthold.quantities import units
 from hearthold.quantities.source import Source
+from hearthold.reference import motors
 
 
 class Priority(StrEnum):
@@ -161,7 +162,7 @@ class Load:
     @property
     def is_motor(self) -> bool:
         """True where a start draws clearly more than running."""
-        return self.start_va > 1.3 * self.running_va / self.count
+        return self.start_va > motors.start_ratio() * self.running_va / self.count
 
 
 class Circuit(Section):

@@ -10,6 +10,7 @@ from hearthold.house.loads import Circuit, LoadEntry
 from hearthold.house.motorcircuit import motor_device
 from hearthold.house.nameplate import full_load_a, kind_of, known_voltage, running_power
 from hearthold.house.site import VoltageSystem
+from hearthold.reference import motors
 
 Where = tuple[str | int, ...]
 Problem = tuple[Where, str, str, str]  # place, value shown, problem, remedy
@@ -148,7 +149,9 @@ def _is_motor(load: LoadEntry) -> bool:
     kind = kind_of(load)
     if kind is not None and kind.group == "cold":
         return False
-    return bool(load.horsepower or load.lra_a) or (kind is not None and kind.start_va > 2.0 * kind.running_va)
+    return bool(load.horsepower or load.lra_a) or (
+        kind is not None and kind.start_va > motors.start_ratio(surely=True) * kind.running_va
+    )
 
 
 def machine_problems(document: HouseDocument) -> Iterator[Problem]:

@@ -9,6 +9,7 @@ from hearthold.house import wire
 from hearthold.house.loads import Circuit, Priority
 from hearthold.house.site import VoltageSystem
 from hearthold.house.starter_page import system_data
+from hearthold.reference import motors
 from hearthold.reference.loads import Load
 
 _ALONE_W = (
@@ -40,7 +41,7 @@ def planned_circuits(chosen: Iterable[Load], system: VoltageSystem, most_w: floa
 
 def is_motor(kind: Load) -> bool:
     """True where a start draws clearly more than running: the rule of `house.loads.Load.is_motor`."""
-    return kind.start_va > 1.3 * kind.running_va
+    return kind.start_va > motors.start_ratio() * kind.running_va
 
 
 def priority(kind: Load) -> Priority:

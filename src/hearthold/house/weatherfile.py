@@ -125,7 +125,8 @@ def _standard(place: Path) -> tuple[list[float], list[float]]:
         return [float(v) for v in frame["temp_air"]], [float(v) for v in frame["ghi"]]
     except Exception as problem:  # pvlib raises whatever its parser meets
         raise InputError(
-            f"{place}: is neither an EPW or TMY3 file nor a CSV with an outdoor_c column ({problem})."
+            f"{place}: cannot be read as an EPW or TMY3 file ({type(problem).__name__}: {problem}), and its first "
+            "line names no column outdoor_c. Fetch it again, or write a CSV with that column and 8760 hours."
         ) from None
 
 
@@ -137,7 +138,9 @@ def _checked(path: str, outdoor: list[float], sun: list[float]) -> WeatherHours:
             "(leave 29 February out)."
         )
     if np.all(np.isnan(temperatures)):
-        raise InputError(f"{path}: every temperature is missing.")
+        raise InputError(
+            f"{path}: every temperature is missing. Use another file, or leave weather_file out and give mean."
+        )
     if np.any(np.isnan(temperatures)):
         known = ~np.isnan(temperatures)
         at = np.arange(len(temperatures))

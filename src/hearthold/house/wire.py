@@ -7,7 +7,6 @@ from hearthold.house.loads import Circuit
 from hearthold.reference import ampacity, conductors, metric
 
 _METAL = {"copper": ampacity.COPPER, "aluminium": ampacity.ALUMINIUM}
-_CABLE_COLUMN_C = {"NM-B": 60.0, "UF-B": 60.0}
 
 
 def is_metric(wire: str) -> bool:
@@ -57,7 +56,9 @@ def largest_breaker_a(circuit: Circuit) -> float:
     small = ampacity.small_conductor_limit_a(size, material)
     if small is not None:
         return small
-    column_c = _CABLE_COLUMN_C.get(circuit.cable or "", 75.0)
+    # the most that any terminal allows: what is refused here is right nowhere; sizing.carrying asks more
+    finishes = "nm_b_uf_b" if circuit.cable and ampacity.cable_column(circuit.cable)[1] else "over_100_a"
+    column_c = ampacity.termination_column_c(finishes)
     return ampacity.next_breaker_a(ampacity.ampacity_a(size, material, column_c))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from hearthold.errors import TableError
 from hearthold.quantities.source import Source
@@ -212,3 +213,9 @@ def _letter(letter: str) -> Row:
     if len(letter) != 1:
         raise TableError(f"{letter!r} is not a code letter; the nameplate gives one letter from A to V")
     return table("motor_code_letters").row(letter.upper())
+
+
+@cache
+def start_ratio(*, surely: bool = False) -> float:
+    """From this start over running on, in VA, a load counts as a motor; `surely`: without a doubt."""
+    return table("house_defaults").row("motor_start").number("high_ratio" if surely else "low_ratio")
