@@ -117,7 +117,7 @@ def test_a_folder_on_the_cluster_is_the_folder_on_one_process(dask, tmp_path):
 
 @pytest.mark.filterwarnings("ignore")
 def test_no_scheduler_at_the_address_is_said(jobs):
-    with pytest.raises(InputError, match=r"no scheduler answers at nonsense://127\.0\.0\.1:1"):
+    with pytest.raises(InputError, match=r"nonsense://127\.0\.0\.1:1: no scheduler answers"):
         list(crew.cluster(jobs[:1], "nonsense://127.0.0.1:1"))
 
 

@@ -39,7 +39,7 @@ def test_good_homes_run_and_bad_ones_are_listed(found, homes):
     failed = {file.rsplit("/", 1)[1]: reason for file, reason in found.failures}
     assert set(failed) == {"broken.toml", "wrong.toml", "binary.toml", "minus.toml", "a_folder.toml"}
     assert "not valid TOML" in failed["broken.toml"]
-    assert "cannot be read" in failed["binary.toml"]
+    assert "is not text" in failed["binary.toml"]
     assert "gasoline" in failed["minus.toml"]
     assert found.homes == 11
     assert not any("a fault in the program" in reason for reason in failed.values())

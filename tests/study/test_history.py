@@ -49,10 +49,10 @@ def test_offsets_are_read_as_local_time_and_short_ones_left_out():
         (
             [("2024-01-01T00:00:00", "30 h"), ("2024-01-02T00:00:00", "1 h")],
             None,
-            "runs into that of 2024-01-02",
+            "runs into the one of 2024-01-02",
         ),
         ([("2026-10-15T00:00:00", "1 h")], None, "lies after today"),
-        ([("2026-10-14T20:00:00", "8 h")], None, "note it when it is over"),
+        ([("2026-10-14T20:00:00", "8 h")], None, "Note it when it is over"),
         ([("2020-01-01T00:00:00", "100 days")], None, "at most 90 days"),
         ([("2020-01-01T00:00:00", "0 h")], None, "lasts 0 h"),
         ([], None, "holds no outage"),

@@ -7,6 +7,7 @@ kills its worker whenever it is run alone is given up, and said to have done so.
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 PIECE = 4  # homes that travel together
 _THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
+_ADDRESS = re.compile(r"[a-z]+://[^\s/]+:\d+/?")
 _TRIES = 2  # of a whole pool before homes are run one by one
 _KILLED = "the process that ran this home died each time; it was given up"
 
@@ -137,10 +139,16 @@ def _client(address: str) -> Any:
         from distributed import Client
     except ImportError:
         raise MissingExtraError("a cluster needs Dask: pip install 'hearthold[cluster]'.") from None
+    if not _ADDRESS.fullmatch(address):
+        raise InputError(
+            f"--cluster is {address!r}; give the address of a Dask scheduler, such as tcp://host:8786.",
+            code="no_cluster",
+        )
     try:
         return Client(address, timeout="10s", set_as_default=False)
     except (OSError, ValueError, TimeoutError) as problem:
         raise InputError(
-            f"no scheduler answers at {address} ({type(problem).__name__}); start one with: dask scheduler",
+            f"--cluster is {address}: no scheduler answers there ({type(problem).__name__}); start one with: dask "
+            "scheduler, or leave --cluster out to run on this machine.",
             code="no_scheduler",
         ) from None

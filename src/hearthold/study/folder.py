@@ -113,7 +113,13 @@ def _jobs(folder: Path, asked: Asked) -> tuple[list[Job], list[Done]]:
     for path in files:
         try:
             jobs.append(Job(str(path), _text(path), asked))
-        except (OSError, ValueError) as problem:
+        except OSError as problem:
+            told = f"cannot be read ({problem.strerror}); put it right or take it out of the folder"
+            unread.append(Done(str(path), None, told))
+        except UnicodeDecodeError as problem:
+            told = f"is not text: byte {problem.start} is no UTF-8; save it as UTF-8 text"
+            unread.append(Done(str(path), None, told))
+        except ValueError as problem:
             unread.append(Done(str(path), None, f"cannot be read: {problem}"))
     return jobs, unread
 

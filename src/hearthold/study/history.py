@@ -55,8 +55,8 @@ def read_history(
     for (a, a_length_s), (b, _) in pairwise(rows):
         if a + timedelta(seconds=a_length_s) > b:
             raise InputError(
-                f"the outage of {_said(a)} lasts {a_length_s / 3600:g} h and runs into that of {_said(b)}; "
-                "correct one, or make them one.",
+                f"past_outage, start {_said(a)}, length {a_length_s / 3600:g} h: runs into the one of {_said(b)}. "
+                "Correct one, or make them one.",
                 code="overlapping_outages",
             )
     kept = [row for row in rows if row[1] > MOMENTARY_S]
@@ -103,19 +103,20 @@ def _local(began: datetime, zone: ZoneInfo) -> datetime:
 def _check_row(began: datetime, length_s: float, today: date) -> None:
     if began.date() > today:
         raise InputError(
-            f"the outage of {_said(began)} lies after today, {today}; a record holds past outages only.",
+            f"past_outage, start {_said(began)}: lies after today, {today}; a record holds past outages only. "
+            "Correct the date, or take it out.",
             code="future_outage",
         )
     if not 0.0 < length_s <= LONGEST_S:
         raise InputError(
-            f"the outage of {_said(began)} lasts {length_s / 3600:g} h; allowed: above 0 and at most "
-            f"{LONGEST_S / 86400:g} days.",
+            f"past_outage, start {_said(began)}: lasts {length_s / 3600:g} h; allowed: above 0 and at most "
+            f"{LONGEST_S / 86400:g} days. Correct its length.",
             code="outage_length",
         )
     if began + timedelta(seconds=length_s) > datetime.combine(today + timedelta(days=1), time()):
         raise InputError(
-            f"the outage of {_said(began)}, {length_s / 3600:g} h long, would end after today, {today}; "
-            "note it when it is over.",
+            f"past_outage, start {_said(began)}, length {length_s / 3600:g} h: would end after today, {today}. "
+            "Note it when it is over.",
             code="future_outage",
         )
 
