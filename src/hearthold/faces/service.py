@@ -156,7 +156,7 @@ def risk(
     from hearthold.study.risk import risk as reckon
 
     house = read(path)
-    outages = outages_of(house, today, seed=seed)
+    outages = outages_of(house, today, seed=seed, file=str(path))
     weather = _weather_of(house, path)
     habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
     found = reckon(
@@ -190,7 +190,7 @@ def compare(
     house, terms, prices = read(path), Terms(years, discount_frac), read_worth(worth)
     found = side_by_side(
         house,
-        outages_of(house, today, seed=seed),
+        outages_of(house, today, seed=seed, file=str(path)),
         terms=terms,
         worth=prices,
         seed=seed,
@@ -222,7 +222,7 @@ def sweep(
     if out is not None:
         check_path(out)
     found = try_all(
-        house, outages_of(house, today, seed=seed), read_grid(house, lists), seed=seed, progress=progress
+        house, outages_of(house, today, seed=seed, file=str(path)), read_grid(house, lists), seed=seed, progress=progress
     )
     if out is not None:
         write_rows(out, rows_of(found))
