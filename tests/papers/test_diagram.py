@@ -200,3 +200,37 @@ def test_both_answers_about_the_neutral_are_drawn_and_the_files_own_is_marked(
     assert "Neutral not switched" in words
     assert "Neutral switched" in words
     assert words.count("as the house file has it") == (0 if switched is None else 1)
+
+
+@pytest.mark.parametrize(
+    ("switched", "neutral", "said"),
+    [
+        (False, "bonded", "This set is bonded"),
+        (True, "floating", "its link is not there"),
+        (True, "unknown", "plate decides"),
+        (False, "floating", ""),
+        (True, "bonded", ""),
+        (None, "bonded", ""),
+    ],
+)
+def test_the_neutral_drawing_says_where_the_set_at_hand_does_not_fit(
+    switched: bool | None, neutral: str, said: str
+) -> None:
+    figure = neutral_answers(True, switched, neutral)
+    words = "".join(ElementTree.fromstring(figure.svg).itertext())
+    wanted = ("This set is bonded", "its link is not there", "plate decides")
+    assert [w for w in wanted if w in words] == ([said] if said else [])
+    assert said in figure.text
+    assert not beyond(figure)
+
+
+def test_taps_of_neighbours_on_two_legs_never_share_a_line() -> None:
+    """A ring on a bar belongs to one circuit: no two branches of the sheet have the same height."""
+    figure = sheets(diagram(houses.tarn()), "x")[0]
+    rings = [
+        c.attrib["cy"]
+        for c in ElementTree.fromstring(figure.svg).iter(f"{SVG}circle")
+        if c.attrib["r"] == "3.4"
+    ]
+    double = sum(c.poles == 2 for c in houses.tarn().fed_circuits)
+    assert len(rings) - len(set(rings)) == double

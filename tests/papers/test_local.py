@@ -13,14 +13,15 @@ from tests.papers.plans import TODAY, plan_of, plan_of_example
 from hearthold.house.house import House
 from hearthold.papers.job import Job
 from hearthold.papers.make import PAPERS, job_of
-from hearthold.papers.words import local
 from hearthold.papers.words.say import Say
 
 # What an electrician or a neighbour of the other country would stumble over.
 FOREIGN = {
     "skerrow": r"gasoline|\bNEC\b|NFPA 70|430\.52|\b911\b|dryer outlet|lineworker|fire marshal|\d gal\b|\d ft\b"
-    r"|AWG|GFCI|permit office|\blisted\b",
-    "tarn": r"petrol|\b999\b|call 112|mains\b|consumer unit|changeover|mm²|RCBO|IEC 60364|BS 7671",
+    r"|AWG|GFCI|permit office|\blisted\b|[Mm]ain panel|[Ee]ssential panel|[Pp]anel schedule|[Tt]ransfer switch"
+    r"|\d psi\b|\d lb\b|\d °F|\bgpm\b|Btu",
+    "tarn": r"petrol|\b999\b|call 112|mains\b|consumer unit|changeover|mm²|RCBO|IEC 60364|BS 7671"
+    r"|IEC 60617|[^(\d.]\d[\d.]* (?:L|m|kPa|bar)\b|neighbour\b|GBP|Network operator",
 }
 SOURCES = r"ANSI/PGMA[^.;]*|IEC 60617"  # of a finding, named as it is published
 
@@ -37,8 +38,8 @@ def words_of(one: Job, name: str) -> str:
     made = paper.made(one)
     if paper.file.endswith(".pdf"):
         return " ".join(" ".join(page.text for page in pages(made)).split())
-    text = re.sub(r"(?s)<script.*?</script>|<style.*?</style>|\r\n ", " ", made.decode())
-    return " ".join(re.sub(r"\r\n[ \t]", "", text).split())
+    unfolded = re.sub(r"\r\n[ \t]", "", made.decode())  # RFC 5545, 3.1
+    return " ".join(re.sub(r"(?s)<script.*?</script>|<style.*?</style>", " ", unfolded).split())
 
 
 @pytest.mark.parametrize("name", [p.name for p in PAPERS])
@@ -93,6 +94,10 @@ def test_lengths_and_volumes_of_the_layers_below_are_told_in_metres_and_litres()
     assert Say(us=True).retold("cord 30 A, 25 ft") == "cord 30 A, 25 ft"
 
 
-def test_swapped_words_keep_their_capitals_and_only_whole_meaning() -> None:
-    assert local.swapped("Gasoline and gasoline", "single_230") == "Petrol and petrol"
-    assert local.swapped("portable set, petrol", "split_120_240") == "portable set, gasoline"
+def test_words_of_the_layers_below_keep_their_capitals_and_become_those_of_the_place() -> None:
+    assert job("skerrow").told("Gasoline and gasoline") == "Petrol and petrol"
+    assert job("tarn").told("portable set, petrol") == "portable set, gasoline"
+    assert (
+        job("skerrow").told("main panel and transfer equipment") == "consumer unit and changeover equipment"
+    )
+    assert job("tarn").told("main panel and transfer equipment") == "main panel and transfer equipment"

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from math import radians, tan
 
+import pypdfium2 as pdfium
 import pytest
 from tests.papers import houses
 from tests.papers.pages import fonts, letters, pages, reader, squeezed
@@ -76,6 +78,16 @@ def odd_pdf(which: str, name: str) -> bytes:
 
 def made(job: Job, name: str) -> bytes:
     return next(p for p in PAPERS if p.name == name).made(job)
+
+
+def capitals_mm(pdf: bytes) -> list[float]:
+    """Heights of all capitals with a flat head and foot, as they are drawn."""
+    document = pdfium.PdfDocument(pdf)
+    words = document[0].get_textpage()
+    text = words.get_text_range()
+    boxes = [words.get_charbox(i) for i in range(words.count_chars()) if text[i : i + 1] in "EFHIKLMNT"]
+    document.close()
+    return [(top - bottom) * 25.4 / 72.0 for _, bottom, _, top in boxes]
 
 
 def overflow(pdf: bytes) -> list[str]:
@@ -180,3 +192,21 @@ def test_sixty_circuits_are_all_in_the_schedule_and_in_the_diagram() -> None:
     numbered = {int(n) for page in found for n in re.findall(r"(\d+)Kitchen,pantry", squeezed(page.text))}
     assert drawn
     assert set(range(1, 61)) <= numbered
+
+
+@pytest.mark.parametrize("sheet", ["letter", "a4"])
+@pytest.mark.parametrize("house", ["tarn", "skerrow"])
+def test_the_run_sheet_can_be_read_at_arms_length(house: str, sheet: str) -> None:
+    """ISO 9241-303 asks for capitals of at least 16 minutes of arc (from memory): at 60 cm, 2.79 mm."""
+    heights_mm = sorted(capitals_mm(example_pdf(house, "run-sheet", sheet)))
+    least_mm = 600.0 * tan(radians(16.0 / 60.0))
+    assert heights_mm[len(heights_mm) // 2] >= least_mm
+    small = [h for h in heights_mm if h < least_mm * 0.98]
+    assert len(small) < 0.25 * len(heights_mm)  # the foot, labels of blanks, the last three sections
+
+
+def test_a_finding_is_never_torn_from_its_remedy() -> None:
+    for page in pages(example_pdf("tarn", "report", "letter")):
+        text = squeezed(page.text)
+        assert not text.startswith("Do:")
+        assert not re.match(r"PlanreportTarnHollowDo:", text)

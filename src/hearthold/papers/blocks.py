@@ -57,11 +57,12 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Points:
-    """A list; `numbered` where the order matters, `boxes` to tick."""
+    """A list; `numbered` where the order matters, `boxes` to tick, `quiet` for sources that bear their number."""
 
     items: tuple[str, ...]
     numbered: bool = False
     boxes: bool = False
+    quiet: bool = False
     kind: str = field(default="points", init=False)
 
 
@@ -104,7 +105,10 @@ class Warn:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One finding: severity in words, title, place, why, what to do, and whose rule it is."""
+    """One finding: severity in words, title, place, why, what to do, and whose rule it is.
+
+    `warned`: its caution follows and belongs on the same page.
+    """
 
     severity: str
     title: str
@@ -112,6 +116,7 @@ class Found:
     why: str
     remedy: str
     source: str
+    warned: bool = False
     kind: str = field(default="finding", init=False)
 
 

@@ -65,7 +65,7 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     """Every section, in the order in which an electrician asks."""
     yield from _scope(job)
     yield from _asked(job)
-    yield Heading("Panel schedule")
+    yield Heading("Panel schedule" if job.nec else "Schedule of circuits")
     yield from wiring.schedule_blocks(job)
     yield from _diagram(job)
     yield from _machine(job)
@@ -87,7 +87,7 @@ def _scope(job: Job) -> Iterator[Block]:
     volts = "120/240 V split phase, 60 Hz" if job.nec else "230 V single phase, 50 Hz"
     rows = [("Supply", volts), ("Rules in force", house.site.code or "not given: ask the local authority")]
     way = (
-        _HOOKUPS[hookup.kind].format(switch="transfer switch" if job.nec else "changeover switch")
+        job.told(_HOOKUPS[hookup.kind].format(switch="transfer switch" if job.nec else "changeover switch"))
         if hookup is not None
         else "None described: this brief asks what could be built."
     )
@@ -170,10 +170,10 @@ def _neutral(job: Job) -> Iterator[Block]:
     hookup = job.house.hookup
     yield Heading("Neutral and grounding" if job.nec else "Neutral and earthing")
     switched = hookup.switched_neutral if hookup is not None else None
-    yield drawn(neutral_answers(job.nec, switched))
     machine = job.house.generator
+    yield drawn(neutral_answers(job.nec, switched, machine.neutral if machine is not None else ""))
     asked = [
-        "Does the transfer equipment open the neutral? " + _yes(switched),
+        job.told("Does the transfer equipment open the neutral? ") + _yes(switched),
         f"Is the neutral of the set bonded? {sentence(machine.neutral if machine else 'no set yet')}",
     ]
     if hookup is not None:
@@ -211,7 +211,12 @@ def _unknown(job: Job) -> Iterator[Block]:
     """Everything that would have to be read on site."""
     yield Heading("What we do not know")
     chain = job.plan.chain
-    found = ["Rating of the service disconnect and of the main panel: not in the house file."]
+    found = [job.told("Rating of the service disconnect and of the main panel: not in the house file.")]
+    hookup = job.house.hookup
+    if hookup is not None and hookup.kind is HookupKind.MANUAL_TRANSFER:
+        found.append(
+            job.told("Breaker in the main panel ahead of the transfer equipment: not in the house file.")
+        )
     found += [
         f"{sentence(part)[:-1]}: rating not given." for part in (chain.unknown if chain is not None else ())
     ]
@@ -230,7 +235,7 @@ def _unknown(job: Job) -> Iterator[Block]:
     guessed = [name for item, name in motors.items() if item in job.assumed]
     if guessed:
         found.append(f"Starting figures from a catalogue, not from a nameplate: {names(guessed, 60)}.")
-    found.append("Condition of cables, joints and panel, and how they lie: to be seen.")
+    found.append(job.told("Condition of cables, joints and panel, and how they lie: to be seen."))
     yield Points(tuple(found))
 
 

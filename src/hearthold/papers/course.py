@@ -135,7 +135,8 @@ def _power(told: Teller, trace: Trace, at_s: tuple[float, ...], first: int, last
     curves = [_watts(told.circuit(names[i]), begin, watts_w[:, i]) for i in order[:_MOST_CIRCUITS]]
     if len(order) > _MOST_CIRCUITS:
         rest = watts_w[:, order[_MOST_CIRCUITS:]].sum(axis=1)
-        curves.append(_watts(f"{len(order) - _MOST_CIRCUITS} other circuits", begin, rest))
+        others = len(order) - _MOST_CIRCUITS
+        curves.append(_watts(f"{others} other circuit{'s' if others > 1 else ''}", begin, rest))
     yield Panel("Power by circuit, W", tuple(curves), 120.0, stacked=True)
 
 

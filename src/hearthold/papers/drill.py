@@ -213,7 +213,6 @@ def _after(job: Job) -> Iterator[Block]:
     yield Blanks(
         (
             "Fuel used, hours run",
-            "What was not as expected",
-            "To change in the house file, in the wiring, in the routine",
+            "Not as expected; to change in house file, wiring or routine",
         )
     )

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import HookupKind
-from hearthold.papers.words import local
+from hearthold.papers.words.local import writes_on_letter
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import Say
 from hearthold.reference import cautions
+from hearthold.reference.local_words import in_local_words
 from hearthold.rules.case import Case
 from hearthold.rules.words import fuel_words
 from hearthold.sizing.order import switch_on_order
@@ -86,7 +87,14 @@ class Job:
 
     def told(self, text: str) -> str:
         """Words of the layers below in the reader's units and the words of the place."""
-        return self.say.retold(local.swapped(text, self.house.system.value))
+        return self.say.retold(in_local_words(text, self.house.system.value))
+
+    def source_words(self, source: object) -> str:
+        """Where a value is from; what the source says of itself is not said twice."""
+        text = self.told(str(source))
+        for said, mark in (("from memory", "memory"), ("no source", "practice")):
+            text = text.replace(f" ({mark})", "") if said in text else text
+        return text
 
     def hold_name(self, hold: Hold) -> str:
         """The name of a store: the household's own, or of its fuel as it is called here."""
@@ -156,7 +164,7 @@ class Job:
 def sheet_for(house: House, asked: str | None) -> str:
     """The sheet of paper asked for, or the one usual where the house stands. Raises InputError."""
     if asked is None:
-        return LETTER if local.writes_on_letter(house.site.country) else A4
+        return LETTER if writes_on_letter(house.site.country) else A4
     if asked not in _TYPST:
         raise InputError(
             f"paper is {asked!r}; allowed: {', '.join(_TYPST)}.", code="no_such_paper", paper=asked

@@ -57,7 +57,7 @@ def shopping_blocks(job: Job) -> Iterator[Block]:
     yield Words(
         "Nothing is missing by the house file."
         if not missing
-        else f"{len(missing)} of {len(wanted)} are not there or not known.",
+        else f"{len(missing)} of {len(wanted)} {'is' if len(missing) == 1 else 'are'} not there or not known.",
         "lead",
     )
     columns = (
@@ -121,7 +121,7 @@ def _machine(job: Job, machine: Generator) -> Wanted:
     if order is not None and order.steps:
         parts.append(
             f"at least {whole(order.steps[-1].after.total_w)} W running and "
-            f"{whole(order.peak_va)} VA starting at your height and heat, for the circuits that "
+            f"{whole(order.peak_va)} VA starting at your altitude and temperature, for the circuits that "
             "are on together"
         )
     if choice is None:
@@ -133,8 +133,15 @@ def _machine(job: Job, machine: Generator) -> Wanted:
         else [f"{volts:g} V"]
     )
     parts.append(f"burns {' or '.join(job.fuel(r.fuel) for r in machine.on)}")
-    parts.append("certified CO shut-off" if machine.kind == "portable" else "")
+    parts.append(_CO_SHUTOFF[machine.co_shutoff] if machine.kind == "portable" else "")
     return Wanted(machine.name, machine.owned, sentence("; ".join(p for p in parts if p)))
+
+
+_CO_SHUTOFF = {
+    True: "certified CO shut-off",
+    False: "certified CO shut-off, which this one lacks",
+    None: "certified CO shut-off: look whether it has one",
+}
 
 
 def house_voltage(job: Job) -> float:
@@ -150,7 +157,7 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         machine = job.house.generator
         if machine is not None and hookup.inlet is not None:
             parts.append(f"plug {machine.receptacle} to connector {hookup.inlet}")
-        yield Wanted("Generator cord", there, sentence("; ".join(parts)))
+        yield Wanted(job.told("Generator cord"), there, sentence("; ".join(parts)))
     if hookup.kind is HookupKind.CORDS:
         yield Wanted(
             "Extension cords",
@@ -189,7 +196,7 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
             "neutral and ground on separate bars" if job.nec else "residual-current devices on every circuit"
         )
         words_of = f"{size}{spaces} breaker spaces in use, a few spare; {apart}."
-        yield Wanted("Essential panel", there, words_of)
+        yield Wanted(job.told("Essential panel"), there, words_of)
 
 
 def _meeting(job: Job, hookup: Hookup) -> Iterator[Wanted]:
@@ -215,7 +222,7 @@ def _meeting(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         )
     if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
         yield Wanted(
-            "Automatic transfer switch",
+            job.told("Automatic transfer switch"),
             there,
             f"{size}, {neutral}; {_SEAL[job.nec]}; carries what it transfers, or sheds load.",
         )
@@ -250,14 +257,16 @@ def _safety(job: Job) -> Iterator[Wanted]:
         yield Wanted(
             "Fridge thermometer",
             safety.fridge_thermometer,
-            f"Reads {job.say.temperature(0.0)} to {job.say.temperature(10.0)}.",
+            plain(f"Reads {job.say.temperature(0.0)} to {job.say.temperature(10.0)}."),
         )
     if any(c.is_freezer for c in job.house.cold):
         yield Wanted(
             "Freezer thermometer",
             safety.freezer_thermometer,
-            f"Reads {job.say.temperature(-25.0)} to {job.say.temperature(5.0)}; keeps its highest "
-            "reading if it can.",
+            plain(
+                f"Reads {job.say.temperature(-25.0)} to {job.say.temperature(5.0)}; keeps its highest reading "
+            )
+            + "if it can.",
         )
 
 
@@ -270,7 +279,7 @@ def _fuel(job: Job) -> Iterator[Block]:
     need_m3 = fuel.day_need_m3 * planned_s / 86400.0
     have_m3 = fuel.day_need_m3 * fuel.stock_days
     short_m3 = max(0.0, need_m3 - have_m3)
-    more = f"{job.say.volume(short_m3)} more" if short_m3 > 0.0 else "no more"
+    more = f"buy {job.say.volume(short_m3)} more" if short_m3 > 0.0 else "that is enough"
     yield Words(
         f"{job.say.volume(need_m3)} of {job.fuel_word} for {duration(planned_s)} under the routine; at home "
         f"{job.say.volume(have_m3)}: {more}. {_CANS[job.nec]}, outside the house; note the day on each."

@@ -11,6 +11,7 @@ from hearthold.papers.diagram.graph import Diagram, Edge, Kind, Node, Tie
 from hearthold.papers.words.phrases import counted_poles, plain, wire
 from hearthold.papers.words.say import Say
 from hearthold.physics.legs import Connection
+from hearthold.reference.local_words import in_local_words
 from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.placement import placement
 
@@ -49,6 +50,10 @@ class _Work:
         self.seats = placement(house)
         self.last_of_machine = ""
 
+    def local(self, name: str) -> str:
+        """A part as it is called where the house stands."""
+        return in_local_words(name, self.house.system.value)
+
     def add(self, node: Node, after: str = "", tie: Tie = Tie.POWER, label: str = "") -> str:
         """Add a part behind another one; returns its id."""
         self.nodes.append(node)
@@ -59,17 +64,21 @@ class _Work:
     def grid_side(self) -> None:
         """Utility, meter, main and service panel; with an automatic switch that comes before the panel."""
         volts = "120/240 V, 60 Hz" if self.nec else "230 V, 50 Hz"
-        utility = self.add(Node("utility", Kind.UTILITY, "Utility supply", (volts, *self._earthing())))
+        utility = self.add(
+            Node("utility", Kind.UTILITY, self.local("Utility supply"), (volts, *self._earthing()))
+        )
         meter = self.add(Node("meter", Kind.METER, "Meter"), utility)
         main = Node("main", Kind.MAIN, "Service disconnect", ("rating to be read on site",), poles=2)
         self.add(main, meter)
         if self.kind is HookupKind.AUTOMATIC_STANDBY:
-            self.add(self._transfer("Automatic transfer switch"), "main")
+            self.add(self._transfer(self.local("Automatic transfer switch")), "main")
             self.add(
-                Node("panel", Kind.SERVICE_PANEL, "Main panel", self._bus()), "transfer", *self._feeder()
+                Node("panel", Kind.SERVICE_PANEL, self.local("Main panel"), self._bus()),
+                "transfer",
+                *self._feeder(),
             )
         else:
-            self.add(Node("panel", Kind.SERVICE_PANEL, "Main panel"), "main")
+            self.add(Node("panel", Kind.SERVICE_PANEL, self.local("Main panel")), "main")
 
     def machine_side(self) -> None:
         """The set to its own receptacle; a standby set is wired in."""
@@ -156,10 +165,21 @@ class _Work:
         main_a = hookup.panel_main_a if hookup is not None else None
         tie, label = self._feeder()
         if main_a is not None:
-            node = Node("panel_main", Kind.PANEL_MAIN, f"{main_a:g} A", ("main of the panel",), self._poles())
+            node = Node(
+                "panel_main",
+                Kind.PANEL_MAIN,
+                f"{main_a:g} A",
+                ("its main switch" if not self.nec else "main of the panel",),
+                self._poles(),
+            )
             after = self.add(node, after, tie, label)
             tie, label = Tie.POWER, ""
-        self.add(Node("essential", Kind.ESSENTIAL_PANEL, "Essential panel", self._bus()), after, tie, label)
+        self.add(
+            Node("essential", Kind.ESSENTIAL_PANEL, self.local("Essential panel"), self._bus()),
+            after,
+            tie,
+            label,
+        )
         self._branches(self.house.fed_circuits, "essential")
         others = len(self.house.circuits) - len(self.house.fed_circuits)
         if others:

@@ -18,10 +18,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 WIDE_PT = 512.0
-TALL_PT = 612.0  # of one sheet
+TALL_PT = 612.0  # with head and caption, what a Letter sheet holds
 _GRID_X, _SET_X, _MID_X = 96.0, 360.0, 228.0
+_APART_PT = 9.0
 _BUS_X = WIDE_PT / 2.0
-_STEP_PT = 42.0
+_STEP_PT = 38.0
 _MOST_CORDS = 10
 _MANY = 24
 _TEXT_PT = 160.0  # room for the words of a branch
@@ -40,7 +41,7 @@ class _Row:
     @property
     def height_pt(self) -> float:
         """Room it takes."""
-        return 9.4 * (len(self.name) + len(self.details)) + 7.0
+        return 9.4 * (len(self.name) + len(self.details)) + 5.0
 
 
 def sheets(diagram: Diagram, title: str, theme: str = LIGHT) -> tuple[Figure, ...]:
@@ -88,7 +89,8 @@ class _Sheet:
         for k, ident in enumerate(present):
             at = y + k * _STEP_PT
             if k:
-                self.draw.line((x, at - _STEP_PT + 10.0), (x, at), weight="thin")
+                first = 14.0 if present[k - 1] == "generator" else 10.0
+                self.draw.line((x, at - _STEP_PT + first), (x, at), weight="thin")
                 self._along(present[k - 1], ident, x, at - _STEP_PT / 2.0)
             self._symbol(self.diagram.node(ident), x, at)
         return y + (len(present) - 1) * _STEP_PT + 10.0 if present else y
@@ -267,14 +269,21 @@ class _Sheet:
         self._bus_head(self._bus_node(), top, continued)
         y = top + 22.0
         places: list[tuple[_Row, float, float]] = []
+        lower = (
+            _APART_PT if self.nec else 0.0
+        )  # so that no line meets the tap of its neighbour on the other leg
         for pair in (rows[i : i + 2] for i in range(0, len(rows), 2)):
-            room = max(row.height_pt for row in pair)
+            room = max(row.height_pt + down for row, down in zip(pair, (0.0, lower), strict=False))
             if places and y + room > TALL_PT:
                 break
-            places += [(row, y + 6.0, side) for row, side in zip(pair, (-1.0, 1.0), strict=False)]
+            places += [
+                (row, y + 6.0 + down, side)
+                for row, down, side in zip(pair, (0.0, lower), (-1.0, 1.0), strict=False)
+            ]
             y += room
+        back = 6.0 if self.nec else 0.0
         for _, at, side in places:
-            self.draw.line((_BUS_X, at), (_BUS_X + side * 72.0, at))
+            self.draw.line((_BUS_X - side * back, at), (_BUS_X + side * 72.0, at))
         self._bars(top, y)
         for row, at, side in places:
             self._branch(row, at, side)

@@ -12,26 +12,47 @@ _WIRES = (("hot", 46.0, "ink"), ("neutral", 70.0, "power_a"), ("ground", 94.0, "
 _SET, _SWITCH, _SERVICE = 6.0, 104.0, 186.0  # left edges within a half
 
 
-def neutral_answers(nec: bool, switched: bool | None, theme: str = LIGHT) -> Figure:
+def neutral_answers(nec: bool, switched: bool | None, neutral: str = "", theme: str = LIGHT) -> Figure:
     """Both answers side by side; the one the house file gives is marked, or neither where it says nothing.
+
+    `neutral` of the set as the house file has it (bonded, floating, unknown; empty without a set): where it does
+    not fit the answer marked, the drawing says so.
 
     Source: NEC 250.20, 250.30, 250.35 (North America); IEC 60364-5-551 and BS 7671 551 elsewhere.
     """
     draw = Drawing(WIDE_PT, theme)
     for answer, x in ((False, 0.0), (True, WIDE_PT - _HALF_PT)):
         _half(draw, x, answer, nec, answer is switched)
+        if answer is switched:
+            draw.text((x, 124.0), _misfit(answer, neutral), size="note", role="alarm", bold=True)
     as_read = {
         None: "The house file says neither.",
         True: "The house file says: switched.",
         False: "The house file says: not switched.",
     }
     caption = (
-        "The same house with the two kinds of transfer equipment. One link between neutral and "
-        f"earth, no more. {as_read[switched]}"
+        f"The same house with the two kinds of {'transfer' if nec else 'changeover'} equipment. One link between "
+        f"neutral and earth, no more. {as_read[switched]}"
     )
     return draw.finished(
-        "Neutral and earth: two answers", caption, " ".join(_words(nec, a) for a in (False, True))
+        "Neutral and earth: two answers",
+        caption,
+        " ".join(
+            [
+                *(_words(nec, a) for a in (False, True)),
+                _misfit(bool(switched), neutral) if switched is not None else "",
+            ]
+        ).strip(),
     )
+
+
+def _misfit(switched: bool, neutral: str) -> str:
+    """Where the set of the house file does not fit the drawing; empty where it does."""
+    if neutral == "unknown":
+        return "The neutral of this set is not known: its plate decides."
+    if switched and neutral == "floating":
+        return "This set floats: its link is not there yet."
+    return "This set is bonded: a second link, not drawn." if not switched and neutral == "bonded" else ""
 
 
 def _half(draw: Drawing, x: float, switched: bool, nec: bool, chosen: bool) -> None:
@@ -52,7 +73,7 @@ def _half(draw: Drawing, x: float, switched: bool, nec: bool, chosen: bool) -> N
     if switched or not nec:
         _ground(draw, x + _SET + 22.0)
     for k, line in enumerate(wrapped(_words(nec, switched), _HALF_PT, "note")):
-        draw.text((x, 134.0 + 8.6 * k), line, size="note")
+        draw.text((x, 135.0 + 8.6 * k), line, size="note")
 
 
 def _boxes(draw: Drawing, x: float) -> None:

@@ -30,7 +30,7 @@ def meter(draw: Drawing, x: float, y: float, nec: bool) -> None:
     """A watt-hour meter: a circle (ANSI) or a box with a lid (IEC)."""
     if nec:
         draw.circle((x, y), 10.0, fill="paper")
-        draw.text((x, y + 2.6), "kWh", size="note", anchor="middle")
+        draw.text((x, y + 2.6), "WH", size="note", anchor="middle")
         return
     draw.box(x - 11.0, y - 10.0, 22.0, 20.0, fill="paper", role="ink")
     draw.line((x - 11.0, y - 4.5), (x + 11.0, y - 4.5))
@@ -83,10 +83,10 @@ def _neutral_link(draw: Drawing, x: float, y: float, neutral: str) -> None:
     if neutral == "bonded":
         draw.line((x + 12.0, y), (x + 12.0, y + 9.0))
         draw.circle((x + 12.0, y), 1.6, fill="ink")
-        earth(draw, x + 12.0, y + 9.0)
+        frame(draw, x + 12.0, y + 9.0)
         return
     draw.circle((x + 12.0, y), 1.6, fill="paper")
-    earth(draw, x + 12.0, y + 9.0)
+    frame(draw, x + 12.0, y + 9.0)
     if neutral == "unknown":
         draw.text((x + 17.0, y + 4.0), "?", size="head", role="alarm", bold=True)
 
@@ -127,6 +127,14 @@ def earth(draw: Drawing, x: float, y: float) -> None:
     draw.line((x, y), (x, y + 3.0))
     for k, half in enumerate((6.0, 4.0, 2.0)):
         draw.line((x - half, y + 3.0 + 2.5 * k), (x + half, y + 3.0 + 2.5 * k))
+
+
+def frame(draw: Drawing, x: float, y: float) -> None:
+    """The frame of a machine, which is no earth: a bar with slanting strokes, its lead ending at the point."""
+    draw.line((x, y), (x, y + 4.0))
+    draw.line((x - 6.0, y + 4.0), (x + 6.0, y + 4.0))
+    for k in (-6.0, 0.0, 6.0):
+        draw.line((x + k, y + 4.0), (x + k - 3.0, y + 8.5))
 
 
 def battery(draw: Drawing, x: float, y: float) -> None:

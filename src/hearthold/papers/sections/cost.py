@@ -28,7 +28,7 @@ def cost_blocks(job: Job) -> Iterator[Block]:
             columns += [Column("High", True), Column("", share=0.8), Column("Price from", True)]
             rows = [*(_line(job, line, sources) for line in lines), *_sums(job, yearly)]
             yield table(columns, rows)
-    told = [f"[{n}] {job.told(source)}." for n, source in enumerate(sources, start=1)]
+    told = [f"[{n}] {job.source_words(source)}." for n, source in enumerate(sources, start=1)]
     yield Words(" ".join([*told, *(sentence(job.told(n)) for n in found.notes)]), "quiet")
 
 

@@ -21,12 +21,11 @@ def finding_blocks(job: Job, findings: Iterable[Finding]) -> Iterator[Block]:
     for finding in findings:
         defers = deference(rule_row(finding.rule), job.house.system)
         cited = cited or bool(defers)
-        yield _found(finding, defers)
-        if finding.caution and finding.caution not in said:
-            said.add(finding.caution)
-            words = job.caution(finding.caution)
-            if words:
-                yield Warn(words)
+        words = job.caution(finding.caution) if finding.caution and finding.caution not in said else ""
+        said.add(finding.caution)
+        yield _found(job, finding, defers, bool(words))
+        if words:
+            yield Warn(words)
     if cited:
         yield Words(_WHOSE[job.nec], "quiet")
 
@@ -37,9 +36,9 @@ _WHOSE = {
 }
 
 
-def _found(finding: Finding, defers: str) -> Found:
+def _found(job: Job, finding: Finding, defers: str, warned: bool) -> Found:
     edition = f", {finding.edition}" if finding.edition else ""
-    source = f"{finding.rule}: {finding.source}{edition}"
+    source = f"{finding.rule}: {job.source_words(finding.source)}{edition}"
     remedy = finding.remedy.removesuffix(defers).strip()
     title = finding.title.rstrip(".")
-    return Found(str(finding.severity), title, finding.where, finding.why, remedy, source)
+    return Found(str(finding.severity), title, finding.where, finding.why, remedy, source, warned)

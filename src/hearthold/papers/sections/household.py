@@ -27,7 +27,7 @@ from hearthold.papers.course import Replayed, course_of
 from hearthold.papers.words import kept
 from hearthold.papers.words.assumed import assumed_place, used, usual_range
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
-from hearthold.papers.words.say import after, clock, duration, names
+from hearthold.papers.words.say import after, clock, duration, names, whole
 from hearthold.quantities.units import in_unit
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ def _hold(job: Job, hold: Hold) -> tuple[Cell, ...]:
         Cell(duration(hold.likely_s)),
         Cell(rule),
         Cell(job.told(hold.limit)),
-        Cell(job.told(str(hold.source)), QUIET),
+        Cell(job.source_words(hold.source), QUIET),
     )
 
 
@@ -102,7 +102,7 @@ def routine_blocks(job: Job) -> Iterator[Block]:
         )
         return
     yield Words(
-        f"{found.sentence} Every day, by the clock ({found.standing.words}; {found.tried} rules tried).",
+        f"{found.sentence} Every day, by the clock ({found.standing.words}; {whole(found.tried)} rules tried).",
         "lead",
     )
     said = [job.told(a.sentence) for a in found.alternatives]
@@ -115,12 +115,11 @@ def routine_blocks(job: Job) -> Iterator[Block]:
         yield Points(tuple(said))
     yield Words(
         f"A day: {duration(found.run_day_s)} of running, {job.say.volume(found.fuel_day_m3)} of fuel, "
-        f"{found.starts_day:.1f} starts, {found.refills_day:.1f} refills. Played through minute "
+        f"{_times(found.starts_day, 'start')}, {_times(found.refills_day, 'refill')}. Played through minute "
         "by minute: the grid fails at "
         f"{clock(found.fails_at_s)} and stays down for {duration(found.tested_s)}."
     )
     course = course_of(job)
-    yield from _spell(course)
     yield drawn(
         timeline(course.whole, f"One outage under the routine, from {clock(found.fails_at_s)}"), floats=True
     )
@@ -134,7 +133,13 @@ def routine_blocks(job: Job) -> Iterator[Block]:
             Column("", share=1.0),
         )
         yield table(columns, (_kept(job, s) for s in _kept_order(found.stores)))
+    yield from _spell(course)
     yield Warn(job.caution("cool_before_refuel"))
+
+
+def _times(a_day: float, thing: str) -> str:
+    """How often a day: 3 starts, 1 refill, 0.4 refills."""
+    return f"{a_day:.1f}".removesuffix(".0") + f" {thing}{'' if round(a_day, 1) == 1.0 else 's'}"
 
 
 def _spell(course: Replayed) -> Iterator[Block]:
@@ -256,7 +261,9 @@ def assumption_blocks(job: Job) -> Iterator[Block]:
         Column("Source", True),
     )
     yield table(columns, (_assumed(job, a, sources) for a in found))
-    yield Points(tuple(f"[{n}] {job.told(source)}" for n, source in enumerate(sources, start=1)))
+    yield Points(
+        tuple(f"[{n}] {job.source_words(source)}" for n, source in enumerate(sources, start=1)), quiet=True
+    )
 
 
 def _assumed(job: Job, found: Assumption, sources: list[str]) -> tuple[str, ...]:

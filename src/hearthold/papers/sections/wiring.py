@@ -15,6 +15,7 @@ from hearthold.sizing.placement import placement
 if TYPE_CHECKING:
     from hearthold.house.loads import Circuit
     from hearthold.papers.job import Job
+    from hearthold.sizing.chain import Chain
     from hearthold.sizing.loadcalc import LoadLine
     from hearthold.sizing.supply import MotorStart
     from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
@@ -33,21 +34,27 @@ def chain_blocks(job: Job) -> Iterator[Block]:
     if found is None:
         return
     yield Heading("Limit chain")
-    parts = names([f"{x.kind} ({x.name})" for x in found.weakest], 6)
-    text = (
-        f"{job.say.power(found.delivered_w)} arrive at the panel, {job.say.power(found.continuous_w)} "
-        f"for three hours or more. Decides: {parts}."
-    )
+    parts = names([f"{job.told(x.kind)} ({x.name})" for x in found.weakest], 6)
+    arrive = job.told("arrive at the panel")
+    text = f"{whole(found.delivered_w)} W {arrive}. Decides: {parts}. {_for_hours(job, found)}"
     if found.with_next_w > found.delivered_w * 1.005:
-        bigger = names([f"{x.kind} {x.next_name}" for x in found.weakest if x.next_a], 6)
-        text += f" With {bigger} it would be {job.say.power(found.with_next_w)}."
+        bigger = names([f"{job.told(x.kind)} {x.next_name}" for x in found.weakest if x.next_a], 6)
+        text += f" With {bigger} it would be {whole(found.with_next_w)} W."
     yield Words(text)
     links = tuple(
-        Part(x.kind, wire(x.name), x.rated_w, x.continuous_w, x in found.weakest) for x in found.links
+        Part(job.told(x.kind), wire(x.name), x.rated_w, x.continuous_w, x in found.weakest)
+        for x in found.links
     )
     yield drawn(narrowing(links, "Limit chain from the machine to the panel"))
     if found.notes:
         yield Words(" ".join(sentence(job.told(note)) for note in found.notes))
+
+
+def _for_hours(job: Job, found: Chain) -> str:
+    """What can be drawn for hours: the wires' figure, and the machine's own where that is smaller."""
+    text = f"For three hours or more the way carries {whole(found.continuous_w)} W"
+    held_w = job.source.held_w if job.source is not None else found.continuous_w
+    return f"{text}; hold the machine to {whole(held_w)} W." if held_w < found.continuous_w else f"{text}."
 
 
 def schedule_blocks(job: Job) -> Iterator[Block]:
@@ -312,7 +319,7 @@ def supply_blocks(job: Job) -> Iterator[Block]:
     notes = dict.fromkeys(note for s in job.plan.supplies for note in s.notes)
     told = (
         f"At {plain(job.say.length(job.house.site.altitude_m))} and "
-        f"{job.say.temperature(job.plan.conditions.outdoor_high_c)}, the warmest hour."
+        f"{job.say.temperature(job.plan.conditions.outdoor_high_c)}, the warmest hour. Hold: for hours on end."
     )
     yield table(columns, rows, " ".join([told, *(sentence(job.told(n)) for n in notes)]))
 

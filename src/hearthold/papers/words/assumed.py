@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from hearthold.papers.words.phrases import plain
 from hearthold.papers.words.say import Say
 
 if TYPE_CHECKING:
@@ -39,12 +40,12 @@ def assumed_place(item: str, house: House) -> str:
 
 def used(assumption: Assumption, say: Say) -> str:
     """The value used, in the reader's unit."""
-    return say.in_words(assumption.value, assumption.unit)
+    return plain(say.in_words(assumption.value, assumption.unit))
 
 
 def usual_range(assumption: Assumption, say: Say) -> str:
     """Low to high; empty where they are the same."""
     if assumption.low == assumption.high:
         return ""
-    low, high = (say.in_words(v, assumption.unit) for v in (assumption.low, assumption.high))
+    low, high = (plain(say.in_words(v, assumption.unit)) for v in (assumption.low, assumption.high))
     return f"{low.split(' ')[0]} to {high}"

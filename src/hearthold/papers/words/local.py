@@ -1,4 +1,4 @@
-"""Words of a place: its names for things, and the sheet it writes on."""
+"""The sheet of paper that a country writes on."""
 
 from __future__ import annotations
 
@@ -6,13 +6,6 @@ import tomllib
 from functools import cache
 from importlib.resources import files
 from typing import Any
-
-
-def swapped(text: str, system: str) -> str:
-    """The text with the words of this voltage system for those of the other: petrol for gasoline, or back."""
-    for word, ours in _table()["swap"][system].items():
-        text = text.replace(word, ours).replace(word.capitalize(), ours.capitalize())
-    return text
 
 
 def writes_on_letter(country: str) -> bool:

@@ -101,6 +101,9 @@ class Say:
         if dimension is None:
             return f"{figure(value)} {unit}".rstrip()
         wanted = _EVERYDAY[dimension][0 if self.us else 1]
+        if dimension == "temperature":
+            shown = round(units.convert(value, unit, wanted, dimension), 1) + 0.0
+            return f"{shown:g} {self.temperature_unit}"
         return f"{figure(units.convert(value, unit, wanted, dimension))} {wanted}"
 
     def retold(self, text: str) -> str:

@@ -100,7 +100,7 @@ def _filled(job: Job, steps: list[str]) -> tuple[str, ...]:
         "distance": plain(job.say.length(far_m)) if job.say.us else f"{round(far_m):d} m",
         "warm": duration(WARM_UP_S),
         "wait": duration(cool),
-        "panel": "main panel" if _way(job) == HookupKind.INTERLOCK else "essential panel",
+        "panel": job.told("main panel" if _way(job) == HookupKind.INTERLOCK else "essential panel"),
         "transfer": "Transfer switch" if job.nec else "Changeover switch",
         "grid": "GRID" if job.nec else "MAINS",
     }
