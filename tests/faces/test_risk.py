@@ -61,7 +61,7 @@ def test_no_chance_is_shown_as_impossible_or_beyond_certain(found):
 
 
 def test_what_cannot_be_known_is_said(page):
-    assert "what your outage record and the" in " ".join(page.split())
+    assert "what the outage record and the unknown" in " ".join(page.split())
     assert "routine to follow" not in page
     assert "every tail probability is an assumption" in " ".join(page.split())
 

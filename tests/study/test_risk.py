@@ -154,4 +154,4 @@ def test_tracks_are_as_long_as_outages_are_likely(region, believed):
 def test_assumptions_and_sources_are_told(found):
     assert any("days wander" in str(s) for s in found.sources)
     assert any("longer than 14 days" in note for note in found.assumptions)
-    assert found.outages.basis == "a region"
+    assert found.outages.basis == "the figures of a region"

@@ -27,7 +27,7 @@ class Basis(StrEnum):
 
     HISTORY = "your own outages, with the region as a start"
     INDICES = "your utility's indices"
-    REGION = "a region"
+    REGION = "the figures of a region"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -6,6 +6,7 @@ from math import ceil
 
 from hearthold.study.estimate import Estimate
 from hearthold.study.losses import HARM, Kind
+from hearthold.study.outages import Basis
 from hearthold.study.result import LossRisk, Risk, Stopped
 
 _MONTHS = (
@@ -104,7 +105,12 @@ def _doubt(risk: Risk) -> str:
     anything = next((x for x in risk.losses if x.kind is Kind.ANY), None)
     if anything is None:
         return f"Outages are those of {risk.outages.basis}."
+    told = (
+        "your record and the"
+        if risk.outages.basis == Basis.HISTORY.value
+        else "the published figures and the"
+    )
     return (
-        "The wide ranges are what your record and the unknown length of rare long outages leave open; the number of "
+        f"The ranges in brackets are what {told} unknown length of rare long outages leave open; the number of "
         "outages tried adds little to that."
     )

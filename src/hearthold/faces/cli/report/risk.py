@@ -69,9 +69,8 @@ def _losses(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
         ((x.name, _chance(x.year_frac), band(x.year_band_frac), _bar_of(x)) for x in risk.losses),
     )
     yield sentence(
-        "Chance of once or more. +- is the 95 % interval of the computation, in points. May be: what your "
-        "outage record and the unknown length of rare long outages leave open; | marks the chance, - what may "
-        "be."
+        "Chance of once or more. +- is the 95 % interval of the computation, in points. May be: what the outage "
+        "record and the unknown length of rare long outages leave open; | marks the chance, - what may be."
     )
     if risk.cost_per_year is not None:
         cost = risk.cost_per_year

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 _SHOWN = 20
 _WORDS = {
-    "water": "run out of water", "food": "lose food", "warmth": "fall below their lowest temperature",
-    "pipes": "have pipes at risk", "medical": "leave a medical device without power",
+    "medical": "leave a medical device without power", "water": "run out of water", "food": "lose food",
+    "warmth": "fall below their lowest temperature", "pipes": "have pipes at risk",
 }  # fmt: skip
 
 
@@ -34,11 +34,16 @@ def studied_report(found: FolderStudy, page: Console) -> Iterator[RenderableType
     yield heading(f"An outage of {hours:g} hours in {month}, in a bad spell", page)
     yield table(
         (Column("homes that"), Column("homes", True), Column("share", True)),
-        ((_WORDS[k], str(n), percent(n / run) if run else "-") for k, n in found.losing.items()),
+        (
+            (words, str(found.losing[k]), percent(found.losing[k] / run) if run else "-")
+            for k, words in _WORDS.items()
+        ),
     )
     yield sentence(
         f"{found.with_well} have a well; {found.without_machine} have no machine. Chance of any loss in a usual year, "
-        f"mean of the homes: {percent(found.mean_any_year_frac)}."
+        f"mean of the homes: {percent(found.mean_any_year_frac)}. Machines are run by need, and not at night unless "
+        "the house wishes it: a house without a stove may then be too cold by morning. Region, climate and loads are "
+        "each home's own; the outage and its weather are one case, not a forecast."
     )
     yield from _remedies(found, page)
     yield from _failures(found, page)
@@ -67,8 +72,9 @@ def _remedies(found: FolderStudy, page: Console) -> Iterator[RenderableType]:
     ]  # fmt: skip
     yield table(columns, rows)
     yield sentence(
-        "Homes: that could have it. Losses: of any kind, avoided in a usual year for each 1000 spent. Food: money "
-        "saved in a usual year for each 1000 spent. Keep water: homes that then keep theirs in the outage above."
+        "Homes: that could have it. Cost: typical, mean of the homes; quotes differ. Losses: of any kind, avoided in a "
+        "usual year for each 1000 spent. Food: money saved in a usual year for each 1000 spent. Keep water: homes that "
+        "then keep theirs in the outage above."
     )
 
 

@@ -25,17 +25,31 @@ def swept_report(found: SweptHouse, say: Say, page: Console) -> Iterator[Rendera
     designs = found.designs
     yield title(f"{found.house.name}: {len(designs)} designs tried over the same outages", page)
     yield heading("Worth their money", page)
-    columns = (
-        Column("machine", True), Column("fuel", True), Column("battery", True), Column("tank", True),
-        Column("water", True), Column("run"), Column("to spend", True), Column("any loss", True), Column("+-", True),
-    )  # fmt: skip
-    yield table(columns, (_row(x, say) for x in front(designs)))
+    best = front(designs)
+    columns, rows, same = _varying([_row(x, say) for x in best])
+    yield table(columns, rows)
+    if same:
+        yield sentence(f"All of these: {same}.")
     yield sentence(
         "Each is less likely to lose anything than every cheaper one. Water: pressure tank over today's; tanks are not "
-        "priced. Any loss: chance in a usual year; nobody fetches fuel. A sweep ranks; let risk and compare have the "
-        "last word on what you choose."
+        "priced. To spend: typical prices, to be replaced by quotes. Any loss: chance in a usual year, +- what was "
+        "tried; what your outage record leaves open, risk shows; nobody fetches fuel. A sweep ranks; let risk and "
+        "compare have the last word on what you choose."
     )
     yield from cautions_of(Sheet(page, say, found.house), "store_fuel", "never_indoors")
+
+
+_HEADS = ("machine", "fuel", "battery", "tank", "water", "run", "to spend", "any loss", "+-")
+_ALWAYS = ("fuel", "to spend", "any loss", "+-")
+
+
+def _varying(rows: list[tuple[str, ...]]) -> tuple[tuple[Column, ...], list[tuple[str, ...]], str]:
+    """Columns in which the rows differ, the rows cut to them, and in words what is the same in all."""
+    differ = [head in _ALWAYS or len({row[i] for row in rows}) > 1 for i, head in enumerate(_HEADS)]
+    columns = tuple(Column(h, h != "run") for h, shown in zip(_HEADS, differ, strict=True) if shown)
+    cut = [tuple(cell for cell, shown in zip(row, differ, strict=True) if shown) for row in rows]
+    same = [f"{h} {rows[0][i]}" for i, (h, shown) in enumerate(zip(_HEADS, differ, strict=True)) if not shown]
+    return columns, cut, ", ".join(same)
 
 
 def _row(x: Swept, say: Say) -> tuple[str, ...]:
@@ -48,5 +62,5 @@ def _row(x: Swept, say: Say) -> tuple[str, ...]:
         x.running.replace("_", " "),
         whole(x.to_spend),
         percent(x.any_loss_frac.value),
-        percent(x.any_loss_frac.half),
+        f"{max(0.1, 100.0 * x.any_loss_frac.half):.1f}",
     )
