@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.etree.ElementTree import Element
 
-from hearthold.papers.changes import off_words, when
+from hearthold.papers.changes import off_words, on_words, when
 from hearthold.papers.pocket.facts import Facts
 from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.steps import Checklist
@@ -125,17 +125,25 @@ def _turn(facts: Facts, number: int, steps: tuple[Step, ...], many: bool) -> Ele
     ]
     head = el("h4", f"Turn {number}") if many else None
     ordered = el("ol", rows, class_="order")
-    return el("div", head, _first_off(facts, number), ordered, id=f"turn-order-{number}", class_="turn-order")
+    parts = [head, ordered, _way_back(facts)] if number == 1 else [head, _first_off(facts, number), ordered]
+    return el("div", *parts, id=f"turn-order-{number}", class_="turn-order")
 
 
-def _first_off(facts: Facts, number: int) -> list[Element]:
-    """What goes off before this turn: on the way to it, and on the way back."""
-    said = []
-    for change in facts.changes:
-        off = off_words(facts.job, change)
-        if change.turn == number and off:
-            said.append(el("p", f"{when(change)}, first OFF: ", name(off), ". Then ON:"))
-    return said
+def _first_off(facts: Facts, number: int) -> Element | None:
+    """What goes off before this turn comes on."""
+    change = next(c for c in facts.changes if c.turn == number)
+    off = off_words(facts.job, change)
+    return el("p", f"{when(change)}, first OFF: ", name(off), ". Then ON:") if off else None
+
+
+def _way_back(facts: Facts) -> Element | None:
+    """How a run comes back to its first turn."""
+    change = next((c for c in facts.changes if c.back), None)
+    if change is None:
+        return None
+    on = "again in this order" if change.everything_off else on_words(facts.job, change)
+    off = off_words(facts.job, change) or "nothing"
+    return el("p", f"{when(change)}, back to turn 1. OFF: ", name(off), ". Then ON: ", name(on), ".")
 
 
 def _left_off(facts: Facts) -> Element | None:
