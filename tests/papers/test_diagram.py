@@ -16,6 +16,8 @@ from hearthold.papers.diagram.build import one_line
 from hearthold.papers.diagram.graph import Diagram, Kind, Tie
 from hearthold.papers.diagram.layout import sheets
 from hearthold.papers.diagram.neutral import neutral_answers
+from hearthold.papers.fontfile import text_width_pt
+from hearthold.papers.svg import Figure
 from hearthold.papers.words.say import Say
 
 SAY = Say(us=True, degree="°")
@@ -234,3 +236,29 @@ def test_taps_of_neighbours_on_two_legs_never_share_a_line() -> None:
     ]
     double = sum(c.poles == 2 for c in houses.tarn().fed_circuits)
     assert len(rings) - len(set(rings)) == double
+
+
+def boxes_of(figure: Figure) -> list[tuple[str, float, float, float, float]]:
+    """Words of a drawing with left, top, right and bottom of the letters, by the fonts' own widths."""
+    found = []
+    for text in ElementTree.fromstring(figure.svg).iter(f"{SVG}text"):
+        words, size = text.text or "", float(text.attrib["font-size"])
+        wide = text_width_pt(words, size, text.get("font-weight") == "bold")
+        share = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.get("text-anchor") or "start"]
+        left, foot = float(text.attrib["x"]) - share * wide, float(text.attrib["y"])
+        found.append((words, left, foot - 0.7 * size, left + wide, foot))
+    return found
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+@pytest.mark.parametrize("name", ["", houses.LONG])
+def test_no_words_of_a_diagram_lie_on_others(kind: HookupKind | None, name: str) -> None:
+    house = houses.with_hookup(houses.tarn(), kind)
+    house = houses.renamed(house, name) if name else house
+    cords = tuple(house.loads) if kind is HookupKind.CORDS else ()
+    for figure in sheets(one_line(house, SAY, cords), "x"):
+        found = boxes_of(figure)
+        for i, (one, left, top, right, foot) in enumerate(found):
+            for other, left_2, top_2, right_2, foot_2 in found[i + 1 :]:
+                apart = right <= left_2 or right_2 <= left or foot <= top_2 or foot_2 <= top
+                assert apart, (one, other)

@@ -105,7 +105,7 @@ def _order(job: Job) -> Iterator[dict[str, str | bool]]:
         }
     for load in job.on_cords[:_MOST_STEPS]:
         yield {
-            "name": breakable(f"{load.name}, {job.say.power(load.running_w)}"),
+            "name": breakable(f"{load.name}, {plain(job.say.power(load.running_w))}"),
             "wait": f"{_wait_s(job, load):.0f} s",
             "vital": load in job.house.vital_loads,
         }

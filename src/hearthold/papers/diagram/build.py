@@ -188,7 +188,9 @@ class _Work:
 
     def _cords(self, on_cords: tuple[Load, ...]) -> None:
         for load in on_cords:
-            node = Node(f"cord:{load.id}", Kind.APPLIANCE, load.name, (self.say.power(load.running_w),))
+            node = Node(
+                f"cord:{load.id}", Kind.APPLIANCE, load.name, (plain(self.say.power(load.running_w)),)
+            )
             self.add(node, self.last_of_machine, Tie.CORD, "extension cord")
 
     def _branches(self, circuits: Iterable[Circuit], panel: str) -> None:

@@ -191,7 +191,7 @@ class _Sheet:
         if not self.diagram.has("battery"):
             return
         node = self.diagram.node("battery")
-        x = _MID_X - 96.0
+        x = _MID_X - 180.0  # its words end before those of the feeder begin
         self.draw.line((_MID_X - 17.0, y), (x, y), (x, y + 18.0), dash="3 2")
         symbols.battery(self.draw, x, y + 24.0)
         self._words(node, x + 14.0, y + 24.0, 80.0)
