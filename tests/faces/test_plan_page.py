@@ -290,3 +290,16 @@ def test_the_page_is_plain_ascii_where_the_house_is(pages):
     """Rules and tables write the ring of a degree; a terminal of any age prints F and C without it."""
     for (name, us, every), page in pages.items():
         assert page.isascii(), (name, us, every, [c for c in page if not c.isascii()][:3])
+
+
+def test_no_id_of_the_house_file_is_shown_for_a_thing_that_has_a_name(pages, plans):
+    for (name, _, _), page in pages.items():
+        ids = {x.id for x in plans[name].house.loads if "_" in x.id}
+        assert not ids & set(re.findall(r"[\w.]+", page)), name
+
+
+def test_what_another_spell_costs_in_fuel_is_said(pages, plans):
+    for name, found in plans.items():
+        for other in found.plan.routine.alternatives if found.plan.routine else ():
+            told = f"It takes {Say(us=True).volume(other.fuel_day_m3)} of fuel a day instead of"
+            assert told in " ".join(pages[name, True, False].split())

@@ -11,6 +11,7 @@ US, IEC = VoltageSystem.SPLIT_120_240, VoltageSystem.SINGLE_230
 SPOKEN = [
     ("distance_m", 6.096, "20 ft (6.1 m)", "6.1 m"),
     ("tank_m3", 0.003785411784 * 5.8, "5.8 gal (22 L)", "22 L"),
+    ("freezer_box_m3", 18 * 0.3048**3, "18 cu ft (510 L)", "510 L"),
     ("limit_c", 40 / 9, "40 °F (4.4 °C)", "4.4 °C"),
     ("limit_c", -20.0, "-4 °F (-20 °C)", "-20 °C"),
     ("step_k", 10.0, "18 °F", "10 K"),

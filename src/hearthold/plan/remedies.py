@@ -86,14 +86,14 @@ def _water(house: House, problem: Problem) -> Change | None:
         return None
     stored = house.water.stored_m3 + BATH_M3
     filled = replace(house, water=replace(house.water, stored_m3=stored))
-    what = f"Fill bath and jugs with {1000.0 * BATH_M3:.0f} l more as soon as the grid fails"
+    what = f"Fill bath and jugs with {1000.0 * BATH_M3:.0f} L more as soon as the grid fails"
     return _change(problem, filled, what, "nothing to buy", "water")
 
 
 def _jugs(house: House, problem: Problem) -> Change:
     cold = tuple(_with_jugs(store) for store in house.cold)
     fridge_l = 1000.0 * FRIDGE_JUGS_M3
-    what = f"Keep {JUGS_KG:.0f} kg of water frozen in each freezer and {fridge_l:.0f} l in the fridge"
+    what = f"Keep {JUGS_KG:.0f} kg of water frozen in each freezer and {fridge_l:.0f} L in the fridge"
     return _change(problem, replace(house, cold=cold), what, "a little", "jugs")
 
 
@@ -111,7 +111,7 @@ def _fuel(house: House, problem: Problem) -> Iterator[Change]:
     if start >= inf or start <= 0.0:
         return
     for ratio in MORE_FUEL:
-        what = f"Have {1000.0 * ratio * start:.0f} l of fuel instead of {1000.0 * start:.0f} l"
+        what = f"Have {1000.0 * ratio * start:.0f} L of fuel instead of {1000.0 * start:.0f} L"
         yield Change(what, "fuel", house, ratio * start, key="fuel")
 
 

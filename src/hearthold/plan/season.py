@@ -128,7 +128,7 @@ def _described(found: SeasonRoutine) -> SeasonRoutine:
         f"{words.rule_sentence(found.runs)} It keeps every limit in {100.0 * found.kept_frac:.0f} % of "
         f"{found.outages} outages; plans that know the length and the weather of each do in "
         f"{100.0 * found.known_kept_frac:.0f} % of {found.compared}. Where both do, it costs as much as "
-        f"{more:.1f} l of fuel a day more ({100.0 * found.shortfall_frac:.0f} %)."
+        f"{more:.1f} L of fuel a day more ({100.0 * found.shortfall_frac:.0f} %)."
     )
     return replace(found, sentence=told)
 

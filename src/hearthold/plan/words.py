@@ -58,7 +58,7 @@ def rule_sentence(runs: Sequence[Run]) -> str:
 
 def value(store: StoreKept, what: float) -> str:
     """A value of a store with its unit."""
-    return f"{what:.1f} degC" if store.unit == "degC" else f"{1000.0 * what:.0f} l"
+    return f"{what:.1f} degC" if store.unit == "degC" else f"{1000.0 * what:.0f} L"
 
 
 def broken_sentence(store: StoreKept, fails_at_s: float, over_s: float) -> str:
@@ -69,7 +69,7 @@ def broken_sentence(store: StoreKept, fails_at_s: float, over_s: float) -> str:
         return f"{store.name} is without power for {store.beyond_s / HOUR_S:.1f} h in all, first on {when}."
     if store.kind in ("pit", "water"):
         verb = "runs over" if store.kind == "pit" else "runs dry"
-        return f"{store.name} {verb} first on {when}; {1000.0 * store.missed:.0f} l in all."
+        return f"{store.name} {verb} first on {when}; {1000.0 * store.missed:.0f} L in all."
     side, worst = ("above", store.high) if store.kind == "food" else ("below", store.low)
     hours = store.beyond_s / HOUR_S * DAY_S / over_s
     limit, most = value(store, store.limit), value(store, worst)
@@ -87,5 +87,5 @@ def alternative_sentence(
     if after.unit == "m3":
         old_l, new_l = 1000.0 * before.missed, 1000.0 * after.missed
         verb = "runs over by" if after.kind == "pit" else "is short of"
-        return f"With {what} {after.name} {verb} {new_l:.0f} l instead of {old_l:.0f} l. {told}"
+        return f"With {what} {after.name} {verb} {new_l:.0f} L instead of {old_l:.0f} L. {told}"
     return f"With {what} {after.name} is beyond its limit {new:.1f} h a day instead of {old:.1f} h. {told}"

@@ -123,6 +123,7 @@ _SAY: dict[str, Callable[[float, bool], str]] = {
     "_frac": lambda v, _: f"{_round(100 * v, 3 if v >= 0.1 else 2)} %",
     "_ohm": lambda v, _: f"{_round(v, 4)} ohm",
     "_dba": _plain("dBA"),
+    "_box_m3": _both("volume", "cu ft", "L"),  # a fridge or freezer is sold by the cubic foot
     "_m3": _both("volume", "gal", "L"),
     "_m2": _both("area", "sq ft", "m²"),
     "_kg": _both("mass", "lb", "kg"),

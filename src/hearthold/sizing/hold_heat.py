@@ -172,7 +172,7 @@ def hot_water_holds(house: House, weather: Conditions) -> Iterator[Hold]:
             _drawn_s(tank, weather.house_c),
             tank_hold_s(tank.volume_m3, tank.ua_w_per_k, tank.set_c, weather.house_c, tank.lowest_c),
             None,
-            f"{tank.lowest_c:.0f} degC in the tank",
+            f"{tank.lowest_c:.1f} degC in the tank",
             ("planning draws the outage's use as a steady mixed flow; likely draws nothing",),
             Source("one-node tank", Standing.COMPUTED),
         )

@@ -59,13 +59,13 @@ def _water(house: House) -> Iterator[Hold]:
         rise_time_kernel(below_m3, use_m3_per_s),
         rise_time_kernel(half_m3, use_m3_per_s),
         None,
-        f"{below_m3 * 1000:.0f} L from cut-in to empty, at falling pressure",
+        f"{litres(below_m3)} from cut-in to empty, at falling pressure",
         ("planning: the tank stood at cut-in when the grid failed; likely: half way",),
         source,
     )
     if water.stored_m3 > 0.0:
         kept_s = rise_time_kernel(water.stored_m3, use_m3_per_s)
-        limit = f"{water.stored_m3 * 1000:.0f} L"
+        limit = litres(water.stored_m3)
         yield Hold("stored_water", "stored water", "stored_water", kept_s, kept_s, None, limit, (), source)
 
 
@@ -82,7 +82,7 @@ def _pit(pit: Pit) -> Hold:
         rise_time_kernel(pit.headroom_m3, pit.inflow_m3_per_s),
         rise_time_kernel(pit.headroom_m3 + pit.cycle_m3 / 2.0, pit.inflow_m3_per_s),
         None,
-        f"{pit.headroom_m3 * 1000:.0f} L of headroom",
+        f"{litres(pit.headroom_m3)} of headroom",
         ("steady inflow; rain and thaw raise it", "stay out of standing water until its circuits are off"),
         Source("volume balance; inflow of the house file", Standing.COMPUTED),
     )
@@ -156,7 +156,12 @@ def _fuel(house: House) -> Iterator[Hold]:
         min(half_s, mean_s),
         mean_s,
         None,
-        "gas main" if held_m3 == inf else f"{held_m3 * 1000:.0f} L",
+        "gas main" if held_m3 == inf else litres(held_m3),
         ("fuel: hours of running, not of outage; planning at half load or the mean, whichever burns more",),
         Source("planning line; the household's stock", Standing.COMPUTED),
     )
+
+
+def litres(volume_m3: float) -> str:
+    """A volume for a sentence, to a tenth of a litre, so that it reads the same in gallons."""
+    return f"{round(1000.0 * volume_m3, 1):g} L"

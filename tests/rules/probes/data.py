@@ -37,7 +37,7 @@ PROBES = [
     probe(
         "values-assumed",
         changed(CALM, assumptions=(START,)),
-        "1 figures",
+        "your plates: 1.",
         quiet=changed(CALM, assumptions=()),
     ),
     probe("wiring-code-unknown", changed(CALM, site={"code": " "}), "site.code"),

@@ -47,7 +47,17 @@ def values_assumed(case: Case, row: RuleRow) -> Iterator[Hit]:
     found = case.house.assumptions
     if found:
         widest = sorted(found, key=_spread, reverse=True)[:3]
-        yield Hit("the house file", {"count": len(found), "widest": listed(a.item for a in widest)})
+        yield Hit(
+            "the house file", {"count": len(found), "widest": listed(_whose(case, a.item) for a in widest)}
+        )
+
+
+def _whose(case: Case, item: str) -> str:
+    """The thing that an assumed figure belongs to, as the household calls it."""
+    place = item.partition(": ")[0]
+    named = {f"load {x.id}": x.name for x in case.house.loads}
+    named |= {f"cold {x.id}": x.name for x in case.house.cold}
+    return named.get(place, place.replace("_", " "))
 
 
 @rule("wiring-code-unknown")

@@ -9,18 +9,19 @@ from rich.console import RenderableType
 
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import heading, pairs, sentence
-from hearthold.faces.cli.report.say import after, clock, counted, duration
+from hearthold.faces.cli.report.say import Say, after, clock, counted, duration
+from hearthold.house.fields import DAY_S
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.plan.routine import Routine
+    from hearthold.plan.routine import Alternative, Routine
 
 
 def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
     """The rule, its price a day, and every limit in the replay."""
     yield heading("When to run", sheet.page)
     yield sentence(f"{found.sentence} Every day, by the clock. {_standing(found)}")
-    yield from (sentence(sheet.say.retold(text)) for text in _what_breaks(found))
+    yield from (sentence(text) for text in _what_breaks(sheet.say, found))
     yield pairs(_figures(sheet, found))
     yield sentence(
         f"Played through minute by minute: the grid fails at {clock(found.fails_at_s)} and stays down for "
@@ -35,17 +36,26 @@ def _standing(found: Routine) -> str:
     """What may be said of the rule, in the plan's own words."""
     if found.kept:
         return f"It keeps every limit: {found.standing.words}, of {found.tried} rules tried."
-    tried = f"with any of the {found.tried} rules tried; this one comes nearest"
+    tried = f"within these wishes: {found.tried} rules were tried, and this one comes nearest"
     return f"Keeping every limit {found.standing.words} {tried}."
 
 
-def _what_breaks(found: Routine) -> Iterator[str]:
+def _what_breaks(say: Say, found: Routine) -> Iterator[str]:
     """Where the limits cannot all be kept: which breaks first, and what another spell would change."""
     broken = found.breaks_first
     if broken is None:
         return
     yield f"First to break: {broken.name} ({harm(broken)}), {after(broken.first_s)}."
-    yield from (alternative.sentence for alternative in found.alternatives)
+    for other in found.alternatives:
+        fuel = f"{say.volume(other.fuel_day_m3)} of fuel a day instead of {say.volume(found.fuel_day_m3)}"
+        dry = ", all that is at home" if _burns_all(found, other) else ""
+        yield f"{say.retold(other.sentence)} It takes {fuel}{dry}."
+
+
+def _burns_all(found: Routine, other: Alternative) -> bool:
+    """True where another rule would leave nothing of the fuel that the chosen one is given."""
+    given_m3 = found.fuel_left_m3 + found.fuel_day_m3 * found.tested_s / DAY_S
+    return not found.trips and other.fuel_day_m3 * found.tested_s / DAY_S > 0.999 * given_m3
 
 
 def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:

@@ -34,7 +34,7 @@ def supply_section(sheet: Sheet, supplies: tuple[Supply, ...]) -> Iterator[Rende
 def supply_words(sheet: Sheet, found: Supply) -> str:
     """What the machine gives on one fuel, in a sentence."""
     power, lost = sheet.say.power, 1.0 - found.air_frac
-    thin = f" ({share(lost)} less than printed, for height and warmth)" if lost >= _WORTH_SAYING else ""
+    thin = f" ({share(lost)} less than printed, for thinner air)" if lost >= _WORTH_SAYING else ""
     return (
         f"{found.name} on {sheet.fuel(found.fuel)}: {power(found.running_w)} running, {power(found.start_w)} "
         f"starting{thin}. Hold no more than {power(found.held_w)} for hours."
