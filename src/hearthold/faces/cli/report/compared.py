@@ -147,7 +147,9 @@ def _picture(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
     dear = max(c.owning for c in result.candidates)
     risky = max(max(c.any_loss_frac.value for c in result.candidates), 1e-9)
     grid = [[" "] * _WIDE for _ in range(_HIGH)]
-    for i, c in enumerate(result.candidates):
+    # Cheapest first, those on the front before all: what makes way for another stands to its right.
+    ranked = sorted(enumerate(result.candidates), key=lambda x: (not x[1].on_front, x[1].owning))
+    for i, c in ranked:
         row = _HIGH - 1 - round(c.any_loss_frac.value / risky * (_HIGH - 1))
         _put(
             grid[row],
@@ -156,7 +158,7 @@ def _picture(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         )
     lines = [f"{percent(risky) if i == 0 else '':>7} |{''.join(row).rstrip()}" for i, row in enumerate(grid)]
     axis = f"{'0 %':>7} +{'-' * _WIDE}"
-    ends = f"{'':9}0{whole(dear):>{_WIDE - 1}}"
+    ends = f"{'':9}0{f'{whole(dear)} {result.currency}':>{_WIDE - 1}}"
     yield Text("\n".join([*lines, axis, ends]))
     yield sentence(
         f"Up: chance of any loss in a year. Right: cost to have and run over {result.terms.years:g} years, without "
