@@ -150,6 +150,7 @@ def test_on_a_phone_no_word_is_cut_and_no_line_is_too_long(plans, monkeypatch):
         for every in (False, True):
             page = page_of(found, Say(us=True), every)
             assert [line for line in page.splitlines() if len(line) > 40] == [], name
+            assert page.isascii(), "a cut word ends in an ellipsis"
             words = set(page.replace(";", " ").replace(",", " ").split())
             for circuit in found.house.fed_circuits:
                 assert set(circuit.name.replace(",", " ").replace(";", " ").split()) <= words, circuit.name

@@ -97,7 +97,7 @@ def _grid() -> Table:
     """Severity at the left, the words hanging beside it."""
     grid = Table.grid(padding=(0, 1))
     grid.add_column(width=_MARK_WIDTH, no_wrap=True)
-    grid.add_column()
+    grid.add_column(overflow="fold")  # a rule's name or a key longer than a phone's line is broken, never cut
     return grid
 
 
