@@ -48,6 +48,7 @@ def reached_sources(start: Iterable[Path], root: Path = SOURCE_ROOT) -> tuple[Pa
     return tuple(sorted(found))
 
 
+@cache
 def _imported(path: Path, root: Path) -> list[Path]:
     """Files of the package that one file imports, as `import a.b`, `from a import b` or `from a.b import c`."""
     names: list[str] = []
@@ -104,11 +105,15 @@ def cache_root() -> Path:
 @cache
 def kernel_folder(*extra: Path) -> Path:
     """The folder of this exact set of kernels; `extra` are kernel files of a layer above (the planner's)."""
-    start = [*sorted(KERNELS.glob("*.py")), *extra]
-    key = fingerprint(reached_sources(start), machine_facts())
+    key = fingerprint(keyed_sources(*extra), machine_facts())
     folder = cache_root() / f"kernels-{key}"
     _prune(folder)
     return folder
+
+
+def keyed_sources(*extra: Path) -> tuple[Path, ...]:
+    """The files that decide the machine code of an entry: what the engine's kernels and `extra` reach."""
+    return reached_sources([*KERNELS.glob("*.py"), *extra])
 
 
 def _prune(present: Path) -> None:
@@ -144,9 +149,13 @@ def kernel(function: Callable[..., Any] | None = None, *, inline: bool = False) 
         return partial(kernel, inline=inline)
     if no_jit():
         return function
-    import numba
+    try:
+        from hearthold.engine import onelink
+    except ImportError:
+        import numba
 
-    return numba.njit(nogil=True, error_model="numpy", _nrt=False, forceinline=inline)(function)
+        return numba.njit(nogil=True, error_model="numpy", _nrt=False, forceinline=inline)(function)
+    return onelink.helper(function, inline=inline)
 
 
 @overload
@@ -160,20 +169,35 @@ def entry(*, extra: tuple[Path, ...]) -> Callable[[F], F]: ...
 def entry(function: Callable[..., Any] | None = None, *, extra: tuple[Path, ...] = ()) -> Any:
     """Decorator of a kernel that Python calls: compiled, and kept in the keyed folder.
 
-    `extra` names the kernel files of a layer above, so that they are part of the key too.
+    `extra` names the kernel files of a layer above, so that they are part of the key too; the function's own file
+    always is.
     """
     if function is None:
         return partial(entry, extra=extra)
     if no_jit():
         return function
-    import numba
     from numba.core import config
 
     # The setting is numba's own and global, so it is put back at once: other users of numba in this process
     # keep their cache where it was.
     before = config.CACHE_DIR
-    config.CACHE_DIR = str(kernel_folder(*extra))
+    config.CACHE_DIR = str(kernel_folder(*_with_own(function, extra)))
     try:
-        return numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=False)(function)
+        return _cached(function)
     finally:
         config.CACHE_DIR = before
+
+
+def _with_own(function: Callable[..., Any], extra: tuple[Path, ...]) -> tuple[Path, ...]:
+    own = Path(function.__code__.co_filename).resolve()
+    return extra if own in extra or own.parent == KERNELS else (*extra, own)
+
+
+def _cached(function: Callable[..., Any]) -> Any:
+    try:
+        from hearthold.engine import onelink
+    except ImportError:
+        import numba
+
+        return numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=False)(function)
+    return onelink.entry(function)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry
 from hearthold.engine.kernels.layout import A_SPELLS, N_SPELLS, Array, Ints, Tape
 from hearthold.engine.kernels.loop import advance, close, wake
@@ -21,6 +22,7 @@ def price_candidates(
     counts: (n,) spells in use; parts: (n, outages, PART_COUNT). `w` and `at` are the caller's own copies with
     room for the most spells: the table of spells is written. `s` is scratch, one state.
     """
+    w_, at_, s_ = bare(w), bare(at), bare(s)  # as `simulate_block`: the same kernels, of the same types
     for n in range(which.shape[0]):
         i = which[n]
         at[N_SPELLS] = counts[i]
@@ -28,8 +30,8 @@ def price_candidates(
             w[at[A_SPELLS] + 2 * j] = candidates[i, j, 0]
             w[at[A_SPELLS] + 2 * j + 1] = candidates[i, j, 1]
         for k in range(start_s.shape[0]):
-            begin(w, at, s, start_s[k])
-            wake(w, at, s)
-            advance(w, at, s, tape, length_s[k])
-            close(w, at, s)
-            price_parts(w, at, s, prices, offset_j, parts[i, k])
+            begin(w_, at_, s_, start_s[k])
+            wake(w_, at_, s_)
+            advance(w_, at_, s_, tape, length_s[k])
+            close(w_, at_, s_)
+            price_parts(w_, at_, s_, prices, offset_j, parts[i, k])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry
 from hearthold.engine.kernels.layout import Array, Ints, Tape
 from hearthold.engine.kernels.loop import advance, close, wake
@@ -15,8 +16,9 @@ def lead_in(
     parts: Array,
 ) -> None:  # fmt: skip
     """Run the house, machine off, from the failure to the first slot; its state into s, its cost into parts."""
-    begin(w, at, s, start_s)
-    wake(w, at, s)
-    advance(w, at, s, tape, lead_s)
-    close(w, at, s)
-    price_parts(w, at, s, prices, offset_j, parts)
+    w_, at_, s_ = bare(w), bare(at), bare(s)
+    begin(w_, at_, s_, start_s)
+    wake(w_, at_, s_)
+    advance(w_, at_, s_, tape, lead_s)
+    close(w_, at_, s_)
+    price_parts(w_, at_, s_, prices, offset_j, parts)

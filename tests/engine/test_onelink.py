@@ -1,0 +1,133 @@
+"""A tree of kernels compiled as one piece: the answers of the plain decorator, no machine code for the helpers."""
+
+import importlib
+import inspect
+import math
+import sys
+from pathlib import Path
+
+import numba
+import numpy as np
+import pytest
+
+from hearthold.engine import jit
+
+onelink = pytest.importorskip("hearthold.engine.onelink")
+compiles = pytest.mark.skipif(jit.no_jit(), reason="kernels run as plain Python")
+
+ENTRIES = (
+    ("hearthold.engine.kernels.loop", "simulate_block", ()),
+    ("hearthold.plan.kernels.candidates", "price_candidates", "hearthold.plan.kernels.price"),
+    ("hearthold.plan.kernels.label", "label_pass", "hearthold.plan.kernels.label"),
+    ("hearthold.plan.bound.kernels.lead", "lead_in", "hearthold.plan.kernels.price"),
+    ("hearthold.plan.bound.kernels.search", "sweep", "hearthold.plan.bound.kernels.search"),
+    ("hearthold.plan.bound.kernels.follow", "follow", "hearthold.plan.bound.kernels.search"),
+)
+
+
+def folded(x):
+    return x * x if x > 0.0 else -x
+
+
+def shared(rows, i):
+    return math.exp(-rows[i]) + min(rows[i], 2.0)
+
+
+def left(rows, i):
+    return shared(rows, i) + folded(rows[i])
+
+
+def right(rows, i):
+    return math.sqrt(abs(shared(rows, i) - folded(rows[i])))
+
+
+def both(rows):
+    total = 0.0
+    for i in range(rows.shape[0]):
+        total += left(rows, i) * right(rows, i)
+    return total
+
+
+def _compiled(monkeypatch, tmp_path, helper, folding, entry):
+    """`both` with its helpers decorated, one of them reached by two ways."""
+    here = sys.modules[__name__]
+    monkeypatch.setenv("HEARTHOLD_CACHE", str(tmp_path))
+    jit.kernel_folder.cache_clear()
+    monkeypatch.setattr(here, "folded", folding(folded))
+    for name in ("shared", "left", "right"):
+        monkeypatch.setattr(here, name, helper(getattr(here, name)))
+    made = entry(both)
+    jit.kernel_folder.cache_clear()
+    return made
+
+
+@pytest.fixture
+def rows():
+    return np.random.default_rng(3).normal(size=200)
+
+
+@compiles
+def test_same_bits_as_the_plain_decorator(monkeypatch, tmp_path, rows):
+    with monkeypatch.context() as one:
+        plain = _compiled(one, tmp_path, *[numba.njit(error_model="numpy")] * 3)
+        expected = plain(rows)
+    with monkeypatch.context() as other:
+        ours = _compiled(
+            other,
+            tmp_path,
+            lambda f: onelink.helper(f, inline=False),
+            lambda f: onelink.helper(f, inline=True),
+            jit.entry,
+        )
+        assert ours(rows) == expected
+        compiled = [next(iter(one.overloads.values())) for one in (left, right, shared, folded)]
+    assert all(type(one.library) is onelink.HelperLibrary for one in compiled)
+    assert not any(
+        one.library.get_pointer_to_function(one.fndesc.llvm_cpython_wrapper_name) for one in compiled
+    )
+    assert ours.overloads[ours.signatures[0]].library.get_pointer_to_function(
+        ours.overloads[ours.signatures[0]].fndesc.llvm_cpython_wrapper_name
+    )
+
+
+def test_helper_from_python_runs_as_python():
+    double = onelink.helper(lambda x: 2.0 * x, inline=False)
+    assert double(1.5) == 3.0
+    assert not double.overloads
+
+
+@compiles
+def test_without_onelink_the_plain_decorator_serves(monkeypatch, tmp_path, rows):
+    monkeypatch.setitem(sys.modules, "hearthold.engine.onelink", None)
+    monkeypatch.delattr(sys.modules["hearthold.engine"], "onelink")
+    with monkeypatch.context() as here:
+        ours = _compiled(here, tmp_path, jit.kernel, jit.kernel(inline=True), jit.entry)
+        assert type(left) is numba.core.registry.CPUDispatcher
+        found = ours(rows)
+    assert found == pytest.approx(both(rows), rel=1e-12)
+
+
+@pytest.mark.parametrize(("module", "name", "sources"), ENTRIES, ids=[entry[1] for entry in ENTRIES])
+def test_key_of_an_entry_covers_the_file_of_every_function_it_reaches(module, name, sources):
+    """Found by walking the functions themselves, not by reading imports as the key does."""
+    function = getattr(importlib.import_module(module), name)
+    function = getattr(function, "py_func", function)
+    extra = importlib.import_module(sources).SOURCES if sources else ()
+    keyed = set(jit.keyed_sources(*jit._with_own(function, extra)))
+    reached = _files(function, set())
+    assert len(reached) > 3
+    assert reached <= keyed
+
+
+def _files(function, seen):
+    """Files of a function and of all that it calls, by the names in its code."""
+    if function in seen or not getattr(function, "__module__", "").startswith(jit.PACKAGE):
+        return set()
+    seen.add(function)
+    found = {Path(inspect.getsourcefile(function)).resolve()}
+    for word in function.__code__.co_names:
+        called = function.__globals__.get(word)
+        called = getattr(called, "py_func", called)
+        if inspect.isfunction(called):
+            found |= _files(called, seen)
+    return found
