@@ -148,7 +148,7 @@ def test_same_twice_and_on_any_number_of_threads() -> None:
 def test_polish_never_makes_worse_and_keeps_the_rules() -> None:
     problem = problem_of(48.0, inflow="4 gal/h")
     found = find_pattern(problem, even_layers(problem, 4), width=6)
-    on, cost_j = polish(problem, found.on, found.value_j, 3)
+    on, cost_j = polish(problem, found.on, found.value_j, 300)
     assert cost_j <= found.value_j
     assert problem.patterns.allows(on)
     assert isclose(costs_j(problem, [on])[0], cost_j, rel_tol=1e-12)

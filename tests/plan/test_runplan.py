@@ -17,10 +17,10 @@ from hearthold.house.house import House
 from hearthold.plan.asked import Asked
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.parts import CostParts
-from hearthold.plan.polish import price_patterns
+from hearthold.plan.polish import costs_j, polish, price_patterns
 from hearthold.plan.problem import pose
 from hearthold.plan.runplan import RunPlan, plan_running
-from hearthold.plan.solve import QUICK, THOROUGH, rule_pattern
+from hearthold.plan.solve import FIRST_TRIES, QUICK, THOROUGH, USUAL, daily_rules, rule_pattern
 from hearthold.plan.status import Status, standing
 from hearthold.sizing.burn import burn
 
@@ -126,6 +126,22 @@ def test_a_plan_is_never_worse_than_a_daily_rule() -> None:
     assert len(allowed) == 3
     parts, _ = price_patterns(problem, allowed)
     assert plan.cost.total_j <= parts.sum(axis=1).min()
+
+
+@pytest.mark.parametrize(("mean_c", "fuel", "hours"), [(12.0, "60 gal", 48.0), (-5.0, "3 gal", 72.0)])
+def test_where_limits_break_a_plan_is_never_worse_than_a_polished_daily_rule(
+    mean_c: float, fuel: str, hours: float
+) -> None:
+    """Also where the grid fails in the middle of a spell of the rule."""
+    house = running_house(fuel=fuel)
+    problem = pose(house, steady(mean_c), Asked(start_s=42 * HOUR_S, hours=hours).settled(house))
+    plan = planned(house, hours, mean_c)
+    assert not plan.kept
+    rules = daily_rules(problem, USUAL)
+    assert rules
+    costs = costs_j(problem, rules)
+    best = min(polish(problem, rules[i], float(costs[i]), FIRST_TRIES)[1] for i in (0, 1))
+    assert plan.cost.total_j <= best * (1.0 + 1e-9)
 
 
 def test_more_effort_is_not_worse() -> None:

@@ -31,10 +31,11 @@ from hearthold.plan.polish import Pattern
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.remedies import Change, changes_for, joined
 from hearthold.plan.runplan import RunPlan, described
-from hearthold.plan.solve import BREACHES, DEAR, QUICK, solve
+from hearthold.plan.solve import BREACHES, QUICK, solve
 from hearthold.plan.words import broken_sentence, clock
 
 SURVIVE_WIDTH = 60
+DEAR = (1.0, 4.0)  # shadow prices on fuel, as multiples of its own
 TRY_WIDTH = 30  # of the passes that compare remedies; half hours on the first day, hours later
 JOINED_FROM = 6  # single remedies, the best, from which joined ones are made
 JOINED_MOST = 3  # remedies taken together, where none alone is enough
@@ -149,7 +150,12 @@ def _stores_of(problem: Problem, on: Pattern) -> tuple[StoreKept, ...]:
 
 
 def _always_on(problem: Problem) -> StoreKept | None:
-    """What breaks first if the machine runs from the first moment on with fuel that never ends."""
+    """What breaks first if the machine runs from the first moment on with fuel that never ends.
+
+    Nothing is said where circuits go in turns: a spell without end has each turn but once.
+    """
+    if problem.turns.changes > 0:
+        return None
     control = AlwaysOn(0.0, problem.steps, problem.handling)
     endless = with_fuel(problem.plain, inf)
     trace = simulate(

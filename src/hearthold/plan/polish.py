@@ -1,7 +1,7 @@
-"""Small changes to a plan: each spell's edges moved by a slot, a spell moved, left out or joined to the next.
+"""Small changes to a plan: spells' edges moved by half an hour, then by a slot, spells left out or joined to the next.
 
-All changes of one round are run in the engine in one batch; those that gain and do not touch each other are
-made together if that is better still than the best alone.
+One kind of change at a time is tried on every spell, all in one batch in the engine, and on the few or many
+spells that gain most by it together; the best is made before the next kind is tried.
 """
 
 from __future__ import annotations
@@ -22,6 +22,10 @@ from hearthold.plan.problem import Problem
 
 Pattern = NDArray[np.bool_]
 Spans = list[tuple[int, int]]  # spells as first slot and end
+Move = tuple[int, int]  # slots by which first and end move
+LEFT_OUT, JOINED = (-10_000, 0), (0, 10_000)  # not by slots
+STEPS = (2, 1)
+ENOUGH_FRAC = 1e-3  # all kinds of one step once that gain less: on to the next step
 BLOCK = 8
 
 
@@ -98,55 +102,76 @@ def costs_j(problem: Problem, wanted: Sequence[Pattern], before: Before = FRESH)
     return np.asarray(parts.sum(axis=1) + switching)
 
 
-def changes(found: Spans) -> Iterator[tuple[int, Spans]]:
-    """Every small change: the number of the spell it touches, and the spells after it."""
+def moves(found: Spans, kind: Move) -> Iterator[tuple[int, Spans]]:
+    """Every spell changed in one way: the number of the spell, and all spells after it."""
     for i, (first, end) in enumerate(found):
-        others = found[:i], found[i + 1 :]
-        for a, b in ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, -1)):
-            yield i, [*others[0], (first + a, end + b), *others[1]]
-        yield i, [*others[0], *others[1]]
-        if others[1]:
-            yield i, [*others[0], (first, others[1][0][1]), *others[1][1:]]
+        before, after = found[:i], found[i + 1 :]
+        if kind == LEFT_OUT:
+            yield i, [*before, *after]
+        elif kind == JOINED:
+            if after:
+                yield i, [*before, (first, after[0][1]), *after[1:]]
+        elif first + kind[0] < end + kind[1]:
+            yield i, [*before, (first + kind[0], end + kind[1]), *after]
 
 
 def polish(
-    problem: Problem, on: Pattern, cost_j: float, rounds: int, before: Before = FRESH
+    problem: Problem, on: Pattern, cost_j: float, tries: int, before: Before = FRESH
 ) -> tuple[Pattern, float]:
-    """The pattern after at most so many rounds of small changes, and its cost. Never worse than what was
+    """The pattern after small changes, and its cost; about `tries` patterns are run. Never worse than what was
     given.
     """
-    for _ in range(rounds):
-        better, better_j = _round(problem, on, cost_j, before)
-        if better_j >= cost_j * (1.0 - 1e-6):
-            break
-        on, cost_j = better, better_j
+    for step in STEPS:
+        while tries > 0:
+            was_j = cost_j
+            for kind in _kinds(step):
+                on, cost_j, used = _one_kind(problem, on, cost_j, kind, before)
+                tries -= used
+                if tries <= 0:
+                    break
+            if cost_j >= was_j * (1.0 - ENOUGH_FRAC):
+                break
     return on, cost_j
 
 
-def _round(problem: Problem, on: Pattern, cost_j: float, before: Before) -> tuple[Pattern, float]:
+def _kinds(step: int) -> tuple[Move, ...]:
+    """Ways to change a spell: an edge or both by so many slots; left out; joined to the next."""
+    edges: tuple[Move, ...] = ((0, step), (-step, 0), (0, -step), (step, 0), (step, step), (-step, -step))
+    return (*edges, LEFT_OUT, JOINED)
+
+
+def _one_kind(
+    problem: Problem, on: Pattern, cost_j: float, kind: Move, before: Before
+) -> tuple[Pattern, float, int]:
+    """The best of one kind of change made to one spell, or to the few or many that gain most; how many were
+    run.
+    """
     own, slots = spans(on), len(on)
-    tried = [(i, new) for i, new in changes(own) if _allowed(problem, pattern(new, slots), before)]
+    tried = [(i, pattern(new, slots)) for i, new in moves(own, kind)]
+    tried = [(i, new) for i, new in tried if _allowed(problem, new, before)]
     if not tried:
-        return on, cost_j
-    costs = costs_j(problem, [pattern(new, slots) for _, new in tried], before)
-    order = np.argsort(costs, kind="stable")
-    best = pattern(tried[order[0]][1], slots)
-    together = _together(own, [tried[k] for k in order if costs[k] < cost_j])
-    joined = pattern(together, slots)
-    if together != own and _allowed(problem, joined, before):
-        joined_j = float(costs_j(problem, [joined], before)[0])
-        if joined_j < costs[order[0]]:
-            return joined, joined_j
-    return best, float(costs[order[0]])
+        return on, cost_j, 0
+    costs = costs_j(problem, [new for _, new in tried], before)
+    order = np.argsort(costs, kind="stable").tolist()
+    found = [(float(costs[order[0]]), tried[order[0]][1])]
+    gains = [tried[k][0] for k in order if costs[k] < cost_j]
+    joint = [] if kind in (LEFT_OUT, JOINED) else _jointly(own, gains, kind, slots)
+    joint = [new for new in joint if _allowed(problem, new, before)]
+    if joint:
+        found += zip(costs_j(problem, joint, before).tolist(), joint, strict=True)
+    best_j, best = min(found, key=lambda x: x[0])
+    ran = len(tried) + len(joint)
+    return (best, best_j, ran) if best_j < cost_j * (1.0 - 1e-6) else (on, cost_j, ran)
 
 
-def _together(own: Spans, gains: list[tuple[int, Spans]]) -> Spans:
-    """The gaining moves of edges that touch different spells, best first, made at once."""
-    made, touched = list(own), set[int]()
-    for i, new in gains:
-        if len(new) == len(own) and i not in touched:
-            made[i] = new[i]
-            touched.add(i)
+def _jointly(own: Spans, gains: list[int], kind: tuple[int, int], slots: int) -> list[Pattern]:
+    """The same change made to the first two, four, eight ... and all of the spells that gain by it."""
+    counts = [m for m in (2, 4, 8, 16) if m < len(gains)] + [len(gains)] * (len(gains) > 1)
+    made = []
+    for count in counts:
+        some = set(gains[:count])
+        new = [(a + kind[0], b + kind[1]) if i in some else (a, b) for i, (a, b) in enumerate(own)]
+        made.append(pattern(new, slots))
     return made
 
 

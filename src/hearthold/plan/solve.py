@@ -4,9 +4,11 @@
 
 The first pass decides half hours. After it, corridors: passes in which only the quarter hours about each switch
 are free, with finer buckets, again and again about the best in hand until none gains. Where limits break, more
-starts are taken: passes with fuel made dear where it ran short, and the best daily rule; of each start the
-corridors are gone through with the breaches found taken as given, and small changes are tried at the end.
-Whatever the passes say, every candidate is priced by a replay, and the cheapest is given.
+starts are taken: wider passes with the breaches found taken as given and with stores valued higher, a pass with
+fuel made dear where it ran short, and the best daily rules. Corridors are laid about the two cheapest; what
+comes out and the best rules are changed in small ways, most tries for the best of them. Whatever the passes say,
+every candidate is priced by a replay, and the cheapest is given: so it is never dearer than the best of the
+daily rules tried, changed in small ways.
 """
 
 from __future__ import annotations
@@ -38,11 +40,18 @@ BREACHES = {
     "vital_j": o.VITAL_BREACH_J,
 }
 SMALL_LOADS = 8
-DEAR = (1.0, 4.0)  # shadow prices on fuel, as multiples of its own
+WIDER = 2.5  # of the passes where limits break
+VALUED = (
+    4.0  # price of restoring stores, as a multiple, in one of them: what is cold is worth more than its fuel
+)
+DEAR = 512.0  # shadow price of fuel that will not last, as a multiple of its own
 NEAR_BUCKETS = Buckets(cold_run_s=600.0)
 FINE_BUCKETS = Buckets(cold_run_s=400.0)
 ENOUGH_FRAC = 1e-3  # a corridor that gains less has come to its end
 BEST_RULES = 8
+STARTS = 4  # plans that small changes begin with; most tries go to the best of them
+FIRST_TRIES, NEXT_TRIES = 60, 100  # of each of them, and of the best two
+LEAST_TRIES = 300  # of the best, where limits break
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +60,7 @@ class Effort:
     longer, has fewer.
 
     `stride`: slots decided as one at first; `near_width`, `corridors`, `reaches`: labels, most passes and slots
-    left free about each switch, in turn, of the corridors; `rounds`: of small changes at the end.
+    left free about each switch, in turn, of the corridors; `tries`: patterns run for small changes at the end.
     """
 
     stride: int = 2
@@ -59,7 +68,7 @@ class Effort:
     near_width: int = 100
     corridors: int = 6
     reaches: tuple[int, ...] = (2, 2, 1)
-    rounds: int = 0
+    tries: int = 0
     rules: int = 150  # daily rules tried where limits break, and climbed from; 0: none
     climbs: int = 2
     later: int = 0  # stride in slots from slot `after` on; 0: the same throughout
@@ -68,7 +77,9 @@ class Effort:
 
 QUICK = Effort(width=50, near_width=50, corridors=2, rules=60, climbs=1)
 USUAL = Effort()
-THOROUGH = Effort(width=400, near_width=400, corridors=30, reaches=(2, 4, 1), rounds=8, rules=10**6, climbs=4)
+THOROUGH = Effort(
+    width=400, near_width=400, corridors=30, reaches=(2, 4, 1), tries=2000, rules=10**6, climbs=4
+)
 
 Solution = tuple[Pattern, CostParts]
 X = TypeVar("X")
@@ -78,13 +89,13 @@ Y = TypeVar("Y")
 def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> Solution:
     """The best pattern found and its cost by replay."""
     layers = even_layers(problem, effort.stride, effort.later, effort.after)
-    best = _best(problem, _passes(problem, layers, effort, before, [(0.0, None)]), before)
+    best = _best(problem, _passes(problem, layers, effort.width, before, [(0.0, None)]), before)
     if best[1].kept:
         best = _corridors(problem, best, effort, before)
     else:
         best = _where_limits_break(problem, layers, effort, before, best)
-    if effort.rounds:
-        on, _ = polish(problem, best[0], best[1].total_j, effort.rounds, before)
+    if effort.tries:
+        on, _ = polish(problem, best[0], best[1].total_j, effort.tries, before)
         best = _best(problem, [best[0], on], before)
     return best
 
@@ -97,7 +108,7 @@ def _width(problem: Problem, width: int) -> int:
 def _passes(
     problem: Problem,
     layers: Layers,
-    effort: Effort,
+    width: int,
     before: Before,
     ways: Sequence[tuple[float, Array | None]],
 ) -> list[Pattern]:
@@ -108,7 +119,7 @@ def _passes(
         found = find_pattern(
             problem,
             layers,
-            width=_width(problem, effort.width),
+            width=_width(problem, width),
             before=before,
             shadow_j_per_m3=shadow,
             prices=prices,
@@ -165,21 +176,31 @@ def _eased(problem: Problem, parts: CostParts) -> Array:
 def _where_limits_break(
     problem: Problem, layers: Layers, effort: Effort, before: Before, best: Solution
 ) -> Solution:
-    """Look elsewhere: with the first moment of each breach made free, with fuel made dear where there is too
-    little of it, and among the daily rules; then corridors about the two best starts.
+    """Look elsewhere: with the first moment of each breach made free, with stores valued higher, with fuel made
+    dear where there is too little of it, and among the daily rules; then corridors and small changes.
     """
     eased = _eased(problem, best[1])
-    ways: list[tuple[float, Array | None]] = [(0.0, eased)]
+    valued = eased.copy()
+    valued[o.RESTORE_FRAC] *= VALUED
+    ways: list[tuple[float, Array | None]] = [(0.0, eased), (0.0, valued)]
     if _is_scarce(problem, best[1]):
-        own = problem.lhv_j_per_m3
-        ways += [(dear * own, eased) for dear in DEAR] + [(DEAR[0] * own, None)]
-    found = [best[0], *_passes(problem, layers, effort, before, ways)]
-    found += _daily(problem, effort, before)
-    starts = _cheapest(problem, found, before, 2)
+        ways = [(DEAR * problem.lhv_j_per_m3, eased), *ways[:1]]
+    found = [best[0], *_passes(problem, layers, round(WIDER * effort.width), before, ways)]
+    rules = daily_rules(problem, effort, before)
+    starts = _cheapest(problem, [*found, *rules], before, 2)
     ended = _side_by_side(lambda s: _corridors(problem, s, effort, before), starts)
-    best = min(ended, key=lambda s: s[1].total_j)
-    on, _ = polish(problem, best[0], best[1].total_j, max(1, effort.rounds), before)
-    return _best(problem, [best[0], on], before)
+    begin = [*(on for on, _ in ended), *rules[: STARTS - len(ended)]]
+    return _polished(problem, _cheapest(problem, begin, before, STARTS), effort, before)
+
+
+def _polished(problem: Problem, starts: Sequence[Solution], effort: Effort, before: Before) -> Solution:
+    """Small changes to several plans: a few to each, more to the best two, most to the best."""
+    made = [(on, parts.total_j) for on, parts in starts]
+    stages = ((STARTS, FIRST_TRIES), (2, NEXT_TRIES), (1, max(LEAST_TRIES, effort.tries)))
+    for most, tries in stages if effort.rules else stages[:1]:
+        chosen = sorted(made, key=lambda s: s[1])[:most]
+        made = [polish(problem, on, cost_j, tries, before) for on, cost_j in chosen]
+    return _best(problem, [on for on, _ in made], before)
 
 
 def _is_scarce(problem: Problem, parts: CostParts) -> bool:
@@ -188,14 +209,25 @@ def _is_scarce(problem: Problem, parts: CostParts) -> bool:
     return parts.trips_j > 0.0 or burned_m3 > 0.7 * problem.compiled.start_fuel_m3
 
 
-def _daily(problem: Problem, effort: Effort, before: Before) -> list[Pattern]:
-    """The best few daily rules of a short search that are allowed here."""
+def daily_rules(problem: Problem, effort: Effort, before: Before = FRESH) -> list[Pattern]:
+    """The best few daily rules of a short search, as patterns that are allowed here, cheapest first."""
     if not effort.rules:
         return []
     judge = Judge(problem, np.array([problem.start_s]), np.array([problem.length_s]))
     rules = search(problem, judge, effort.rules, effort.climbs, 4)[:BEST_RULES]
-    found = [rule_pattern(problem, rule) for rule in rules]
-    return [on for on in found if problem.patterns.allows(on, before.on, before.age, before.started)]
+    found = [on for rule in rules for on in _fitted(problem, rule_pattern(problem, rule), before)]
+    return [on for on, _ in _cheapest(problem, found, before, BEST_RULES)] if found else []
+
+
+def _fitted(problem: Problem, on: Pattern, before: Before) -> list[Pattern]:
+    """A rule's pattern as it may be begun: a spell that the failure of the grid cuts short is left out, or
+    made as long as the shortest.
+    """
+    first = int(np.argmin(on)) if not on.all() else len(on)
+    without, longer = on.copy(), on.copy()
+    without[:first], longer[: max(first, problem.patterns.least_on)] = False, first > 0
+    tried = [on, without, longer] if first else [on]
+    return [p for p in tried if problem.patterns.allows(p, before.on, before.age, before.started)]
 
 
 def rule_pattern(problem: Problem, rule: Rule) -> Pattern:
