@@ -20,6 +20,7 @@ from hearthold.errors import InputError
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
+    from hearthold.faces.outage import AskedOutage, PlannedOutage
     from hearthold.faces.simulation import Outage, Simulated
     from hearthold.house.house import House
     from hearthold.house.starter import Answers
@@ -139,6 +140,34 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     return Simulated(house, asked, trace, account_of(house, trace))
 
 
+def outage(
+    path: str | Path, asked: AskedOutage, today: date, progress: Callable[[str], None] | None = None
+) -> PlannedOutage:
+    """The spells of one outage, before it or in the middle of it. Raises HouseFileError, InputError."""
+    from hearthold.engine.weather import month_hours
+    from hearthold.faces.outage import PlannedOutage
+    from hearthold.faces.readings import read_now
+    from hearthold.faces.simulation import clock_s
+    from hearthold.plan.asked import Asked
+    from hearthold.plan.outage import Span, plan_outage
+    from hearthold.quantities.units import parse
+    from hearthold.sizing.conditions import harshest_month
+    from hearthold.study.chosen import outages_of
+    from hearthold.study.lengths import lengths_s
+
+    house = read(path)
+    down_s = parse(asked.down, "time")
+    now = read_now(house, asked.readings, at_s=clock_s(asked.start), elapsed_s=down_s, running=asked.running)
+    if asked.sure_frac is None:
+        span = Span(asked.hours or house.outages.plan_for_s / 3600.0)
+    else:
+        span = Span(None, lengths_s(outages_of(house, today), down_s), asked.sure_frac)
+    outside = month_hours(house, asked.month or harshest_month(house))
+    wanted = Asked(fuel=asked.fuel)
+    planned = plan_outage(house, outside, now, span, asked=wanted, prove_s=asked.prove_s, progress=progress)
+    return PlannedOutage(house, asked, planned)
+
+
 def risk(
     path: str | Path,
     today: date,
@@ -222,7 +251,11 @@ def sweep(
     if out is not None:
         check_path(out)
     found = try_all(
-        house, outages_of(house, today, seed=seed, file=str(path)), read_grid(house, lists), seed=seed, progress=progress
+        house,
+        outages_of(house, today, seed=seed, file=str(path)),
+        read_grid(house, lists),
+        seed=seed,
+        progress=progress,
     )
     if out is not None:
         write_rows(out, rows_of(found))

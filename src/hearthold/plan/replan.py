@@ -34,6 +34,7 @@ from hearthold.plan.solve import Effort, solve
 from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
+BoundOn = Callable[[Problem, float], float | None]
 REPLAN = Effort(width=40, corridors=0, rules=0, later=4, after=48)
 
 
@@ -114,18 +115,41 @@ def replan(
     well, to tell whether the first act would differ if the grid came back sooner; each costs another search.
     Raises: InputError as `pose` and `remaining_s` do, and for a reading of a store that the house has not.
     """
+    hours = hours_ahead(outside, now, lengths_s, quantile_frac)
+    return plan_from(house, outside, now, hours, quantile_frac, asked=asked, effort=effort, shorter=shorter)
+
+
+def hours_ahead(outside: Hours, now: Now, lengths_s: ArrayLike, quantile_frac: float) -> float:
+    """Hours to plan for: the quantile of what may remain, a day to a fortnight, as far as the weather goes."""
     hours = min(max(remaining_s(lengths_s, now.elapsed_s, quantile_frac) / HOUR_S, LEAST_H), MOST_H)
-    hours = min(hours, (outside.length_s - now.at_s) / HOUR_S - 1.0)
-    compiled = compile_now(house, now, asked.fuel)
+    return float(ceil(min(hours, (outside.length_s - now.at_s) / HOUR_S - 1.0)))
+
+
+def plan_from(
+    house: House,
+    outside: Hours,
+    now: Now,
+    hours: float,
+    quantile_frac: float,
+    *,
+    asked: Asked = NEXT_DAYS,
+    effort: Effort = REPLAN,
+    shorter: Sequence[float] = (),
+    bound: BoundOn | None = None,
+) -> Answer:
+    """The best thing to do now for a number of hours. `bound`: a lower bound on the problem, given a plan's cost.
+
+    Raises: as `replan`.
+    """
     before = Before(now.running, _slots(now.since_s), now.started_today)
-    settled = replace(asked.settled(house), start_s=now.at_s, fuel_m3=None)
+    compiled, settled = compile_now(house, now, asked.fuel), replace(asked.settled(house), start_s=now.at_s)
 
     def posed(of_hours: float) -> Problem:
-        return pose(house, outside, replace(settled, hours=of_hours), compiled=compiled)
+        return pose(house, outside, replace(settled, hours=of_hours, fuel_m3=None), compiled=compiled)
 
-    problem = posed(ceil(hours))
+    problem = posed(hours)
     on, parts = solve(problem, effort, before)
-    plan = described(problem, on, parts)
+    plan = described(problem, on, parts, bound(problem, parts.total_j) if bound is not None else None)
     changes = _changes_if_shorter(posed, effort, before, hours, bool(on[0]), shorter)
     return _answer(problem, plan, before, quantile_frac, changes)
 

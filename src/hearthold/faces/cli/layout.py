@@ -8,7 +8,7 @@ from typer.core import TyperGroup
 
 PURPOSES = {
     "Begin": ("demo", "new", "check"),
-    "Work it out": ("plan", "simulate", "risk", "compare", "sweep", "study"),
+    "Work it out": ("plan", "outage", "simulate", "risk", "compare", "sweep", "study"),
     "Put it on paper": ("papers",),
     "Look something up": ("loads", "rules", "glossary", "schema"),
 }

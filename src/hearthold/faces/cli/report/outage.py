@@ -1,0 +1,133 @@
+"""The page of `outage`: what to do now, the spells, the panel, what is kept, how good the plan is, what helps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+from typing import TYPE_CHECKING
+
+from rich.console import Console, RenderableType
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.kept import harm, kept_table
+from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, table, title
+from hearthold.faces.cli.report.say import Say, clock, counted, duration, names
+from hearthold.faces.cli.report.sheet import Sheet
+from hearthold.faces.outage import proof_words
+from hearthold.papers.words.kept import broken
+
+if TYPE_CHECKING:
+    from hearthold.faces.outage import PlannedOutage
+    from hearthold.plan.infeasible import Infeasible
+    from hearthold.plan.runplan import RunPlan
+
+DAY_S = 86400.0
+
+
+def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[RenderableType]:
+    """Everything `outage` prints, in order."""
+    sheet, planned = Sheet(page, say, found.house), found.planned
+    plan = planned.plan
+    yield title(_title(found), page)
+    yield sentence(say.retold(planned.answer.sentence))
+    yield sentence(_verdict(plan))
+    yield from (sentence(text) for text in _span(found))
+    yield heading("When to run", page)
+    yield from _spells(plan)
+    yield pairs(_figures(plan, say))
+    yield from cautions_of(sheet, "never_indoors", "co_distance", "cool_before_refuel")
+    yield heading("At the panel", page)
+    yield from _panel(sheet, plan)
+    yield heading("What is kept", page)
+    yield kept_table(plan.stores, say)
+    yield sentence(
+        "Times count from now, as the simulation plays the plan in the weather of the month's bad spell."
+    )
+    yield from cautions_of(sheet, "food_doubt", "medical" if found.house.medical else "cold_house")
+    if planned.trouble is not None:
+        yield heading("What would help", page)
+        yield from _trouble(planned.trouble, say)
+    yield heading("How good this plan is", page)
+    yield sentence(proof_words(planned))
+
+
+def _title(found: PlannedOutage) -> str:
+    down = found.planned.now.elapsed_s
+    since = f"the grid down for {duration(down)}" if down > 0.0 else "the grid has just failed"
+    return f"{found.house.name}: {found.asked.start}, {since}"
+
+
+def _verdict(plan: RunPlan) -> str:
+    if plan.kept:
+        return f"Every limit is kept for {duration(plan.horizon_s)}."
+    told = names([f"{s.name} ({harm(s)})" for s in broken(plan.stores)])
+    return f"No plan was found that keeps every limit for {duration(plan.horizon_s)}. Not kept: {told}."
+
+
+def _span(found: PlannedOutage) -> Iterator[str]:
+    """What an unknown length was taken as, and whether a shorter one would change the first act."""
+    if found.asked.sure_frac is None:
+        return
+    answer = found.planned.answer
+    sure, ahead = f"{100.0 * found.asked.sure_frac:.0f} of 100", duration(answer.planned_for_s)
+    yield (
+        f"Nobody knows how long it lasts. Fuel is rationed over {ahead} from now on: {sure} outages like this one "
+        "are over by then, and a day is the least that is planned."
+    )
+    sooner = answer.changes_if_shorter_s
+    if sooner is None:
+        yield "Were it to end sooner, the first act would be the same."
+    else:
+        yield f"If you were sure that it ends within {duration(sooner)}, the first act would be another."
+
+
+def _spells(plan: RunPlan) -> Iterator[RenderableType]:
+    if not plan.spells:
+        yield sentence("Not at all: everything lasts.")
+        return
+    columns = (Column("day", True), Column("from", True), Column("to", True), Column("for"), Column("then"))
+    yield table(columns, _spell_rows(plan))
+
+
+def _spell_rows(plan: RunPlan) -> Iterator[tuple[str, ...]]:
+    ends = [*(s.start_s for s in plan.spells[1:]), plan.horizon_s]
+    for spell, until_s in zip(plan.spells, ends, strict=True):
+        at_s = plan.fails_at_s + spell.start_s
+        poured = any(spell.start_s < r.at_s <= until_s for r in plan.refuels)
+        yield (
+            str(int(at_s // DAY_S) + 1),
+            clock(at_s),
+            clock(plan.fails_at_s + spell.end_s),
+            duration(spell.length_s),
+            "let it cool, refuel" if poured else "",
+        )
+
+
+def _figures(plan: RunPlan, say: Say) -> Iterator[tuple[str, str]]:
+    night = f", {duration(plan.night_run_s)} of it in quiet hours" if plan.night_run_s else ""
+    yield "runs", f"{duration(plan.run_s)} in {counted(plan.starts, 'spell')}{night}"
+    left = f"{say.volume(plan.fuel_left_m3)} left" if isfinite(plan.fuel_left_m3) else "from the main"
+    more = f", {counted(plan.trips, 'trip')} for more" if plan.trips else ""
+    yield "fuel", f"{say.volume(plan.fuel_m3)} burned, {left}; {counted(len(plan.refuels), 'refill')}{more}"
+
+
+def _panel(sheet: Sheet, plan: RunPlan) -> Iterator[RenderableType]:
+    """Circuits in the order of least peak, and what is switched later in a spell."""
+    yield sentence(f"One at a time, in this order: {names([sheet.circuit(c) for c in plan.circuits], 60)}.")
+    if plan.switching:
+        yield sentence(plan.switching)
+    if plan.gave_way:
+        yield sentence(f"Wishes that gave way to a vital load: {'; '.join(plan.gave_way)}.")
+    yield from cautions_of(sheet, "transfer_order")
+
+
+def _trouble(trouble: Infeasible, say: Say) -> Iterator[RenderableType]:
+    yield sentence(say.retold(trouble.statement))
+    enough = [r for r in trouble.remedies if r.kept]
+    others = [say.retold(r.what) for r in trouble.remedies if not r.kept]
+    if enough:
+        columns = (Column("every limit is kept if you"), Column("costs"), Column("fuel", True))
+        yield table(columns, ((say.retold(r.what), r.outlay, say.volume(r.fuel_m3)) for r in enough))
+    if others:
+        yield sentence(f"Not enough{' alone' if enough else ''}: {'; '.join(others)}.")
+    yield sentence("Each was planned and simulated like the plan above; the least outlay stands first.")

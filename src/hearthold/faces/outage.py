@@ -1,0 +1,160 @@
+"""One planned outage as faces show it: what was asked, and the plan as plain values for other programs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isfinite
+from typing import TYPE_CHECKING
+
+from hearthold.plan.objective import LITRE_J
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.plan.infeasible import Infeasible
+    from hearthold.plan.kept import StoreKept
+    from hearthold.plan.outage import OutagePlan
+
+
+@dataclass(frozen=True, slots=True)
+class AskedOutage:
+    """What to plan for, in the words of the command line."""
+
+    start: str = "18:00"  # the time of day it is
+    down: str = "0 h"  # how long the grid has been down by then
+    readings: tuple[str, ...] = ()
+    running: bool = False
+    hours: float | None = None  # None: what the house plans for
+    sure_frac: float | None = None  # plan for an unknown length, to this share of what it may still last
+    month: int | None = None
+    fuel: str | None = None
+    prove_s: float | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class PlannedOutage:
+    """A planned outage with the house it is for."""
+
+    house: House
+    asked: AskedOutage
+    planned: OutagePlan
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """One run of the machine; seconds from now."""
+
+    start_s: float
+    end_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What is proven of the cost of any plan, in joules of fuel."""
+
+    proven: bool
+    at_least_j: float
+    gap_frac: float | None
+    statement: str
+
+
+@dataclass(frozen=True, slots=True)
+class Help:
+    """One remedy where limits cannot all be kept."""
+
+    what: str
+    outlay: str
+    kept: bool
+    fuel_m3: float
+    breaks_first: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class OutageAccount:
+    """The plan in plain values. Times are seconds from now; what has no end is None."""
+
+    now_s: float  # time of day
+    down_s: float
+    planned_for_s: float
+    sure_frac: float | None
+    run_now: bool
+    sentence: str
+    first_act_differs_before_s: float | None
+    spells: tuple[Spell, ...]
+    circuits: tuple[str, ...]
+    kept: bool
+    standing: str
+    cost_j: float
+    cost_litres: dict[str, float]
+    proof: Proof | None
+    fuel_m3: float
+    fuel_left_m3: float | None
+    run_s: float
+    night_run_s: float
+    starts: int
+    refills: int
+    fuel_trips: int
+    stores: tuple[StoreKept, ...]
+    holds_at_least_s: float | None
+    remedies: tuple[Help, ...]
+
+
+def account_of(found: PlannedOutage) -> OutageAccount:
+    """The account of one planned outage."""
+    planned, plan = found.planned, found.planned.plan
+    answer, trouble = planned.answer, planned.trouble
+    return OutageAccount(
+        now_s=plan.fails_at_s,
+        down_s=planned.now.elapsed_s,
+        planned_for_s=plan.horizon_s,
+        sure_frac=found.asked.sure_frac,
+        run_now=answer.run_now,
+        sentence=answer.sentence,
+        first_act_differs_before_s=answer.changes_if_shorter_s,
+        spells=tuple(Spell(s.start_s, s.end_s) for s in plan.spells),
+        circuits=plan.circuits,
+        kept=plan.kept,
+        standing=plan.standing.words,
+        cost_j=plan.cost.total_j,
+        cost_litres=plan.cost.litres,
+        proof=_proof(planned),
+        fuel_m3=plan.fuel_m3,
+        fuel_left_m3=plan.fuel_left_m3 if isfinite(plan.fuel_left_m3) else None,
+        run_s=plan.run_s,
+        night_run_s=plan.night_run_s,
+        starts=plan.starts,
+        refills=len(plan.refuels),
+        fuel_trips=plan.trips,
+        stores=plan.stores,
+        holds_at_least_s=None if trouble is None else trouble.holds_until_s,
+        remedies=() if trouble is None else _helps(trouble),
+    )
+
+
+def _proof(planned: OutagePlan) -> Proof | None:
+    bound = planned.bound
+    if bound is None:
+        return None
+    gap = bound.gap_frac(planned.plan.cost.total_j)
+    return Proof(bound.proven, bound.value_j, gap if isfinite(gap) else None, proof_words(planned))
+
+
+def _helps(trouble: Infeasible) -> tuple[Help, ...]:
+    return tuple(Help(r.what, r.outlay, r.kept, r.fuel_m3, r.breaks_first) for r in trouble.remedies)
+
+
+def proof_words(planned: OutagePlan) -> str:
+    """What may be said of the plan, and on what it rests; no more than is proven."""
+    bound, plan = planned.bound, planned.plan
+    if bound is None:
+        return "The best found in the time; nothing is proven of it."
+    if not bound.proven:
+        return f"The best found in the time; nothing is proven of it. {bound.statement}"
+    cost_l, least_l = plan.cost.total_j / LITRE_J, bound.value_j / LITRE_J
+    gap = bound.gap_frac(plan.cost.total_j)
+    told = f"at most {100.0 * gap:.3g} % above the best possible" if isfinite(gap) else "no nearer than that"
+    return (
+        f"Proven: under these limits no plan in quarter hours costs less than {least_l:.4g}; this one costs "
+        f"{cost_l:.4g}, {told}. Costs are litres of gasoline with the same heat: fuel, and what starts, night "
+        "running, lost comfort and broken limits are priced at. The proof is for this house file and this weather, "
+        "as the simulation plays them, and takes rounding for granted."
+    )

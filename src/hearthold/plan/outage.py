@@ -1,0 +1,99 @@
+"""One outage planned whole: the spells, what to do now, what may be said of the plan, and what helps where it fails.
+
+planned = plan_outage(house, outside, Now(at_s=18 * 3600.0), Span(hours=72.0), prove_s=2.0)
+planned.answer.sentence, planned.plan.spells, planned.bound.statement, planned.trouble
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from math import ceil
+from typing import TYPE_CHECKING
+
+from hearthold.plan.asked import NEXT_DAYS, Asked
+from hearthold.plan.bound.lower import Bound, lower_bound
+from hearthold.plan.infeasible import Infeasible, explain
+from hearthold.plan.replan import Answer, Now, hours_ahead, plan_from
+from hearthold.plan.runplan import RunPlan
+from hearthold.plan.solve import USUAL
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from hearthold.engine.weather import Hours
+    from hearthold.house.house import House
+    from hearthold.plan.problem import Problem
+
+SHORTER = (
+    0.25,
+    0.5,
+    0.75,
+)  # of the time planned for: would the first act differ if the grid came back so soon?
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """How long to plan for: so many hours, or, where nobody knows, a sure share of what it may still last."""
+
+    hours: float | None = 72.0
+    lengths_s: ArrayLike = ()  # equally likely lengths of the whole outage, where `hours` is None
+    sure_frac: float = 0.8
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OutagePlan:
+    """What there is to say of one outage, from now on."""
+
+    now: Now
+    answer: Answer
+    bound: Bound | None  # None: not asked for
+    trouble: Infeasible | None  # None: every limit is kept, or the outage is under way
+
+    @property
+    def plan(self) -> RunPlan:
+        """The spells; times count from now."""
+        return self.answer.plan
+
+
+def plan_outage(
+    house: House,
+    outside: Hours,
+    now: Now,
+    span: Span,
+    *,
+    asked: Asked = NEXT_DAYS,
+    prove_s: float | None = None,
+    progress: Progress | None = None,
+) -> OutagePlan:
+    """Plan from now on. With `prove_s` look so many seconds for a lower bound; before an outage, for remedies too.
+
+    Raises: InputError for a house without a machine, readings of what the house has not, or too little weather.
+    """
+    tell = progress or (lambda _: None)
+    proofs: list[Bound] = []
+
+    def bound(problem: Problem, cost_j: float) -> float | None:
+        if prove_s is None:
+            return None
+        tell(f"looking {prove_s:g} s for a proof")
+        proofs.append(lower_bound(problem, cost_j, prove_s))
+        return proofs[-1].value_j if proofs[-1].proven else None
+
+    known = span.hours is not None
+    hours = (
+        ceil(span.hours)
+        if span.hours is not None
+        else hours_ahead(outside, now, span.lengths_s, span.sure_frac)
+    )
+    tell("searching for spells")
+    answer = plan_from(
+        house, outside, now, hours, 1.0 if known else span.sure_frac, asked=asked, effort=USUAL,
+        shorter=() if known else SHORTER, bound=bound,
+    )  # fmt: skip
+    trouble = None
+    if not answer.plan.kept and now == Now(now.at_s):
+        tell("comparing what would help")
+        trouble = explain(house, outside, replace(asked, start_s=now.at_s, hours=hours))
+    return OutagePlan(now, answer, proofs[0] if proofs else None, trouble)
