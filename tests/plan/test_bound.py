@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import product
 from math import inf
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from running_houses import HOUR_S, running_house, steady
 from test_bound_boxes import ODD, engine_states, has_fuel
 
+from hearthold.house.reader import read_house
 from hearthold.plan.asked import Asked
 from hearthold.plan.bound import lower
 from hearthold.plan.bound.lower import lower_bound, pose_bound
@@ -93,6 +95,15 @@ def test_a_battery_is_not_covered_and_it_says_so() -> None:
     bound = lower_bound(problem)
     assert not bound.proven
     assert bound.statement.startswith("No lower bound: a house battery")
+
+
+@pytest.mark.parametrize("name", ["tarn_hollow", "skerrow_croft"])
+def test_turns_within_a_spell_are_not_covered_and_it_says_so(name: str) -> None:
+    house = read_house(Path(__file__).resolve().parents[2] / "examples" / f"{name}.toml")
+    asked = Asked(start_s=42 * HOUR_S, hours=12.0).settled(house)
+    bound = lower_bound(pose(house, steady(5.0), asked))
+    assert not bound.proven
+    assert bound.statement.startswith("No lower bound: circuits go in turns")
 
 
 def test_the_same_twice() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
@@ -75,6 +76,10 @@ def _refuse(problem: Problem) -> None:
         raise UnsupportedError("a house battery carries loads while the machine rests")
     if par[c.P_MANAGED] == 0.0:
         raise UnsupportedError("nobody manages the loads, so the machine may trip")
+    if any(
+        step.on_s < step.off_s < inf or (step.off_s == inf and step.on_s >= SLOT_S) for step in problem.steps
+    ):
+        raise UnsupportedError("circuits go in turns within a spell")
     due = world.slot_at[:-1][world.slot_task.any(axis=1)]
     if np.any(np.abs(due / SLOT_S - np.round(due / SLOT_S)) > 1e-9):
         raise UnsupportedError("work falls due between quarter hours")
