@@ -27,7 +27,7 @@ US, METRIC = Say(us=True), Say(us=False, currency="GBP")
         (lambda s: s.money(1234.5), "1,234 USD", "1,234 GBP"),
         (lambda s: s.in_words(0.5, "of 1"), "50 %", "50 %"),
         (lambda s: s.in_words(3.785412e-3, "m3"), "1.00 gal", "3.79 L"),
-        (lambda s: s.in_words(20.0, "degC"), "68 F", "20.0 C"),
+        (lambda s: s.in_words(20.0, "degC"), "68 F", "20 C"),
         (lambda s: s.in_words(960.0, "W"), "960 W", "960 W"),
         (
             lambda s: s.retold("15 degC indoors, 76 L left"),
