@@ -109,9 +109,8 @@ class QuickFlags(compiler.Flags):
     for each comparison takes a quarter of the time.
     """
 
-    NAMES = hash(
-        tuple(sorted(compiler.Flags.options))
-    )  # numba's own hash of settings is that of their names too
+    # numba's own hash of settings is that of their names too
+    NAMES = hash(tuple(sorted(compiler.Flags.options)))
 
     def __eq__(self, other: object) -> bool:
         """Equal where the same was set."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import TYPE_CHECKING
 
+from hearthold.faces.simulation import finite
 from hearthold.plan.objective import LITRE_J
 
 if TYPE_CHECKING:
@@ -118,7 +119,7 @@ def account_of(found: PlannedOutage) -> OutageAccount:
         cost_litres=plan.cost.litres,
         proof=_proof(planned),
         fuel_m3=plan.fuel_m3,
-        fuel_left_m3=plan.fuel_left_m3 if isfinite(plan.fuel_left_m3) else None,
+        fuel_left_m3=finite(plan.fuel_left_m3),
         run_s=plan.run_s,
         night_run_s=plan.night_run_s,
         starts=plan.starts,
@@ -135,7 +136,7 @@ def _proof(planned: OutagePlan) -> Proof | None:
     if bound is None:
         return None
     gap = bound.gap_frac(planned.plan.cost.total_j)
-    return Proof(bound.proven, bound.value_j, gap if isfinite(gap) else None, proof_words(planned))
+    return Proof(bound.proven, bound.value_j, finite(gap), proof_words(planned))
 
 
 def _helps(trouble: Infeasible) -> tuple[Help, ...]:

@@ -161,7 +161,7 @@ def outage(
     if asked.sure_frac is None:
         span = Span(asked.hours or house.outages.plan_for_s / 3600.0)
     else:
-        span = Span(None, lengths_s(outages_of(house, today), down_s), asked.sure_frac)
+        span = Span(None, lengths_s(outages_of(house, today, file=str(path)), down_s), asked.sure_frac)
     outside = month_hours(house, asked.month or harshest_month(house))
     wanted = Asked(fuel=asked.fuel)
     planned = plan_outage(house, outside, now, span, asked=wanted, prove_s=asked.prove_s, progress=progress)

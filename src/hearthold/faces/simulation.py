@@ -98,8 +98,8 @@ def account_of(house: House, trace: Trace) -> Account:
         night_run_s=_one(outcomes.night_run_s),
         starts=int(_one(outcomes.starts)),
         fuel_m3=_one(outcomes.fuel_m3),
-        fuel_left_m3=_finite(left_m3),
-        fuel_out_s=_finite(_one(outcomes.fuel_out_s)),
+        fuel_left_m3=finite(left_m3),
+        fuel_out_s=finite(_one(outcomes.fuel_out_s)),
         refills=int(_one(outcomes.refills)),
         fuel_trips=int(_one(outcomes.fuel_trips)),
         overload_trips=int(_one(outcomes.overload_trips)),
@@ -178,5 +178,6 @@ def _one(values: object) -> float:
     return float(values[0])  # type: ignore[index]
 
 
-def _finite(value: float) -> float | None:
+def finite(value: float) -> float | None:
+    """The value, or None for what has no end, so that it can be JSON."""
     return value if isfinite(value) else None

@@ -139,9 +139,8 @@ Watts = Annotated[float, Quantity("power", 0.0, 200e3)]
 VoltAmps = Annotated[float, Quantity("apparent_power", 0.0, 500e3)]
 Volts = Annotated[float, Quantity("voltage", 1.0, 600.0)]
 Amps = Annotated[float, Quantity("current", 0.0, 1000.0)]
-Rating = Annotated[
-    float, Quantity("current", 1.0, 1000.0)
-]  # what a breaker, fuse, switch or bus is marked with
+# What a breaker, fuse, switch or bus is marked with.
+Rating = Annotated[float, Quantity("current", 1.0, 1000.0)]
 Length = Annotated[float, Quantity("length", 0.0, 3000.0)]
 Altitude = Annotated[float, Quantity("length", -450.0, 5500.0)]
 Volume = Annotated[float, Quantity("volume", 0.0, 500.0)]

@@ -67,6 +67,11 @@ class House:
         return {circuit.id: circuit for circuit in self.circuits}
 
     @cached_property
+    def name_by_place(self) -> dict[str, str]:
+        """Names of loads and cold stores by their place in the file, as assumptions tell it: "load well"."""
+        return {f"load {x.id}": x.name for x in self.loads} | {f"cold {x.id}": x.name for x in self.cold}
+
+    @cached_property
     def vital_loads(self) -> tuple[Load, ...]:
         """Loads that are never traded away: medical ones and those marked vital."""
         medical = {need.load for need in self.medical}

@@ -74,12 +74,7 @@ def wire_problems(document: HouseDocument) -> Iterator[Problem]:
     """Conductors too thin for their breaker; motor circuits may have a larger one: see the rules."""
     for i, circuit in enumerate(document.circuit):
         if not wire.known(circuit.wire, circuit.material):
-            yield (
-                ("circuit", i, "wire"),
-                repr(circuit.wire),
-                f"is not among the {circuit.material} sizes of the tables.",
-                wire.sizes_hint(),
-            )
+            yield _no_such_size(("circuit", i), circuit.wire, circuit.material)
             continue
         if wire.is_metric(circuit.wire) != (document.site.system is VoltageSystem.SINGLE_230):
             yield (
@@ -112,12 +107,12 @@ def _supply_wires(document: HouseDocument) -> Iterator[Problem]:
     for part in ("cord", "feeder"):
         run = getattr(document.hookup, part)
         if run is not None and not wire.known(run.wire, run.material):
-            yield (
-                ("hookup", part, "wire"),
-                repr(run.wire),
-                f"is not among the {run.material} sizes of the tables.",
-                wire.sizes_hint(),
-            )
+            yield _no_such_size(("hookup", part), run.wire, run.material)
+
+
+def _no_such_size(where: Where, size: str, material: str) -> Problem:
+    told = f"is not among the {material} sizes of the tables."
+    return (*where, "wire"), repr(size), told, wire.sizes_hint()
 
 
 def _motor_breaker(i: int, circuit: Circuit, most_a: float) -> Iterator[Problem]:

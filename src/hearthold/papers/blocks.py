@@ -14,9 +14,8 @@ from hearthold.papers.fontfile import printable
 from hearthold.papers.svg import Figure
 
 BOLD, QUIET, ALARM, ASSUMED, TICK, TICKED = "bold", "quiet", "alarm", "assumed", "tick", "ticked"
-_UNIT = re.compile(
-    r"(?<=\d) (?=(?:h|min|s|d|W|kW|VA|kVA|A|V|gal|L|ft|m|°F|°C|%)\b|%)"
-)  # a figure keeps its unit
+# A figure keeps its unit.
+_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|d|W|kW|VA|kVA|A|V|gal|L|ft|m|°F|°C|%)\b|%)")
 _LONGEST = 18  # letters of a word that a narrow column still holds whole
 
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Infeasible, explain
-from hearthold.plan.replan import Answer, Now, hours_ahead, plan_from
+from hearthold.plan.replan import Answer, Now, Prove, hours_ahead, plan_from
 from hearthold.plan.runplan import RunPlan
 from hearthold.plan.solve import USUAL
 
@@ -25,11 +25,8 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.plan.problem import Problem
 
-SHORTER = (
-    0.25,
-    0.5,
-    0.75,
-)  # of the time planned for: would the first act differ if the grid came back so soon?
+# Of the time planned for: would the first act differ if the grid came back so soon?
+SHORTER = (0.25, 0.5, 0.75)
 Progress = Callable[[str], None]
 
 
@@ -48,8 +45,12 @@ class OutagePlan:
 
     now: Now
     answer: Answer
-    bound: Bound | None  # None: not asked for
     trouble: Infeasible | None  # None: every limit is kept, or the outage is under way
+
+    @property
+    def bound(self) -> Bound | None:
+        """What was proved of any plan; None where it was not asked for."""
+        return self.answer.bound
 
     @property
     def plan(self) -> RunPlan:
@@ -72,28 +73,28 @@ def plan_outage(
     Raises: InputError for a house without a machine, readings of what the house has not, or too little weather.
     """
     tell = progress or (lambda _: None)
-    proofs: list[Bound] = []
 
-    def bound(problem: Problem, cost_j: float) -> float | None:
-        if prove_s is None:
-            return None
-        tell(f"looking {prove_s:g} s for a proof")
-        proofs.append(lower_bound(problem, cost_j, prove_s))
-        return proofs[-1].value_j if proofs[-1].proven else None
-
-    known = span.hours is not None
-    hours = (
-        ceil(span.hours)
-        if span.hours is not None
-        else hours_ahead(outside, now, span.lengths_s, span.sure_frac)
-    )
+    shorter: tuple[float, ...] = ()
+    if span.hours is not None:
+        hours, sure_frac = float(ceil(span.hours)), 1.0
+    else:
+        hours, sure_frac = hours_ahead(outside, now, span.lengths_s, span.sure_frac), span.sure_frac
+        shorter = SHORTER
     tell("searching for spells")
     answer = plan_from(
-        house, outside, now, hours, 1.0 if known else span.sure_frac, asked=asked, effort=USUAL,
-        shorter=() if known else SHORTER, bound=bound,
+        house, outside, now, hours, sure_frac, asked=asked, effort=USUAL, shorter=shorter,
+        prove=None if prove_s is None else _prover(prove_s, tell),
     )  # fmt: skip
     trouble = None
     if not answer.plan.kept and now == Now(now.at_s):
         tell("comparing what would help")
         trouble = explain(house, outside, replace(asked, start_s=now.at_s, hours=hours))
-    return OutagePlan(now, answer, proofs[0] if proofs else None, trouble)
+    return OutagePlan(now, answer, trouble)
+
+
+def _prover(seconds: float, tell: Progress) -> Prove:
+    def prove(problem: Problem, cost_j: float) -> Bound:
+        tell(f"looking {seconds:g} s for a proof")
+        return lower_bound(problem, cost_j, seconds)
+
+    return prove

@@ -26,6 +26,7 @@ from hearthold.engine.weather import Hours
 from hearthold.errors import InputError
 from hearthold.house.house import House
 from hearthold.plan.asked import NEXT_DAYS, Asked
+from hearthold.plan.bound.lower import Bound
 from hearthold.plan.labels import Before
 from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
 from hearthold.plan.problem import Problem, pose
@@ -34,7 +35,7 @@ from hearthold.plan.solve import Effort, solve
 from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
-BoundOn = Callable[[Problem, float], float | None]
+Prove = Callable[[Problem, float], Bound]
 REPLAN = Effort(width=40, corridors=0, rules=0, later=4, after=48)
 
 
@@ -73,6 +74,7 @@ class Answer:
     fuel_left_m3: float
     sentence: str
     plan: RunPlan  # times count from now
+    bound: Bound | None  # on the very problem, where one was asked for
 
 
 def remaining_s(lengths_s: ArrayLike, elapsed_s: float, quantile_frac: float) -> float:
@@ -135,9 +137,9 @@ def plan_from(
     asked: Asked = NEXT_DAYS,
     effort: Effort = REPLAN,
     shorter: Sequence[float] = (),
-    bound: BoundOn | None = None,
+    prove: Prove | None = None,
 ) -> Answer:
-    """The best thing to do now for a number of hours. `bound`: a lower bound on the problem, given a plan's cost.
+    """The best thing to do now for a number of hours. `prove`: a lower bound on the problem, given a plan's cost.
 
     Raises: as `replan`.
     """
@@ -149,9 +151,10 @@ def plan_from(
 
     problem = posed(hours)
     on, parts = solve(problem, effort, before)
-    plan = described(problem, on, parts, bound(problem, parts.total_j) if bound is not None else None)
+    bound = prove(problem, parts.total_j) if prove is not None else None
+    plan = described(problem, on, parts, bound.value_j if bound is not None and bound.proven else None)
     changes = _changes_if_shorter(posed, effort, before, hours, bool(on[0]), shorter)
-    return _answer(problem, plan, before, quantile_frac, changes)
+    return _answer(problem, plan, before, quantile_frac, changes, bound)
 
 
 def _slots(since_s: float) -> int:
@@ -177,7 +180,12 @@ def _changes_if_shorter(
 
 
 def _answer(
-    problem: Problem, plan: RunPlan, before: Before, quantile_frac: float, changes: float | None
+    problem: Problem,
+    plan: RunPlan,
+    before: Before,
+    quantile_frac: float,
+    changes: float | None,
+    bound: Bound | None,
 ) -> Answer:
     run_now = bool(plan.pattern[0])
     ahead = [s for s in plan.spells if s.end_s > problem.lead_s]
@@ -197,6 +205,7 @@ def _answer(
         plan.fuel_left_m3,
         _sentence(problem, run_now, before.on, ahead),
         plan,
+        bound,
     )
 
 

@@ -41,9 +41,7 @@ BREACHES = {
 }
 SMALL_LOADS = 8
 WIDER = 2.5  # of the passes where limits break
-VALUED = (
-    4.0  # price of restoring stores, as a multiple, in one of them: what is cold is worth more than its fuel
-)
+VALUED = 4.0  # times the price of restoring stores, in one of them: what is cold is worth more than its fuel
 DEAR = 512.0  # shadow price of fuel that will not last, as a multiple of its own
 NEAR_BUCKETS = Buckets(cold_run_s=600.0)
 FINE_BUCKETS = Buckets(cold_run_s=400.0)

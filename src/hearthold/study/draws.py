@@ -73,6 +73,10 @@ class Scenarios:
         """(n,) length to which each is followed."""
         return np.asarray(self.ends_s[self.level])
 
+    def seen(self, until_s: Array) -> list[int]:
+        """How many of the rising times `until_s` the outages of each level are followed to."""
+        return [int(np.sum(until_s <= end_s)) for end_s in self.ends_s]
+
     def counts(self, time_s: ArrayLike) -> Array:
         """How much counts what is seen at a time: once, or for all that were not followed so far."""
         level = np.searchsorted(self.ends_s, np.asarray(time_s))

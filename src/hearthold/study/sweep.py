@@ -36,6 +36,7 @@ from hearthold.study.habit import usual_habit
 from hearthold.study.losses import Loss, accounts_of, losses_of
 from hearthold.study.risk import longest_s
 from hearthold.study.sunlight import with_sun
+from hearthold.study.tracks import stand_still
 from hearthold.study.weather import climate_of
 from hearthold.study.weigh import loss_counts
 
@@ -281,9 +282,7 @@ class _Runner:
         with ThreadPoolExecutor(self.threads) as pool:
             list(pool.map(work, jobs[1:]))
         shaped = rows.reshape(many, n, k, -1)
-        for j, seen in enumerate(_seen(lot)[:-1]):
-            mine = lot.level == j
-            shaped[:, mine, seen:] = shaped[:, mine, seen - 1 : seen]
+        stand_still(shaped, lot.level, lot.scenarios[0].seen(lot.until_s))
         return _outcomes(house, lot, shaped)
 
     def _stocked(self, totals: list[float]) -> tuple[Array, CompiledHouse]:
@@ -299,15 +298,10 @@ class _Runner:
         for m in (m for m, control in enumerate(controls) if controls.index(control) == m):
             mine = np.array([other == controls[m] for other in controls])[lot.month]
             packed = pack(house.world, compile_control(house, controls[m]), lot.weather)
-            for j, many in enumerate(_seen(lot)):
+            for j, many in enumerate(lot.scenarios[0].seen(lot.until_s)):
                 which = np.flatnonzero(mine & (lot.level == j))
                 for i in range(0, len(which), BLOCK):
                     yield packed, which[i : i + BLOCK], many
-
-
-def _seen(lot: Lot) -> list[int]:
-    """How many checkpoints the outages of each level reach."""
-    return [int(np.sum(lot.until_s <= end)) for end in lot.scenarios[0].ends_s]
 
 
 def _outcomes(house: CompiledHouse, lot: Lot, rows: Array) -> Read:

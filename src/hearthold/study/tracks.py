@@ -81,7 +81,8 @@ def follow(
     n, k = len(scenarios), len(until)
     rows, woken = np.zeros((n * k, row_width(house))), np.zeros(n * k)
     _run(jobs, house, scenarios.start_s, until, rows, woken, threads or os.cpu_count() or 1)
-    _stand_still(rows, woken, scenarios, until)
+    for kept in (rows.reshape(n, k, -1), woken.reshape(n, k, 1)):
+        stand_still(kept, scenarios.level, scenarios.seen(until))
     Outcomes(house, scenarios.start_s, np.full(n, until[-1]), rows[k - 1 :: k]).check()
     outcomes = Outcomes(house, np.repeat(scenarios.start_s, k), np.tile(until, n), rows)
     accounts, course = accounts_of(outcomes, np.where(tended[:, None], woken.reshape(n, k), 0.0))
@@ -124,8 +125,8 @@ def _jobs(
         mine = np.array([other == controls[m] for other in controls])[scenarios.month]
         tended[mine] = not isinstance(controls[m], Off | Standby)
         packed = pack(house.world, compile_control(house, controls[m]), weather)
-        for j, end_s in enumerate(scenarios.ends_s):
-            which, many = np.flatnonzero(mine & (scenarios.level == j)), int(np.sum(until <= end_s))
+        for j, many in enumerate(scenarios.seen(until)):
+            which = np.flatnonzero(mine & (scenarios.level == j))
             jobs += [_Job(packed, which[i : i + BLOCK], many) for i in range(0, len(which), BLOCK)]
     return sorted(jobs, key=lambda job: -job.checkpoints), tended
 
@@ -156,11 +157,8 @@ def _run(
         list(pool.map(work, jobs[1:]))
 
 
-def _stand_still(rows: Array, woken: Array, scenarios: Scenarios, until: Array) -> None:
-    """Beyond its end an outage keeps the accounts it ended with."""
-    k = len(until)
-    by_outage, nights = rows.reshape(-1, k, rows.shape[1]), woken.reshape(-1, k)
-    for j, end_s in enumerate(scenarios.ends_s[:-1]):
-        mine, seen = scenarios.level == j, int(np.sum(until <= end_s))
-        by_outage[mine, seen:] = by_outage[mine, seen - 1 : seen]
-        nights[mine, seen:] = nights[mine, seen - 1 : seen]
+def stand_still(rows: Array, level: NDArray[np.int64], seen: Sequence[int]) -> None:
+    """Beyond its end an outage keeps the accounts it ended with. rows: (..., n, checkpoints, accounts)."""
+    for j, count in enumerate(seen[:-1]):
+        mine = level == j
+        rows[..., mine, count:, :] = rows[..., mine, count - 1 : count, :]

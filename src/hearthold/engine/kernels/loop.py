@@ -358,6 +358,15 @@ def wake(w: Array, at: Ints, s: Array) -> None:
     _follow(w, at, s)
 
 
+@kernel
+def play(w: Array, at: Ints, s: Array, tape: Tape, start_s: float, until_s: float) -> None:
+    """One outage from its first moment to until_s, with the accounts complete, in the state s."""
+    begin(w, at, s, start_s)
+    wake(w, at, s)
+    advance(w, at, s, tape, until_s)
+    close(w, at, s)
+
+
 @entry
 def simulate_block(
     w: Array, at: Ints, s: Array, tape: Tape, start_s: Array, length_s: Array, rows: Array, which: Ints
@@ -366,10 +375,7 @@ def simulate_block(
     events, w_, at_, s_ = 0.0, bare(w), bare(at), bare(s)
     for n in range(which.shape[0]):
         i = which[n]
-        begin(w_, at_, s_, start_s[i])
-        wake(w_, at_, s_)
-        advance(w_, at_, s_, tape, length_s[i])
-        close(w_, at_, s_)
+        play(w_, at_, s_, tape, start_s[i], length_s[i])
         outcome(at_, s_, rows, i)
         events += s_[S_EVENTS]
     return events

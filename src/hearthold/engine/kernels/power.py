@@ -203,9 +203,8 @@ def settle(w: Array, at: Ints, s: Array) -> None:
     set_rates(w, at, s)
     foretell_chargers(w, at, s)
     if w[P_HAS_TANK] != 0.0:
-        heat_tank(
-            w, at, s
-        )  # its call may have changed though no load did: a pilot, a boiler that heats the house
+        # its call may have changed though no load did: a pilot, a boiler that heats the house
+        heat_tank(w, at, s)
     run_tasks(w, at, s)
 
 

@@ -157,9 +157,8 @@ def run_tasks(w: Array, at: Ints, s: Array) -> None:
     slot = int(s[S_SLOT])
     tap, hot = w[at[A_SLOTS] + slot * Z_COUNT + Z_TAP], w[at[A_SLOTS] + slot * Z_COUNT + Z_HOT]
     water = int(w[P_WATER_LEVEL])
-    pump = (
-        int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) if water >= 0 else -1
-    )  # -1 too where nothing feeds it
+    # -1 too where nothing feeds it
+    pump = int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) if water >= 0 else -1
     pumping = pump >= 0 and s[at[B_LOADS] + pump * R_COUNT + R_RUN] != 0.0
     fills = pumping or taps_run(w, at, s)
     for i in range(at[N_TASKS]):

@@ -98,10 +98,8 @@ def start(
 
 def run() -> NoReturn:
     """Run the command line and leave with the exit code that says how it went."""
-    for library in (
-        "OPENBLAS",
-        "MKL",
-    ):  # read as numpy loads: our threads run outages, theirs would only wait
+    # read as numpy loads: our threads run outages, theirs would only wait
+    for library in ("OPENBLAS", "MKL"):
         os.environ.setdefault(f"{library}_NUM_THREADS", "1")
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):

@@ -269,9 +269,8 @@ class _Sheet:
         self._bus_head(self._bus_node(), top, continued)
         y = top + 22.0
         places: list[tuple[_Row, float, float]] = []
-        lower = (
-            _APART_PT if self.nec else 0.0
-        )  # so that no line meets the tap of its neighbour on the other leg
+        # so that no line meets the tap of its neighbour on the other leg
+        lower = _APART_PT if self.nec else 0.0
         for pair in (rows[i : i + 2] for i in range(0, len(rows), 2)):
             room = max(row.height_pt + down for row, down in zip(pair, (0.0, lower), strict=False))
             if places and y + room > TALL_PT:

@@ -27,7 +27,7 @@ from hearthold.papers.course import Replayed, course_of
 from hearthold.papers.words import kept
 from hearthold.papers.words.assumed import assumed_place, used, usual_range
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
-from hearthold.papers.words.say import after, clock, duration, names, whole
+from hearthold.papers.words.say import after, clock, duration, names, times, whole
 from hearthold.quantities.units import in_unit
 
 if TYPE_CHECKING:
@@ -115,7 +115,7 @@ def routine_blocks(job: Job) -> Iterator[Block]:
         yield Points(tuple(said))
     yield Words(
         f"A day: {duration(found.run_day_s)} of running, {job.say.volume(found.fuel_day_m3)} of fuel, "
-        f"{_times(found.starts_day, 'start')}, {_times(found.refills_day, 'refill')}. Played through minute "
+        f"{times(found.starts_day, 'start')}, {times(found.refills_day, 'refill')}. Played through minute "
         "by minute: the grid fails at "
         f"{clock(found.fails_at_s)} and stays down for {duration(found.tested_s)}."
     )
@@ -135,11 +135,6 @@ def routine_blocks(job: Job) -> Iterator[Block]:
         yield table(columns, (_kept(job, s) for s in _kept_order(found.stores)))
     yield from _spell(course)
     yield Warn(job.caution("cool_before_refuel"))
-
-
-def _times(a_day: float, thing: str) -> str:
-    """How often a day: 3 starts, 1 refill, 0.4 refills."""
-    return f"{a_day:.1f}".removesuffix(".0") + f" {thing}{'' if round(a_day, 1) == 1.0 else 's'}"
 
 
 def _spell(course: Replayed) -> Iterator[Block]:

@@ -30,12 +30,10 @@ _PLACES = {"heat": "House", "water": "Pressure tank", "hot_water": "Water heater
 def assumed_place(item: str, house: House) -> str:
     """ "load well: start_va" as people read it: "Well pump, starting"; places without a name as they are."""
     place, _, figure = item.partition(": ")
-    named = (
-        _PLACES | {f"cold {x.id}": x.name for x in house.cold} | {f"load {x.id}": x.name for x in house.loads}
-    )
-    if place not in named:
+    named = _PLACES.get(place) or house.name_by_place.get(place)
+    if named is None:
         return item.replace("_", " ")
-    return f"{named[place]}, {_FIGURES.get(figure, figure.replace('_', ' '))}"
+    return f"{named}, {_FIGURES.get(figure, figure.replace('_', ' '))}"
 
 
 def used(assumption: Assumption, say: Say) -> str:

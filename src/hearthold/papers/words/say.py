@@ -190,6 +190,12 @@ def names(items: tuple[str, ...] | list[str], most: int = 8) -> str:
     return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
 
 
+def times(count: float, thing: str) -> str:
+    """How often, on average: 3 starts, 1 refill, 0.4 refills."""
+    tenths = f"{count:.1f}".removesuffix(".0")
+    return f"{tenths} {thing}{'' if tenths == '1' else 's'}"
+
+
 def counted(count: int, thing: str) -> str:
     """A number of things: no spell, one spell, 4 spells."""
     words = {0: f"no {thing}", 1: f"one {thing}"}

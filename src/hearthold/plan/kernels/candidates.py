@@ -5,8 +5,7 @@ from __future__ import annotations
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry
 from hearthold.engine.kernels.layout import A_SPELLS, N_SPELLS, Array, Ints, Tape
-from hearthold.engine.kernels.loop import advance, close, wake
-from hearthold.engine.kernels.start import begin
+from hearthold.engine.kernels.loop import play
 from hearthold.plan.kernels.price import SOURCES, price_parts
 
 
@@ -30,8 +29,5 @@ def price_candidates(
             w[at[A_SPELLS] + 2 * j] = candidates[i, j, 0]
             w[at[A_SPELLS] + 2 * j + 1] = candidates[i, j, 1]
         for k in range(start_s.shape[0]):
-            begin(w_, at_, s_, start_s[k])
-            wake(w_, at_, s_)
-            advance(w_, at_, s_, tape, length_s[k])
-            close(w_, at_, s_)
+            play(w_, at_, s_, tape, start_s[k], length_s[k])
             price_parts(w_, at_, s_, prices, offset_j, parts[i, k])

@@ -55,9 +55,7 @@ def values_assumed(case: Case, row: RuleRow) -> Iterator[Hit]:
 def _whose(case: Case, item: str) -> str:
     """The thing that an assumed figure belongs to, as the household calls it."""
     place = item.partition(": ")[0]
-    named = {f"load {x.id}": x.name for x in case.house.loads}
-    named |= {f"cold {x.id}": x.name for x in case.house.cold}
-    return named.get(place, place.replace("_", " "))
+    return case.house.name_by_place.get(place, place.replace("_", " "))
 
 
 @rule("wiring-code-unknown")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import isfinite
 from typing import TYPE_CHECKING
 
 from rich.console import Console, RenderableType
@@ -11,9 +10,11 @@ from rich.console import Console, RenderableType
 from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, table, title
+from hearthold.faces.cli.report.ran import fuel_words, gave_way, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.outage import proof_words
+from hearthold.faces.simulation import finite
 from hearthold.papers.words.kept import broken
 
 if TYPE_CHECKING:
@@ -104,11 +105,10 @@ def _spell_rows(plan: RunPlan) -> Iterator[tuple[str, ...]]:
 
 
 def _figures(plan: RunPlan, say: Say) -> Iterator[tuple[str, str]]:
-    night = f", {duration(plan.night_run_s)} of it in quiet hours" if plan.night_run_s else ""
-    yield "runs", f"{duration(plan.run_s)} in {counted(plan.starts, 'spell')}{night}"
-    left = f"{say.volume(plan.fuel_left_m3)} left" if isfinite(plan.fuel_left_m3) else "from the main"
+    yield "runs", ran_words(plan.run_s, plan.starts, plan.night_run_s)
+    fuel = fuel_words(say, plan.fuel_m3, finite(plan.fuel_left_m3))
     more = f", {counted(plan.trips, 'trip')} for more" if plan.trips else ""
-    yield "fuel", f"{say.volume(plan.fuel_m3)} burned, {left}; {counted(len(plan.refuels), 'refill')}{more}"
+    yield "fuel", f"{fuel}; {counted(len(plan.refuels), 'refill')}{more}"
 
 
 def _panel(sheet: Sheet, plan: RunPlan) -> Iterator[RenderableType]:
@@ -116,8 +116,7 @@ def _panel(sheet: Sheet, plan: RunPlan) -> Iterator[RenderableType]:
     yield sentence(f"One at a time, in this order: {names([sheet.circuit(c) for c in plan.circuits], 60)}.")
     if plan.switching:
         yield sentence(plan.switching)
-    if plan.gave_way:
-        yield sentence(f"Wishes that gave way to a vital load: {'; '.join(plan.gave_way)}.")
+    yield from gave_way(plan.gave_way)
     yield from cautions_of(sheet, "transfer_order")
 
 

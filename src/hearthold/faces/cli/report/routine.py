@@ -9,7 +9,8 @@ from rich.console import RenderableType
 
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import heading, pairs, sentence
-from hearthold.faces.cli.report.say import Say, after, clock, counted, duration
+from hearthold.faces.cli.report.ran import gave_way
+from hearthold.faces.cli.report.say import Say, after, clock, counted, duration, times
 from hearthold.house.fields import DAY_S
 
 if TYPE_CHECKING:
@@ -28,8 +29,7 @@ def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
         f"{duration(found.tested_s)}."
     )
     yield kept_table(found.stores, sheet.say)
-    if found.gave_way:
-        yield sentence(f"Wishes that gave way to a vital load: {'; '.join(found.gave_way)}.")
+    yield from gave_way(found.gave_way)
 
 
 def _standing(found: Routine) -> str:
@@ -61,12 +61,7 @@ def _burns_all(found: Routine, other: Alternative) -> bool:
 def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
     say = sheet.say
     yield "a day", f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
-    work = f"{_times(found.starts_day, 'start')}, {_times(found.refills_day, 'refill')}"
+    work = f"{times(found.starts_day, 'start')}, {times(found.refills_day, 'refill')}"
     trips = f"{counted(found.trips, 'trip')} for fuel in all" if found.trips else "no trip for fuel needed"
     yield "work", f"{work} a day; {trips}"
     yield "fuel left", f"{say.volume(found.fuel_left_m3)} after {duration(found.tested_s)}"
-
-
-def _times(count: float, what: str) -> str:
-    tenths = f"{count:.1f}".removesuffix(".0")
-    return f"{tenths} {what}" if tenths == "1" else f"{tenths} {what}s"

@@ -6,12 +6,35 @@ from typing import TYPE_CHECKING
 
 from hearthold.faces.settings import setting
 from hearthold.house.site import VoltageSystem
-from hearthold.papers.words.say import Say, after, clock, counted, duration, figure, names, share, whole
+from hearthold.papers.words.say import (
+    Say,
+    after,
+    clock,
+    counted,
+    duration,
+    figure,
+    names,
+    share,
+    times,
+    whole,
+)
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
 
-__all__ = ["Say", "after", "clock", "counted", "duration", "figure", "names", "say_for", "share", "whole"]
+__all__ = [
+    "Say",
+    "after",
+    "clock",
+    "counted",
+    "duration",
+    "figure",
+    "names",
+    "say_for",
+    "share",
+    "times",
+    "whole",
+]
 
 
 def say_for(house: House, asked: str | None) -> Say:

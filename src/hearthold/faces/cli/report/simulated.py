@@ -9,6 +9,7 @@ from rich.console import Console, RenderableType
 
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, table, title
+from hearthold.faces.cli.report.ran import fuel_words, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, whole
 
 if TYPE_CHECKING:
@@ -55,16 +56,11 @@ def _verdict(account: Account) -> str:
 
 
 def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
-    night = f", {duration(account.night_run_s)} of it in quiet hours" if account.night_run_s else ""
-    ran = (
-        f"{duration(account.run_s)} in {counted(account.starts, 'spell')}{night}"
-        if account.starts
-        else "not at all"
-    )
-    yield "machine ran", ran
-    left = "from the main" if account.fuel_left_m3 is None else f"{say.volume(account.fuel_left_m3)} left"
+    ran = ran_words(account.run_s, account.starts, account.night_run_s)
+    yield "machine ran", ran if account.starts else "not at all"
+    fuel = fuel_words(say, account.fuel_m3, account.fuel_left_m3)
     trips = f"{counted(account.refills, 'refill')}, {counted(account.fuel_trips, 'trip')} for more"
-    yield "fuel", f"{say.volume(account.fuel_m3)} burned, {left}; {trips}"
+    yield "fuel", f"{fuel}; {trips}"
     if account.fuel_out_s is not None:
         yield "", f"out of fuel after {duration(account.fuel_out_s)}"
     yield "energy", f"{say.energy(account.energy_j)}, at most {whole(account.peak_w)} W at a time"

@@ -27,9 +27,7 @@ class Frame(NamedTuple):
     levels: Array  # (v, V_COUNT)
     tasks: Array  # (j, J_COUNT)
     due_s: Array  # (T, j) work that falls due in the slot
-    medical: (
-        Array  # (m, 3) own battery s, seconds at the start of a spell before its circuit is live, charge rate
-    )
+    medical: Array  # (m, 3) own battery s, s at the start of a spell before its circuit is live, charge rate
     want_s: Array  # (T, m) seconds of the slot in which the need wants power
     sheds: Array  # (v + j, j + 1) whether the load of a level or task may keep that of a task (last: the tank's) out
     side: Array  # (b,) +1 where a join takes the larger, -1 the smaller

@@ -5,8 +5,7 @@ from __future__ import annotations
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry
 from hearthold.engine.kernels.layout import Array, Ints, Tape
-from hearthold.engine.kernels.loop import advance, close, wake
-from hearthold.engine.kernels.start import begin
+from hearthold.engine.kernels.loop import play
 from hearthold.plan.kernels.price import SOURCES, price_parts
 
 
@@ -17,8 +16,5 @@ def lead_in(
 ) -> None:  # fmt: skip
     """Run the house, machine off, from the failure to the first slot; its state into s, its cost into parts."""
     w_, at_, s_ = bare(w), bare(at), bare(s)
-    begin(w_, at_, s_, start_s)
-    wake(w_, at_, s_)
-    advance(w_, at_, s_, tape, lead_s)
-    close(w_, at_, s_)
+    play(w_, at_, s_, tape, start_s, lead_s)
     price_parts(w_, at_, s_, prices, offset_j, parts)
