@@ -39,7 +39,8 @@ def check(layer: str, kept: list[str]) -> None:
             shutil.copytree(ROOT / "src/hearthold" / name, package / name)
         for name in ("__init__.py", "errors.py", "py.typed"):
             shutil.copy(ROOT / "src/hearthold" / name, package / name)
-        for name in kept:  # tests may borrow the invented houses of a layer below
+        # tests may borrow parts of houses, and the invented houses of a layer below
+        for name in ("builders", *kept):
             shutil.copytree(ROOT / "tests" / name, Path(scratch, "tests", name))
         for name in ("examples", "docs"):
             shutil.copytree(ROOT / name, Path(scratch, name))

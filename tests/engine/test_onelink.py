@@ -1,10 +1,7 @@
 """A tree of kernels compiled as one piece: the answers of the plain decorator, no machine code for the helpers."""
 
-import importlib
-import inspect
 import math
 import sys
-from pathlib import Path
 
 import numba
 import numpy as np
@@ -14,15 +11,6 @@ from hearthold.engine import jit
 
 onelink = pytest.importorskip("hearthold.engine.onelink")
 compiles = pytest.mark.skipif(jit.no_jit(), reason="kernels run as plain Python")
-
-ENTRIES = (
-    ("hearthold.engine.kernels.loop", "simulate_block", ()),
-    ("hearthold.plan.kernels.candidates", "price_candidates", "hearthold.plan.kernels.price"),
-    ("hearthold.plan.kernels.label", "label_pass", "hearthold.plan.kernels.label"),
-    ("hearthold.plan.bound.kernels.lead", "lead_in", "hearthold.plan.kernels.price"),
-    ("hearthold.plan.bound.kernels.search", "sweep", "hearthold.plan.bound.kernels.search"),
-    ("hearthold.plan.bound.kernels.follow", "follow", "hearthold.plan.bound.kernels.search"),
-)
 
 
 def folded(x):
@@ -105,29 +93,3 @@ def test_without_onelink_the_plain_decorator_serves(monkeypatch, tmp_path, rows)
         assert type(left) is numba.core.registry.CPUDispatcher
         found = ours(rows)
     assert found == pytest.approx(both(rows), rel=1e-12)
-
-
-@pytest.mark.parametrize(("module", "name", "sources"), ENTRIES, ids=[entry[1] for entry in ENTRIES])
-def test_key_of_an_entry_covers_the_file_of_every_function_it_reaches(module, name, sources):
-    """Found by walking the functions themselves, not by reading imports as the key does."""
-    function = getattr(importlib.import_module(module), name)
-    function = getattr(function, "py_func", function)
-    extra = importlib.import_module(sources).SOURCES if sources else ()
-    keyed = set(jit.keyed_sources(*jit._with_own(function, extra)))
-    reached = _files(function, set())
-    assert len(reached) > 3
-    assert reached <= keyed
-
-
-def _files(function, seen):
-    """Files of a function and of all that it calls, by the names in its code."""
-    if function in seen or not getattr(function, "__module__", "").startswith(jit.PACKAGE):
-        return set()
-    seen.add(function)
-    found = {Path(inspect.getsourcefile(function)).resolve()}
-    for word in function.__code__.co_names:
-        called = function.__globals__.get(word)
-        called = getattr(called, "py_func", called)
-        if inspect.isfunction(called):
-            found |= _files(called, seen)
-    return found
