@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.layout import (
     B_END,
@@ -65,17 +66,23 @@ def follow_block(
     it. The outage itself is not moved by being read: its accounts are closed on a copy of its state.
     """
     events = 0.0
+    w_, at_, s_, spare_ = (
+        bare(w),
+        bare(at),
+        bare(s),
+        bare(spare),
+    )  # as `simulate_block`: compiled once for both
     for n in range(which.shape[0]):
         i = which[n]
-        begin(w, at, s, start_s[i])
-        wake(w, at, s)
+        begin(w_, at_, s_, start_s[i])
+        wake(w_, at_, s_)
         s[at[B_END]], s[at[B_END] + 1] = 0.0, -FAR
         for j in range(until_s.shape[0]):
-            _advance_counting(w, at, s, tape, until_s[j])
+            _advance_counting(w_, at_, s_, tape, until_s[j])
             for m in range(s.shape[0]):
                 spare[m] = s[m]
-            close(w, at, spare)
-            outcome(at, spare, rows, i * many + j)
+            close(w_, at_, spare_)
+            outcome(at_, spare_, rows, i * many + j)
             woken[i * many + j] = s[at[B_END]]
         events += s[S_EVENTS]
     return events

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.layout import (
     O_FIRST,
@@ -43,11 +44,17 @@ def stocks_block(
     fetches fuel: trips must be switched off.
     """
     events, count, lot = 0.0, stock_m3.shape[0], start_s.shape[0] * many
+    w_, at_, s_, spare_ = (
+        bare(w),
+        bare(at),
+        bare(s),
+        bare(spare),
+    )  # as `simulate_block`: compiled once for both
     for n in range(which.shape[0]):
         i = which[n]
         w[P_FUEL_STOCK0] = stock_m3[0]
-        begin(w, at, s, start_s[i])
-        wake(w, at, s)
+        begin(w_, at_, s_, start_s[i])
+        wake(w_, at_, s_)
         _copy(s, kept)
         kept_k = -1
         for j in range(count):
@@ -63,10 +70,10 @@ def stocks_block(
                     rows[row, O_STOCK_END - O_FIRST] += more
             before = s[S_EVENTS]
             for k in range(kept_k + 1, until_s.shape[0]):
-                advance(w, at, s, tape, until_s[k])
+                advance(w_, at_, s_, tape, until_s[k])
                 _copy(s, spare)
-                close(w, at, spare)
-                outcome(at, spare, rows, j * lot + i * many + k)
+                close(w_, at_, spare_)
+                outcome(at_, spare_, rows, j * lot + i * many + k)
                 if s[S_STOCK] > _TINY_M3:
                     _copy(s, kept)
                     kept_k = k
