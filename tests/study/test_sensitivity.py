@@ -40,6 +40,16 @@ def test_shares_of_ishigamis_function():
     assert found[1] == pytest.approx(total, abs=0.02)
 
 
+def test_half_widths_are_the_same_for_a_seed_whatever_was_drawn_before():
+    def halves():
+        found = variance_shares(ishigami, 3, low=-np.pi, high=np.pi, points=64, seed=0)
+        return np.array(found[2:])
+
+    first = halves()
+    np.random.random(7)  # the shared generator, which SALib falls back on
+    assert np.array_equal(halves(), first)
+
+
 def test_a_constant_has_nothing_to_share():
     assert all(np.all(part == 0.0) for part in variance_shares(lambda x: np.ones(len(x)), 2, points=8))
 

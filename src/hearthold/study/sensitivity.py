@@ -188,7 +188,8 @@ def variance_shares(
     if float(np.ptp(values)) == 0.0:
         nothing = np.zeros(count)
         return nothing, nothing, nothing, nothing
-    found = analyse.analyze(problem, values, calc_second_order=False, seed=seed)
+    # SALib takes a seed of 0 for none at all.
+    found = analyse.analyze(problem, values, calc_second_order=False, seed=seed + 1)
     return found["S1"], found["ST"], found["S1_conf"], found["ST_conf"]
 
 
