@@ -8,13 +8,15 @@ from engine_houses import HOUR_S, WATER, house, still
 from house_parts import table
 
 from hearthold.engine.compile import compile_house
-from hearthold.engine.control import AlwaysOn, DailySpell, Off, Routine, Step
+from hearthold.engine.control import AlwaysOn, DailySpell, Handling, Off, Routine, Step
 from hearthold.engine.habits import USUAL
 from hearthold.engine.run import simulate
+from hearthold.house.supply import Battery
 
 GAL_M3 = 3.785411784e-3
 QUIET = replace(USUAL, draws=(), hot_in_spells_frac=0.0)  # nothing else is drawn
 FILL = table("[[water.fill]]", name="Stock tank", amount="20 gal", flow="4 gpm", **{"from": "07:00"})
+STRONG = Battery(capacity="10 kWh", charge="2 kW", discharge="5 kW", surge="12 kVA", idle="0 W")
 NOON = Routine((DailySpell(12 * HOUR_S, 2 * HOUR_S),))
 
 
@@ -112,3 +114,43 @@ def test_a_pump_that_is_not_fed_gives_no_water_and_the_run_moves_on():
     assert got_m3 == pytest.approx(given.water.drawdown_m3 / 2.0 + given.water.below_cut_in_m3, rel=1e-6)
     assert len(trace.minute_s) == 48 * 60 + 1
     assert not out.food_lost[0].any()
+
+
+def test_an_inverter_that_carries_the_pump_fills_at_the_hour():
+    """Due at 07:00, 20 gal at 4 gpm, no machine: drawn from 07:00 to 07:05."""
+    trace = run(with_fill(battery=STRONG), Off())
+    fall_gal = -np.diff(trace.water_m3) / GAL_M3
+    assert fall_gal[: 7 * 60] == pytest.approx(0.0, abs=1e-9)
+    assert fall_gal[7 * 60] == pytest.approx(4.0, rel=1e-6)
+    assert trace.outcomes.water_drawn_m3[0] == pytest.approx(20 * GAL_M3, rel=1e-9)
+    assert trace.outcomes.water_pumped_m3[0] > 0.0
+    assert undone_s(trace) == 0.0
+
+
+def test_the_machine_taking_over_does_not_break_off_a_filling():
+    """Due at 07:00, the machine starts at 07:02 and takes over at 07:04: the same five minutes."""
+    rule = Routine((DailySpell(7 * HOUR_S + 120.0, HOUR_S),))
+    trace = run(with_fill(battery=STRONG), rule, hours=7.1)
+    assert trace.outcomes.water_drawn_m3[0] == pytest.approx(20 * GAL_M3, rel=1e-9)
+    assert trace.outcomes.run_s[0] > 0.0
+
+
+@pytest.mark.parametrize(
+    ("changes", "circuits"),
+    [({"discharge_w": 1000.0}, None), ({"surge_va": 1400.0}, None), ({}, ("kitchen",))],
+)
+def test_one_that_does_not_waits_for_the_machine(changes, circuits):
+    """Too weak to run it, too weak to start it, or not wired to it: nothing before the spell, all of it within."""
+    compiled = with_fill(battery=STRONG.model_copy(update=changes))
+    rule = replace(NOON, handling=Handling(battery_circuits=circuits))
+    assert run(compiled, rule, hours=12).outcomes.water_drawn_m3[0] == 0.0
+    assert run(compiled, rule).outcomes.water_drawn_m3[0] == pytest.approx(20 * GAL_M3, rel=1e-9)
+
+
+def test_a_flat_battery_fills_nothing():
+    """An idle draw of 1.5 kW empties it before the hour: what is due waits, up to two days' worth."""
+    flat = STRONG.model_copy(update={"idle_w": 2500.0})
+    trace = run(with_fill(battery=flat), Off())
+    assert trace.outcomes.battery_first_s[0] < 7 * HOUR_S
+    assert trace.outcomes.water_drawn_m3[0] == 0.0
+    assert undone_s(trace) == pytest.approx(300.0, rel=1e-9)

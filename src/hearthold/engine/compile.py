@@ -17,7 +17,7 @@ from hearthold.engine.compile_day import (
     hot_task,
     load_tasks,
 )
-from hearthold.engine.compile_machine import battery_par, fuel_par, limit_table
+from hearthold.engine.compile_machine import battery_par, fuel_par, inverter_carries, limit_table
 from hearthold.engine.compile_medical import medical_row, own_chargers
 from hearthold.engine.compile_stores import cold_tables, cycle_row, house_par, pit_row, tank_par, water_row
 from hearthold.engine.compiled import CompiledHouse
@@ -64,6 +64,7 @@ class _Compiler:
         self.levels: list[Array] = []
         self.level_ids: list[str] = []
         self.notes: list[str] = []
+        self.inverter_pumps = False
         self.tasks = (
             load_tasks(house, self.loads, habits) + hot_task(house, habits) + fill_tasks(house, habits)
         )
@@ -87,10 +88,12 @@ class _Compiler:
         self.notes += [
             f"{x.id}: no circuit of the hookup feeds it" for x in house.loads if x.circuit not in self.fed
         ]
+        loads, limits = self._load_table(), limit_table(house, self.habits, self.fuel)
+        self.inverter_pumps = self._inverter_pumps(limits, loads)
         world = World(
             self.par,
-            limit_table(house, self.habits, self.fuel),
-            self._load_table(),
+            limits,
+            loads,
             cold,
             knots,
             modes,
@@ -175,6 +178,13 @@ class _Compiler:
     def _load_table(self) -> Array:
         return stack((self._load_row(load) for load in self.loads), c.L_COUNT)
 
+    def _inverter_pumps(self, limits: Array, loads: Array) -> bool:
+        """Whether a battery's inverter can carry the well pump."""
+        house = self.house
+        if house.battery is None or house.water is None or house.water.pump_load not in self.row_of:
+            return False
+        return inverter_carries(limits, loads[self.row_of[house.water.pump_load]])
+
     def _load_row(self, load: Load) -> Array:
         kind, which = self._kind(load)
         legs = placement(self.house).leg_of[load.circuit]
@@ -235,5 +245,6 @@ class _Compiler:
                 c.J_CIRCUIT: self.circuits.get(task.circuit or "", -1),
                 c.J_NEED_S: task.need_s, c.J_MOST_S: task.most_s, c.J_TAP: task.tap_m3_per_s,
                 c.J_HOT: task.hot_m3_per_s, c.J_TANK_MIN: task.tank_min_c, c.J_DELAY_S: task.delay_s,
+                c.J_INVERTER: float(task.is_fill and self.inverter_pumps),
             },
         )  # fmt: skip

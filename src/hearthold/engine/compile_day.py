@@ -33,6 +33,11 @@ class Task:
     tank_min_c: float = -c.FAR
     delay_s: float = 0.0
 
+    @property
+    def is_fill(self) -> bool:
+        """Cold water into cans or a stock tank: the well pump is all that it needs."""
+        return self.load is None and self.tap_m3_per_s > 0.0 and self.hot_m3_per_s == 0.0
+
 
 def clock_windows(house: House, load: Load) -> Windows | None:
     """When a load runs by the clock; None where something else decides."""
@@ -90,7 +95,10 @@ def hot_task(house: House, habits: Habits) -> list[Task]:
 
 
 def fill_tasks(house: House, habits: Habits) -> list[Task]:
-    """Cans and stock tanks, filled once the machine has run for a while and the pump's circuit is live."""
+    """Cans and stock tanks, filled once the machine has run for a while and the pump's circuit is live.
+
+    Where an inverter with charge carries the pump, they are filled when they are due.
+    """
     water = house.water
     if water is None:
         return []

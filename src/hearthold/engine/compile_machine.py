@@ -70,6 +70,16 @@ def _inverter_limits(house: House) -> tuple[float, ...]:
     return most_w, most_w / legs, most_w / legs, surge_va, surge_va, surge_va / legs
 
 
+def inverter_carries(limits: Array, load: Array) -> bool:
+    """Whether the inverter starts and runs a load alone, by the kernels' own rule."""
+    from hearthold.engine.kernels.choose import start_va, within
+
+    running, starting = load[c.L_WA : c.L_QB + 1].tolist(), load[c.L_SWA : c.L_SQB + 1].tolist()
+    return within(limits[1], 0, *running) and (
+        load[c.L_MOTOR] == 0.0 or start_va(limits[1], 0, *starting) >= 0.0
+    )
+
+
 def fuel_par(par: Array, house: House, habits: Habits, fuel: str | None) -> float:
     """Fill the columns of fuel; returns what is there at the start (inf on a gas main)."""
     par[c.P_TRIP_S] = c.FAR

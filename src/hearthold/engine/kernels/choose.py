@@ -92,7 +92,7 @@ def _add(w: Array, at: Ints, s: Array, j: int, sign: float) -> None:
 
 
 @kernel(inline=True)
-def _within(w: Array, lim: int, wa: float, qa: float, wb: float, qb: float) -> bool:
+def within(w: Array, lim: int, wa: float, qa: float, wb: float, qb: float) -> bool:
     """Whether running sums stay within the machine and within each leg."""
     if wa + wb > w[lim + LIM_RUN_W] or wa > w[lim + LIM_LEG_W] or wb > w[lim + LIM_LEG_W]:
         return False
@@ -104,22 +104,28 @@ def _within(w: Array, lim: int, wa: float, qa: float, wb: float, qb: float) -> b
 def _fits(w: Array, at: Ints, s: Array, lim: int, j: int) -> bool:
     """Whether load j, once running, fits beside what is taken already."""
     x = at[A_LOADS] + j * L_COUNT
-    return _within(
+    return within(
         w, lim, s[S_WA] + w[x + L_WA], s[S_QA] + w[x + L_QA], s[S_WB] + w[x + L_WB], s[S_QB] + w[x + L_QB]
     )
 
 
-@kernel
-def _start_va(w: Array, at: Ints, s: Array, lim: int, j: int) -> float:
-    """Apparent power in the second in which load j starts, -1 if source or leg is too weak for it."""
-    x = at[A_LOADS] + j * L_COUNT
-    wa, wb = s[S_WA] + w[x + L_SWA], s[S_WB] + w[x + L_SWB]
-    qa, qb = s[S_QA] + w[x + L_SQA], s[S_QB] + w[x + L_SQB]
+@kernel(inline=True)
+def start_va(w: Array, lim: int, wa: float, qa: float, wb: float, qb: float) -> float:
+    """Apparent power in the second of a start, -1 if source or leg is too weak for it."""
     all_va = sqrt((wa + wb) ** 2 + (qa + qb) ** 2)
     leg_va = sqrt(max(wa * wa + qa * qa, wb * wb + qb * qb))
     if wa + wb > w[lim + LIM_START_W] or all_va > w[lim + LIM_START_VA] or leg_va > w[lim + LIM_LEG_START_VA]:
         return -1.0
     return all_va
+
+
+@kernel
+def _start_va(w: Array, at: Ints, s: Array, lim: int, j: int) -> float:
+    """Apparent power in the second in which load j starts beside what is taken already, -1 if that is too much."""
+    x = at[A_LOADS] + j * L_COUNT
+    return start_va(
+        w, lim, s[S_WA] + w[x + L_SWA], s[S_QA] + w[x + L_SQA], s[S_WB] + w[x + L_SWB], s[S_QB] + w[x + L_SQB]
+    )
 
 
 @kernel
@@ -201,7 +207,7 @@ def let_all(w: Array, at: Ints, s: Array) -> None:
         s[O_PEAK_START_VA] = max(s[O_PEAK_START_VA], all_va)
     if all_w > w[lim + LIM_START_W] or all_va > w[lim + LIM_START_VA] or leg_va > w[lim + LIM_LEG_START_VA]:
         s[Q_OVER] = s[S_T]
-    elif _within(w, lim, wa, qa, wb, qb):
+    elif within(w, lim, wa, qa, wb, qb):
         s[Q_OVER] = FAR
     elif s[Q_OVER] >= FAR:
         s[Q_OVER] = s[S_T] + w[P_TRIP_AFTER_S]

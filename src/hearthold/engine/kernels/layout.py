@@ -162,7 +162,8 @@ PIT, WATER, CYCLE = 0.0, 1.0, 2.0
 
 # --- tasks, medical needs, slots ----------------------------------------------------------------------------
 J_LOAD, J_CIRCUIT, J_NEED_S, J_MOST_S, J_TAP, J_HOT, J_TANK_MIN, J_DELAY_S = 0, 1, 2, 3, 4, 5, 6, 7
-J_COUNT = 8
+J_INVERTER = 8  # 1 where an inverter that feeds its circuit can start and run what it takes
+J_COUNT = 9
 H_LOAD, H_OWN_S, H_CHARGER = 0, 1, 2
 H_RATE = 3  # seconds of its own running that a second of charging gives
 H_COUNT = 4

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import (
+    A_BATTERY_FEEDS,
     A_LEVELS,
     A_MEDICAL,
     A_SLOT_MEDICAL,
@@ -27,6 +28,7 @@ from hearthold.engine.kernels.layout import (
     J_COUNT,
     J_DELAY_S,
     J_HOT,
+    J_INVERTER,
     J_LOAD,
     J_TANK_MIN,
     J_TAP,
@@ -46,6 +48,7 @@ from hearthold.engine.kernels.layout import (
     R_COUNT,
     R_RUN,
     R_WANT,
+    S_BAT_DOWN,
     S_MODE_AT,
     S_SLOT,
     S_SOURCE,
@@ -120,15 +123,19 @@ def foretell_chargers(w: Array, at: Ints, s: Array) -> None:
 
 @kernel
 def call_tasks(w: Array, at: Ints, s: Array) -> None:
-    """Ask for the loads of tasks that are outstanding, once the machine has run for their delay."""
+    """Ask for the loads of tasks that are outstanding, once the machine has run for their delay.
+
+    Where the inverter carries the pump, people need no machine for filling cans, and wait for none.
+    """
     q0 = Q_FIRST + at[N_COLD] + at[N_LEVELS]
     for i in range(at[N_TASKS]):
         task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
         _advance_task(s, u, s[S_T])
-        ready = s[u + U_OWED_S] > 1e-6 and s[S_SOURCE] == MACHINE
+        carried = _carried(w, at, s, task)
+        ready = s[u + U_OWED_S] > 1e-6 and (s[S_SOURCE] == MACHINE or carried)
         since = s[S_T] - s[S_MODE_AT]
         s[q0 + i] = FAR
-        if ready and since < w[task + J_DELAY_S] - _TINY:
+        if ready and not carried and since < w[task + J_DELAY_S] - _TINY:
             s[q0 + i] = s[S_MODE_AT] + w[task + J_DELAY_S]
             ready = False
         if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN] - COLD_LEVEL_K:
@@ -141,6 +148,14 @@ def call_tasks(w: Array, at: Ints, s: Array) -> None:
         ):
             ready = False
         s[u + U_BUSY] = 1.0 if ready else 0.0
+
+
+@kernel(inline=True)
+def _carried(w: Array, at: Ints, s: Array, task: int) -> bool:
+    """Whether an inverter with charge carries what a task needs, the machine running or not."""
+    if w[task + J_INVERTER] == 0.0 or s[S_BAT_DOWN] != 0.0:
+        return False
+    return w[at[A_BATTERY_FEEDS] + int(w[task + J_CIRCUIT])] != 0.0
 
 
 @kernel(inline=True)
