@@ -203,3 +203,22 @@ def test_a_freezer_that_cannot_be_computed_is_a_located_fault():
     (found,) = faults(extra=text)
     assert ": cold[1]: " in found
     assert "48 h" in found
+
+
+def test_food_is_worth_what_it_costs_in_the_households_money():
+    """150 to 350 dollars for a fridge in the table; a rate that the household gives is used as it stands."""
+    fridge = ('kind = "fridge"', 'kind = "fridge_frost_free"')
+    usd = store(*fridge).contents_value
+    assert (
+        store(*fridge, extra='[prices]\ncurrency = "CAD"\nfor_a_dollar = 1.5\n').contents_value == 1.5 * usd
+    )
+    assert store('kind = "fridge"\ncontents_value = 90', fridge[1]).contents_value == 90.0
+
+
+def test_an_assumed_rate_of_the_dollar_is_listed():
+    found = [a for a in home(extra='[prices]\ncurrency = "SEK"\n').assumptions if a.item.startswith("prices")]
+    assert [(a.item, a.unit) for a in found] == [("prices: for_a_dollar", "SEK")]
+    assert found[0].low < found[0].value < found[0].high
+    given = home(extra='[prices]\ncurrency = "SEK"\nfor_a_dollar = 9.5\n')
+    assert not [a for a in given.assumptions if a.item.startswith("prices")]
+    assert given.prices.of_usd(2.0) == 19.0

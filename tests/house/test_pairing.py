@@ -542,3 +542,12 @@ def test_two_circuits_of_one_name_leave_the_other_name_dangling():
     assert len(found) == 2
     assert "circuit[2].id = 'pump': is already the id of circuit[1]." in found[0]
     assert "load[2].circuit = 'kitchen': names no circuit of this file." in found[1]
+
+
+def test_a_currency_without_a_rate_asks_for_it():
+    """ISO 4217: XAU is gold, which no table of ours turns into dollars."""
+    (found,) = faults(extra='[prices]\ncurrency = "XAU"\n')
+    assert "prices.currency = 'XAU': has no rate in the table" in found
+    assert "Add for_a_dollar = how many XAU one US dollar is." in found
+    assert faults(extra='[prices]\ncurrency = "XAU"\nfor_a_dollar = 0.00038\n') == ()
+    assert faults(extra='[prices]\ncurrency = "EUR"\n') == ()

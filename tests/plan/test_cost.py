@@ -48,18 +48,18 @@ def test_a_manual_transfer_by_hand():
     """Machine 800-1600, cord 60-130, inlet 50-110, panel 150-500, switch 250-650, work, permit 50-300."""
     cost = hookup_cost(TARN, None)
     assert bands(cost) == [(800, 1600), (60, 130), (50, 110), (150, 500), (250, 650), (500, 1500), (50, 300)]
-    assert cost.total() == {"USD": (1860.0, 3325.0, 4790.0)}
+    assert cost.total() == (1860.0, 3325.0, 4790.0)
 
 
 def test_an_interlock_by_hand():
     """800-1600, 60-130, 50-110, 50-160, work 350-1000, permit 50-300."""
     cost = hookup_cost(with_hookup(TARN, kind=HookupKind.INTERLOCK), None)
-    assert cost.total()["USD"] == (1360.0, 2330.0, 3300.0)
+    assert cost.total() == (1360.0, 2330.0, 3300.0)
 
 
 def test_cords_alone_are_a_machine_and_a_cord():
     cost = hookup_cost(with_hookup(TARN, kind=HookupKind.CORDS, inlet=None), None)
-    assert cost.total()["USD"] == (860.0, 1295.0, 1730.0)
+    assert cost.total() == (860.0, 1295.0, 1730.0)
 
 
 def test_a_large_plug_takes_the_large_parts():
@@ -81,8 +81,8 @@ def test_the_machine_by_size(running_w, kind, low, high):
 
 def test_automatic_standby_is_one_price_and_a_service():
     cost = hookup_cost(with_hookup(TARN, kind=HookupKind.AUTOMATIC_STANDBY), None)
-    assert cost.total()["USD"] == (8000.0, 13000.0, 18000.0)
-    assert cost.total(yearly=True)["USD"] == (200.0, 350.0, 500.0)
+    assert cost.total() == (8000.0, 13000.0, 18000.0)
+    assert cost.total(yearly=True) == (200.0, 350.0, 500.0)
 
 
 def test_a_battery_is_priced_by_its_capacity():
@@ -93,9 +93,9 @@ def test_a_battery_is_priced_by_its_capacity():
 
 
 def test_what_is_in_place_is_not_still_to_spend():
-    assert hookup_cost(TARN, None).total(still_to_spend=True) == {}
+    assert hookup_cost(TARN, None).total(still_to_spend=True) is None
     planned = with_machine(with_hookup(TARN, installed=False), owned=True)
-    left = hookup_cost(planned, None).total(still_to_spend=True)["USD"]
+    left = hookup_cost(planned, None).total(still_to_spend=True)
     assert left == (1060.0, 2125.0, 3190.0)  # all but the machine, 800-1200-1600
     nothing = with_machine(with_hookup(TARN, installed=False), owned=False)
     assert hookup_cost(nothing, None).total(still_to_spend=True) == hookup_cost(TARN, None).total()
@@ -108,13 +108,13 @@ def test_the_households_own_hourly_price():
     assert (work.low, work.typical, work.high) == pytest.approx(
         (55 * 500 / 150, 55 * 1000 / 112.5, 55 * 1500 / 75)
     )
-    assert work.currency == "GBP"
+    assert cost.currency == "GBP"
     assert "your hourly price" in work.source.text
 
 
 def test_parts_are_called_as_where_the_house_stands():
     here, there = hookup_cost(TARN, None), hookup_cost(CROFT, None)
-    assert {"generator cord 30 A, 25 ft", "permit and inspection"} <= {x.item for x in here.first}
+    assert {"generator cord 30 A", "permit and inspection"} <= {x.item for x in here.first}
     assert {"manual changeover switch", "certificate and notification"} <= {x.item for x in there.first}
     assert not [x.item for x in here.first if "petrol" in x.item or "changeover" in x.item]
     assert not [
@@ -122,24 +122,36 @@ def test_parts_are_called_as_where_the_house_stands():
     ]
 
 
-def test_currencies_are_never_added_up():
+def test_dollar_prices_are_turned_into_the_households_money():
+    """A certificate and notification of 50 to 300 dollars at 0.782 pounds a dollar; the own hour is in pounds."""
     cost = hookup_cost(CROFT, None)
-    assert set(cost.total()) == {"GBP", "USD"}
-    assert cost.total()["GBP"][1] == pytest.approx(55 * 1000 / 112.5)
-    assert any("not converted to GBP" in note for note in cost.notes)
+    permit = line(cost, "certificate")
+    assert (permit.low, permit.high) == pytest.approx((39.1, 234.6))
+    assert any("a dollar is taken as 0.782 GBP" in note for note in cost.notes)
+    dearer = replace(CROFT, prices=CROFT.prices.model_copy(update={"for_a_dollar": 1.564}))
+    assert line(hookup_cost(dearer, None), "certificate").low == pytest.approx(78.2)
+    assert line(hookup_cost(dearer, None), "electrician") == line(cost, "electrician")
+
+
+def test_a_longer_cord_costs_by_its_length():
+    """12 m against the 25 ft (7.62 m) of the table's 60 to 130 dollars; a shorter one is not cheaper."""
+    lead = line(hookup_cost(CROFT, None), "generator lead")
+    assert (lead.low, lead.high) == pytest.approx((0.782 * 60 * 12 / 7.62, 0.782 * 130 * 12 / 7.62))
+    short = with_hookup(TARN, cord=TARN.hookup.cord.model_copy(update={"length_m": 3.0}))
+    assert line(hookup_cost(short, None), "generator cord").low == 60.0
 
 
 def test_totals_by_hand():
     source = Source("x", Standing.ASSUMED)
     first = (
-        CostLine("a", 1.0, 2.0, 3.0, "USD", False, source),
-        CostLine("b", 10.0, 20.0, 30.0, "USD", True, source),
-        CostLine("c", 100.0, 200.0, 300.0, "CAD", False, source),
+        CostLine("a", 1.0, 2.0, 3.0, False, source),
+        CostLine("b", 10.0, 20.0, 30.0, True, source),
+        CostLine("c", 100.0, 200.0, 300.0, False, source),
     )
-    cost = Cost(first, first[:1], ())
-    assert cost.total() == {"USD": (11.0, 22.0, 33.0), "CAD": (100.0, 200.0, 300.0)}
-    assert cost.total(still_to_spend=True) == {"USD": (1.0, 2.0, 3.0), "CAD": (100.0, 200.0, 300.0)}
-    assert cost.total(yearly=True) == {"USD": (1.0, 2.0, 3.0)}
+    cost = Cost("USD", first, first[:1], ())
+    assert cost.total() == (111.0, 222.0, 333.0)
+    assert cost.total(still_to_spend=True) == (101.0, 202.0, 303.0)
+    assert cost.total(yearly=True) == (1.0, 2.0, 3.0)
 
 
 def test_no_hookup_no_price():
@@ -167,7 +179,7 @@ def test_a_reported_saidi_and_an_own_price_come_first():
     """340 minutes a year, 1.45 pounds a litre."""
     priced = line(hookup_cost(CROFT, burn()), "outages")
     assert priced.typical == pytest.approx(340 * 60 * 0.35 * 1e-6 * 1450.0)
-    assert (priced.currency, priced.source.standing) == ("GBP", Standing.GIVEN)
+    assert priced.source.standing is Standing.GIVEN
 
 
 def test_without_region_the_average_is_told():
@@ -187,10 +199,10 @@ def test_mains_gas_is_priced_by_its_energy():
 # Orders of magnitude that the trade expects in US dollars of the 2020s: common practice, no source.
 def test_all_in_a_hookup_by_hand_is_a_fraction_of_automatic_standby():
     by_hand = [
-        hookup_cost(with_hookup(TARN, kind=kind), None).total()["USD"]
+        hookup_cost(with_hookup(TARN, kind=kind), None).total()
         for kind in (HookupKind.INTERLOCK, HookupKind.MANUAL_TRANSFER)
     ]
-    standby = hookup_cost(with_hookup(TARN, kind=HookupKind.AUTOMATIC_STANDBY), None).total()["USD"]
+    standby = hookup_cost(with_hookup(TARN, kind=HookupKind.AUTOMATIC_STANDBY), None).total()
     for low, typical, high in by_hand:
         assert 1200 <= low <= 2000
         assert 1400 <= typical <= 4000

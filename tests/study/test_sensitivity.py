@@ -67,8 +67,8 @@ def test_no_inputs_are_refused():
 
 def account(way, first, food, hands_h=0.0, own_hour=0.0, life=10.0, in_place=False):
     """An account by hand: one part, no upkeep, food lost in a year in proportion to the outages."""
-    part = Part("thing", Range(0.5 * first, first, 2.0 * first), Range(life, life, life), in_place, "USD")
-    spent = Spending((part,), NOTHING, NOTHING, NOTHING, 0, 0, 0, 0, 3600.0 * hands_h, 0.0, ())
+    part = Part("thing", Range(0.5 * first, first, 2.0 * first), Range(life, life, life), in_place)
+    spent = Spending((part,), NOTHING, NOTHING, NOTHING, 0, 0, 0, 0, 3600.0 * hands_h, 0.0)
     flat = np.ones((len(LENGTHS), 2))
     return Account(way, spent, Yearly(0.0 * flat, food * flat, 0.0 * flat, 0.0 * flat), own_hour)
 

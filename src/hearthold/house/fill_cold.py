@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from hearthold.house.loads import Assumption, Load
 from hearthold.house.place import placed
 from hearthold.house.stores import ColdEntry, ColdStore
+from hearthold.house.supply import Prices
 from hearthold.physics import cold
 from hearthold.physics.food import EnthalpyCurve, enthalpy_segments
 from hearthold.quantities.source import Source, Standing
@@ -35,6 +36,7 @@ class _Box:
 def fill_cold(
     entries: tuple[ColdEntry, ...],
     loads: dict[str, Load],
+    prices: Prices,
     readings_c: dict[str, float],
     energy_given: frozenset[str] = frozenset(),
 ) -> tuple[tuple[ColdStore, ...], tuple[Assumption, ...]]:
@@ -48,8 +50,16 @@ def fill_cold(
         known = entry.label_w is not None or entry.load in energy_given
         with placed("cold", i):
             store, notes = maker(entry, loads[entry.load], readings_c.get(entry.id, entry.reading_c), known)
+            low, middle, high = (
+                prices.of_usd(usd) for usd in _worth_usd(store.is_freezer, store.contents_kg)
+            )
+        notes += _habit_notes(entry, store)
+        if entry.contents_value is None:
+            store = replace(store, contents_value=middle)
+            source = cost("freezer_contents_lb" if store.is_freezer else "fridge_contents").source
+            notes.append(_assumption(entry, "contents_value", middle, prices.currency, low, high, source))
         stores.append(store)
-        assumed.extend(notes + _habit_notes(entry, store))
+        assumed.extend(notes)
     return tuple(stores), tuple(assumed)
 
 
@@ -99,17 +109,16 @@ def _store(
     usual_c = cold.FREEZER_START_C if freezer else cold.FRIDGE_START_C
     set_c = entry.set_c if entry.set_c is not None else usual_c
     contents_kg = box.full_kg * entry.fill
-    value = entry.contents_value if entry.contents_value is not None else _worth(freezer, contents_kg)[1]
     return ColdStore(
         id=entry.id, name=entry.name or load.name, kind=entry.kind, load=entry.load, is_freezer=freezer,
         volume_m3=box.volume_m3, fill_frac=entry.fill, contents_kg=contents_kg, ua_w_per_k=box.ua_w_per_k,
         cabinet_j_per_k=box.cabinet_j_per_k, shell_frac=shell_frac, coupling_w_per_k_kg=coupling,
         cooling_w=box.cooling_w, set_c=set_c, start_c=reading_c if reading_c is not None else set_c,
-        limit_c=cold.DANGER_C, room=entry.room, contents_value=value, fresh_j_per_k=fresh_j_per_k,
+        limit_c=cold.DANGER_C, room=entry.room, contents_value=entry.contents_value or 0.0, fresh_j_per_k=fresh_j_per_k,
     )  # fmt: skip
 
 
-def _worth(freezer: bool, contents_kg: float) -> tuple[float, float, float]:
+def _worth_usd(freezer: bool, contents_kg: float) -> tuple[float, float, float]:
     """Low, middle and high price of what is inside, US dollars."""
     if not freezer:
         row = cost("fridge_contents")
@@ -121,7 +130,7 @@ def _worth(freezer: bool, contents_kg: float) -> tuple[float, float, float]:
 
 
 def _habit_notes(entry: ColdEntry, store: ColdStore) -> list[Assumption]:
-    """What the household did not say about the contents and the setting."""
+    """What the household did not say about the filling and the setting."""
     notes: list[Assumption] = []
     if "fill" not in entry.model_fields_set:
         usual = _usual("cold_fill")
@@ -131,10 +140,6 @@ def _habit_notes(entry: ColdEntry, store: ColdStore) -> list[Assumption]:
         usual = _usual("cold_set")
         low, high = (store.set_c + usual.number(key) for key in ("low_c", "high_c"))
         notes.append(_assumption(entry, "set", store.set_c, "C", low, high, _MEMORY))
-    if entry.contents_value is None:
-        low, middle, high = _worth(store.is_freezer, store.contents_kg)
-        source = cost("freezer_contents_lb" if store.is_freezer else "fridge_contents").source
-        notes.append(_assumption(entry, "contents_value", middle, "USD", low, high, source))
     return notes
 
 

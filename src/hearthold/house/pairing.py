@@ -19,6 +19,7 @@ from hearthold.house.pairing_power import (
 )
 from hearthold.house.supply import HookupKind
 from hearthold.reference import loads, motors
+from hearthold.reference.costs import currencies
 from hearthold.reference.outages import outage_regions
 from hearthold.reference.reader import table
 
@@ -232,6 +233,18 @@ def _ranges(document: HouseDocument) -> Iterator[Problem]:
             yield where, "", f"must be below {upper}.", "Are the two swapped?"
 
 
+def _currency(document: HouseDocument) -> Iterator[Problem]:
+    """A currency whose rate is neither given nor in the table: the dollar prices could not be turned into it."""
+    prices = document.prices
+    if prices.for_a_dollar is None and prices.currency not in currencies():
+        yield (
+            ("prices", "currency"),
+            repr(prices.currency),
+            "has no rate in the table, so the dollar prices of the cost table cannot be turned into it.",
+            f"Add for_a_dollar = how many {prices.currency} one US dollar is.",
+        )
+
+
 _CHECKS: tuple[Callable[[HouseDocument], Iterator[Problem]], ...] = (
     _duplicates,
     _references,
@@ -243,4 +256,5 @@ _CHECKS: tuple[Callable[[HouseDocument], Iterator[Problem]], ...] = (
     _fuel,
     _hookup,
     _ranges,
+    _currency,
 )

@@ -8,6 +8,7 @@ from hearthold.house.document import HouseDocument
 from hearthold.house.fill_cold import fill_cold
 from hearthold.house.fill_loads import fill_loads
 from hearthold.house.fill_medical import fill_medical
+from hearthold.house.fill_prices import fill_prices
 from hearthold.house.fill_stores import fill_heat, fill_hot_water, fill_pits, fill_water
 from hearthold.house.house import House
 from hearthold.house.place import placed
@@ -24,7 +25,9 @@ def resolve(document: HouseDocument, beside: Path) -> House:
     by_id = {load.id: load for load in loads}
     readings = {r.store: r.value_c for r in document.reading if r.value_c is not None}
     measured = frozenset(x.id for x in document.load if x.energy_w is not None)
-    cold, cold_notes = fill_cold(document.cold, by_id, readings, measured)
+    with placed("prices"):
+        prices, price_notes = fill_prices(document.prices)
+    cold, cold_notes = fill_cold(document.cold, by_id, prices, readings, measured)
     medical, medical_notes = fill_medical(document.medical)
     with placed("heat"):
         heat, heat_notes = fill_heat(document, readings.get("house"))
@@ -41,6 +44,8 @@ def resolve(document: HouseDocument, beside: Path) -> House:
         generator=document.generator,
         fuel=document.fuel, hookup=document.hookup, battery=document.battery, solar=document.solar, cold=cold,
         heat=heat, water=water, hot_water=hot_water, pits=fill_pits(document.pit), safety=document.safety,
-        wishes=document.wishes, budget=document.budget, prices=document.prices,
-        assumptions=(*load_notes, *cold_notes, *heat_notes, *water_notes, *hot_notes, *medical_notes),
+        wishes=document.wishes, budget=document.budget, prices=prices,
+        assumptions=(
+            *load_notes, *cold_notes, *heat_notes, *water_notes, *hot_notes, *medical_notes, *price_notes,
+        ),
     )  # fmt: skip

@@ -24,6 +24,7 @@ from hearthold.house.fields import (
 from hearthold.quantities import units
 
 CarryMass = Annotated[float, Quantity("mass", 0.0, 200.0)]
+PlanFor = Annotated[float, Quantity("time", 3600.0, 30 * 86400.0)]
 ShortestSpell = Annotated[float, Quantity("time", 60.0, 86400.0)]
 LongestSpell = Annotated[float, Quantity("time", 600.0, 86400.0)]
 Recharge = Annotated[float, Quantity("time", 600.0, 7 * 86400.0)]
@@ -175,7 +176,7 @@ class OutageStatistics(Section):
     saifi: Annotated[float, Field(ge=0.0, le=200.0)] | None = None
     caidi_s: Duration | None = None
     with_major_events: bool = True
-    plan_for_s: Duration = 72 * 3600.0
+    plan_for_s: PlanFor = 72 * 3600.0
 
 
 class Budget(Section):

@@ -209,9 +209,14 @@ class Prices(Section):
     """Prices the household knows; what is left out comes from the cost table and is shown as assumed."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "USD"
+    for_a_dollar: Annotated[float, Field(gt=0.0, le=1e6)] | None = None
     gasoline_per_m3: FuelPrice | None = None
     propane_per_m3: FuelPrice | None = None
     diesel_per_m3: FuelPrice | None = None
     electricity_per_j: PowerPrice | None = None
     electrician_per_hour: Money | None = None
     own_hour: Money | None = None
+
+    def of_usd(self, usd: float) -> float:
+        """A price of the cost table, which is in US dollars, in the household's money."""
+        return usd * (1.0 if self.for_a_dollar is None else self.for_a_dollar)

@@ -27,6 +27,7 @@ _PORTABLE = (
     (float("inf"), "portable_10_kw_dual_fuel"),
 )
 _SMALL_PLUG_A = 32.0
+_CORD_M = 7.62  # 25 ft, the length that the table prices; a longer cord costs by its length
 _PRICE_ITEM = {
     FuelKind.GASOLINE: "gasoline_gal",
     FuelKind.PROPANE: "propane_gal",
@@ -37,34 +38,31 @@ Band = tuple[float, float, float]  # low, typical, high
 
 @dataclass(frozen=True, slots=True)
 class CostLine:
-    """One part of the cost, as a range in one currency."""
+    """One part of the cost, as a range in the household's money."""
 
     item: str
     low: float
     typical: float
     high: float
-    currency: str
     in_place: bool  # already bought or done
     source: Source
 
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """First cost and yearly cost of the hookup; table prices are US dollars and are not converted."""
+    """First cost and yearly cost of the hookup, in the household's money."""
 
+    currency: str
     first: tuple[CostLine, ...]
     yearly: tuple[CostLine, ...]
     notes: tuple[str, ...]
 
-    def total(self, yearly: bool = False, still_to_spend: bool = False) -> dict[str, Band]:
-        """Low, typical and high sum by currency, of all lines or of those not yet in place."""
-        sums: dict[str, Band] = {}
-        for line in self.yearly if yearly else self.first:
-            if still_to_spend and line.in_place:
-                continue
-            low, typical, high = sums.get(line.currency, (0.0, 0.0, 0.0))
-            sums[line.currency] = (low + line.low, typical + line.typical, high + line.high)
-        return sums
+    def total(self, yearly: bool = False, still_to_spend: bool = False) -> Band | None:
+        """Low, typical and high sum of all lines, or of those not yet in place; None where there are none."""
+        lines = [x for x in (self.yearly if yearly else self.first) if not (still_to_spend and x.in_place)]
+        if not lines:
+            return None
+        return sum(x.low for x in lines), sum(x.typical for x in lines), sum(x.high for x in lines)
 
 
 def hookup_cost(house: House, burn: Burn | None) -> Cost:
@@ -73,34 +71,38 @@ def hookup_cost(house: House, burn: Burn | None) -> Cost:
     Prices the household gives come first, then the cost table, nearly all of it from memory: editable
     defaults, shown as ranges. Source: cost table; outage rates by region for the fuel of a usual year.
     """
+    prices = house.prices
     if house.hookup is None:
-        return Cost((), (), ("No hookup is described, so nothing is priced.",))
+        return Cost(prices.currency, (), (), ("No hookup is described, so nothing is priced.",))
     notes = ["table prices are US dollars of 2024, mostly from memory"]
-    if house.prices.currency != "USD":
-        notes.append(f"they are not converted to {house.prices.currency}; prices you give are used as given")
-    return Cost(tuple(_first(house)), tuple(_yearly(house, burn, notes)), tuple(notes))
+    if prices.currency != "USD":
+        notes.append(
+            f"a dollar is taken as {prices.of_usd(1.0):g} {prices.currency}; what things cost there may differ more"
+        )
+    return Cost(prices.currency, tuple(_first(house)), tuple(_yearly(house, burn, notes)), tuple(notes))
 
 
 def _first(house: House) -> list[CostLine]:
     hookup, machine = house.hookup, house.generator
     if hookup is None:
         return []
-    done, priced = hookup.installed, partial(_priced_at, house.system.value)
-    lines = [] if machine is None else [priced(_machine_item(house), machine.owned)]
+    done, part = hookup.installed, partial(priced, house)
+    lines = [] if machine is None else [part(_machine_item(house), machine.owned)]
     if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
-        return [priced("standby_installed", done)]
+        return [part("standby_installed", done)]
     if hookup.kind is HookupKind.BATTERY_INVERTER and house.battery is not None:
-        lines.append(priced("battery_inverter_installed", done, house.battery.capacity_j / 3.6e6))
+        lines.append(part("battery_inverter_installed", done, house.battery.capacity_j / 3.6e6))
     large = (hookup.inlet_breaker_a or _SMALL_PLUG_A) > _SMALL_PLUG_A
     if hookup.cord is not None:
-        lines.append(priced("cord_50_a_25_ft" if large else "cord_30_a_25_ft", done))
+        lengths = max(1.0, hookup.cord.length_m / _CORD_M)
+        lines.append(part("cord_50_a_25_ft" if large else "cord_30_a_25_ft", done, lengths))
     if hookup.inlet is not None:
-        lines.append(priced("inlet_50_a" if large else "inlet_30_a", done))
+        lines.append(part("inlet_50_a" if large else "inlet_30_a", done))
     if hookup.kind is HookupKind.INTERLOCK:
-        lines += [priced("interlock", done), _labour(house, "labour_interlock", done), priced("permit", done)]
+        lines += [part("interlock", done), _labour(house, "labour_interlock", done), part("permit", done)]
     if hookup.kind is HookupKind.MANUAL_TRANSFER:
-        lines += [priced("sub_panel_parts", done), priced("transfer_switch_manual", done)]
-        lines += [_labour(house, "labour_transfer_switch", done), priced("permit", done)]
+        lines += [part("sub_panel_parts", done), part("transfer_switch_manual", done)]
+        lines += [_labour(house, "labour_transfer_switch", done), part("permit", done)]
     return lines
 
 
@@ -118,30 +120,30 @@ def _labour(house: House, item: str, done: bool) -> CostLine:
     """The electrician: the table's job price, or its hours at the household's own hourly price."""
     own = house.prices.electrician_per_hour
     if own is None:
-        return _priced_at(house.system.value, item, done)
+        return priced(house, item, done)
     job, hour = cost(item), cost("electrician_billed")
     hours = (job.low_usd / hour.high_usd, job.typical_usd / hour.typical_usd, job.high_usd / hour.low_usd)
     source = Source(f"your hourly price; hours from {job.source.text}", Standing.COMPUTED)
     low, typical, high = (h * own for h in hours)
-    return CostLine(job.called(house.system), low, typical, high, house.prices.currency, done, source)
+    return CostLine(job.called(house.system), low, typical, high, done, source)
 
 
 def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]:
     hookup = house.hookup
     lines: list[CostLine] = []
     if hookup is not None and hookup.kind is HookupKind.AUTOMATIC_STANDBY:
-        lines.append(priced("standby_service", False))
+        lines.append(priced(house, "standby_service", False))
     elif house.generator is not None:
-        lines.append(priced("portable_upkeep", False))
+        lines.append(priced(house, "portable_upkeep", False))
     if burn is None:
         return lines
-    price, currency, source = fuel_price(house, burn)
+    price, source = fuel_price(house, burn)
     for what, volume_m3 in (
         ("fuel for exercise under load", exercise_m3(burn)),
         ("fuel in the outages of a usual year", _outage_m3(house, burn, notes)),
     ):
         low, typical, high = (v * price for v in volume_m3)
-        lines.append(CostLine(what, low, typical, high, currency, False, source))
+        lines.append(CostLine(what, low, typical, high, False, source))
     return lines
 
 
@@ -170,8 +172,8 @@ def _outage_m3(house: House, burn: Burn, notes: list[str]) -> Band:
     return low * typical, typical, high * typical
 
 
-def fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
-    """Price of a cubic metre of what is burned, with currency and source; mains gas by energy, as propane."""
+def fuel_price(house: House, burn: Burn) -> tuple[float, Source]:
+    """Price of a cubic metre of what is burned, and its source; mains gas by energy, as propane."""
     prices, fuel = house.prices, burn.fuel
     given = {
         FuelKind.GASOLINE: prices.gasoline_per_m3,
@@ -179,22 +181,22 @@ def fuel_price(house: House, burn: Burn) -> tuple[float, str, Source]:
         FuelKind.DIESEL: prices.diesel_per_m3,
     }.get(fuel)
     if given is not None:
-        return given, prices.currency, Source("your price", Standing.GIVEN)
+        return given, Source("your price", Standing.GIVEN)
     row = cost(_PRICE_ITEM.get(fuel, "propane_gal"))
     if fuel in _PRICE_ITEM:
-        return row.typical_usd_per_si, "USD", row.source
+        return prices.of_usd(row.typical_usd_per_si), row.source
     energy = burn.lhv_j_per_m3 / lower_heat_j_per_m3("propane")
     source = Source(f"as much energy as propane: {row.source.text}", Standing.ASSUMED)
-    return energy * row.typical_usd_per_si, "USD", source
+    return energy * prices.of_usd(row.typical_usd_per_si), source
 
 
-def priced(item: str, in_place: bool, count: float = 1.0) -> CostLine:
-    """So many of one item of the cost table. Raises TableError for an unknown item."""
-    return _priced_at("", item, in_place, count)
+def priced(house: House, item: str, in_place: bool, count: float = 1.0) -> CostLine:
+    """So many of one item of the cost table, as it is called and paid for where the house stands.
 
-
-def _priced_at(system: str, item: str, in_place: bool, count: float = 1.0) -> CostLine:
-    """The same, called as where the supply is of this voltage system."""
+    Raises: TableError for an unknown item.
+    """
     row = cost(item)
-    low, typical, high = (count * usd for usd in (row.low_usd, row.typical_usd, row.high_usd))
-    return CostLine(row.called(system), low, typical, high, "USD", in_place, row.source)
+    low, typical, high = (
+        count * house.prices.of_usd(usd) for usd in (row.low_usd, row.typical_usd, row.high_usd)
+    )
+    return CostLine(row.called(house.system.value), low, typical, high, in_place, row.source)

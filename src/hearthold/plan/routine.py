@@ -106,7 +106,7 @@ class Routine:
 def find_routine(
     house: House,
     weather: Conditions,
-    hours: float = 72.0,
+    hours: float | None = None,
     *,
     fuel: str | None = None,
     fuel_m3: float | None = None,
@@ -116,6 +116,7 @@ def find_routine(
 ) -> Routine:
     """The best simple daily rule in this weather: one the engine has run for `hours`, of all that were tried.
 
+    `hours`: how long the outage lasts that they are tried in (if left out, what the house plans for).
     Rules have 1 to `spells_per_day` spells (at most six) at half-hour times within awake and permitted
     hours, of one or two lengths between shortest and longest spell. Night only where the wishes or a vital
     load call for it. `circuits`: those switched on, in every spell together; else those of `choice`, in turns
@@ -124,6 +125,7 @@ def find_routine(
 
     Source: full simulation of every candidate; order of preference as in the objective (judgement).
     """
+    hours = house.outages.plan_for_s / 3600.0 if hours is None else hours
     outside = steady_hours(weather, days=ceil(hours / 24.0) + 3)
     turns = _turns(house, fuel, circuits, choice)
     problem = pose(house, outside, Asked(FAILS_AT_S, hours, fuel, fuel_m3, turns[0], objective))

@@ -1,4 +1,4 @@
-"""Costs: generic ranges in US dollars. Editable defaults, nearly all from memory."""
+"""Costs: generic ranges in US dollars, and what a dollar is elsewhere. Editable, nearly all from memory."""
 
 from __future__ import annotations
 
@@ -75,6 +75,19 @@ def cost_items() -> tuple[str, ...]:
 def propane_price_usd_per_m3(state: str) -> float:
     """Residential propane in a US state, October 2025. Raises TableError. Source: EIA."""
     return table("propane_prices").row(state).si("price_usd") / si(1.0, "gal", "volume")
+
+
+def for_a_dollar(currency: str) -> float:
+    """How many of a currency for one US dollar, mean of 2024. Raises TableError with near names.
+
+    Source: table exchange_rates, from memory.
+    """
+    return table("exchange_rates").row(currency).number("dollar_ratio")
+
+
+def currencies() -> tuple[str, ...]:
+    """Currencies whose rate is known."""
+    return tuple(str(n) for n in table("exchange_rates").names())
 
 
 def _si_amount(found: Cost) -> float:

@@ -25,6 +25,13 @@ from hearthold.sizing.wiring import Wiring, wiring
 _WIRED_GROUPS = frozenset({"water", "heat", "sanitation"})
 _PLUG_IN_KINDS = ("sump", "pellet_stove", "stove_blower", "oil_filled_radiator", "space_heater")
 _DAY_S = 86400.0
+_WAYS = {
+    HookupKind.CORDS: "set of extension cords",
+    HookupKind.INTERLOCK: "breaker interlock",
+    HookupKind.MANUAL_TRANSFER: "manual transfer equipment",
+    HookupKind.AUTOMATIC_STANDBY: "automatic transfer switch",
+    HookupKind.BATTERY_INVERTER: "transfer equipment of the inverter",
+}
 
 
 @dataclass(frozen=True)
@@ -69,6 +76,12 @@ class Case:
     def essential_panel(self) -> str:
         """What the panel of the fed circuits is called here."""
         return in_local_words("the essential panel", self.house.system)
+
+    @property
+    def way(self) -> str:
+        """What the hookup is called here; empty where there is none."""
+        hookup = self.house.hookup
+        return "" if hookup is None else in_local_words(_WAYS[hookup.kind], self.house.system)
 
     @cached_property
     def panel_hookup(self) -> Hookup | None:

@@ -171,7 +171,7 @@ class _Judge:
             routines=_routines(row.measured),
             carried=_carried(made),
             serves=made.serves,
-            notes=(*made.notes, *spent.notes),
+            notes=made.notes,
             first=spent.first,
             to_spend=spent.to_spend,
             upkeep_per_year=spent.upkeep_per_year,

@@ -55,7 +55,7 @@ def _water(house: House) -> Remedy | None:
     if house.water is None or house.water.stored_m3 >= WATER_M3:
         return None
     water = replace(house.water, stored_m3=house.water.stored_m3 + WATER_M3)
-    return Remedy("water_tank", replace(house, water=water), priced("storage_275_gal", False).typical)
+    return Remedy("water_tank", replace(house, water=water), priced(house, "storage_275_gal", False).typical)
 
 
 def _cans(house: House) -> Remedy | None:
@@ -72,7 +72,7 @@ def _cans(house: House) -> Remedy | None:
     )  # fmt: skip
     fuel = house.fuel.model_copy(update={"stock": (*house.fuel.stock, lot)})
     price = fuel_price(house, burn(house))[0]
-    cost = priced("fuel_can_5_gal", False, FUEL_CANS).typical + more_m3 * price
+    cost = priced(house, "fuel_can_5_gal", False, FUEL_CANS).typical + more_m3 * price
     return Remedy("two_cans", replace(house, fuel=fuel), cost)
 
 

@@ -12,6 +12,7 @@ from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Standby, self_tests_m3
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.plan.cost import CostLine, exercise_m3, fuel_price, hookup_cost, priced
+from hearthold.quantities.source import Standing
 from hearthold.quantities.units import si
 from hearthold.reference.costs import cost
 from hearthold.reference.hookups import hands_on, part_life_s
@@ -50,7 +51,6 @@ class Part:
     price: Range
     life_years: Range
     in_place: bool
-    currency: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,6 @@ class Spending:
     trip_s: float
     hands_yearly_s: float
     credit_per_year: float  # power from panels on ordinary days, where the household gave its price
-    notes: tuple[str, ...]
 
     @property
     def first(self) -> Range:
@@ -104,7 +103,6 @@ def spending(design: Design, house: House) -> Spending:
         trip.time_s if trip is not None and trip.works_in_outage else 0.0,
         work.yearly_s,
         _credit(design, house),
-        ("prices are US dollars of the table, not converted",) if house.prices.currency != "USD" else (),
     )
 
 
@@ -119,13 +117,13 @@ def _lines(design: Design, house: House) -> Iterator[CostLine]:
     for line in hookup_cost(marked, None).first:
         yield replace(line, in_place=True) if line.item in reuse else line
     if made.hookup.kind is HookupKind.CORDS:
-        yield priced("extension_cord_12_awg_50_ft", there, len(design.cords))
+        yield priced(house, "extension_cord_12_awg_50_ft", there, len(design.cords))
     if design.traits.kind is HookupKind.AUTOMATIC_STANDBY:
-        yield priced("gas_line", there)
+        yield priced(house, "gas_line", there)
     if design.has_tank:
-        yield priced("propane_tank_500_gal", _has_tank(house))
+        yield priced(house, "propane_tank_500_gal", _has_tank(house))
     if made.solar is not None:
-        yield priced("pv_installed_kw", False, made.solar.peak_w / 1000.0)
+        yield priced(house, "pv_installed_kw", False, made.solar.peak_w / 1000.0)
     yield from _stock_lines(design, house)
 
 
@@ -135,11 +133,11 @@ def _stock_lines(design: Design, house: House) -> Iterator[CostLine]:
     if more_m3 <= 0.0 or design.house.fuel is None:
         return
     if design.house.fuel.preferred is not FuelKind.PROPANE:
-        yield priced("fuel_can_5_gal", False, ceil(more_m3 / CAN_M3 - 1e-6))
+        yield priced(house, "fuel_can_5_gal", False, ceil(more_m3 / CAN_M3 - 1e-6))
     per_m3 = _fuel_range(design.house)
-    _, currency, source = fuel_price(design.house, burn(design.house))
+    _, source = fuel_price(design.house, burn(design.house))
     low, typical, high = (more_m3 * x for x in (per_m3.low, per_m3.typical, per_m3.high))
-    yield CostLine("first filling of fuel", low, typical, high, currency, False, source)
+    yield CostLine("first filling of fuel", low, typical, high, False, source)
 
 
 def _reusable(house: House) -> frozenset[str]:
@@ -157,12 +155,10 @@ def _has_tank(house: House) -> bool:
 def _fuel_range(house: House) -> Range:
     """Price of a cubic metre: the household's own, or the table's with its range."""
     line = burn(house)
-    typical, currency, _ = fuel_price(house, line)
+    typical, source = fuel_price(house, line)
     item = {FuelKind.GASOLINE: "gasoline_gal", FuelKind.DIESEL: "diesel_gal"}.get(line.fuel, "propane_gal")
     row = cost(item)
-    if currency != "USD" or (
-        abs(typical / row.typical_usd_per_si - 1.0) > 1e-9 and line.fuel is not FuelKind.NATURAL_GAS
-    ):
+    if source.standing is Standing.GIVEN:
         return Range(typical, typical, typical)
     return Range(row.low_usd / row.typical_usd * typical, typical, row.high_usd / row.typical_usd * typical)
 
@@ -192,7 +188,7 @@ def _upkeep(design: Design) -> Range:
     total = _sum(Range(x.low, x.typical, x.high) for x in lines)
     if design.house.fuel is not None and design.house.fuel.preferred is FuelKind.GASOLINE:
         gallons = stock_m3(design.house, FuelKind.GASOLINE) / si(1.0, "gal", "volume")
-        line = priced("stabiliser_gal", False, gallons)
+        line = priced(design.house, "stabiliser_gal", False, gallons)
         total = total + Range(line.low, line.typical, line.high)
     return total
 
@@ -202,7 +198,7 @@ def _part(line: CostLine, design: Design) -> Part:
     life = _years(part_life_s(name))
     if name in ("portable", "standby"):
         life = _worn(life, _ENGINE_ROW.get(name, "portable_gasoline"), design)
-    return Part(line.item, Range(line.low, line.typical, line.high), life, line.in_place, line.currency)
+    return Part(line.item, Range(line.low, line.typical, line.high), life, line.in_place)
 
 
 def _worn(life: Range, row: str, design: Design) -> Range:

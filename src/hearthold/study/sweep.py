@@ -234,10 +234,10 @@ class _Runner:
         kind = self.house.hookup.kind if self.house.hookup is not None else None
         if self.house.battery is not None and kind is not HookupKind.BATTERY_INVERTER and self.base.battery_j:
             found += priced(
-                "battery_inverter_installed", False, self.house.battery.capacity_j / 3.6e6
+                self.house, "battery_inverter_installed", False, self.house.battery.capacity_j / 3.6e6
             ).typical
         more_m3 = max(0.0, total_m3 - self.compiled.start_fuel_m3)
-        return found + priced("fuel_can_5_gal", False, ceil(more_m3 / CAN_M3 - 1e-6)).typical
+        return found + priced(self.house, "fuel_can_5_gal", False, ceil(more_m3 / CAN_M3 - 1e-6)).typical
 
     def _run(self, lot: Lot) -> Read:
         """First times (stocks, losses, n), courses (stocks, accounts, n, k), and the losses."""

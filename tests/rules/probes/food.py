@@ -1,20 +1,15 @@
 """Food, both ways."""
 
-from dataclasses import replace
 
 from tests.rules.houses import CALM, changed, item, probe
 
-from hearthold.house.loads import Assumption, Priority
-from hearthold.quantities.source import Source, Standing
+from hearthold.house.loads import Priority
 
 FEW_SPELLS = {"run_at_night": False, "spells_per_day": 2}
 
 DEAR_IN_POUNDS = changed(
     item(CALM, "cold", "chest", contents_value=450.0), prices={"currency": "GBP"}, assumptions=()
 )
-WORTH = Assumption(
-    "cold chest: contents_value", 450.0, "USD", 300.0, 600.0, Source("table", Standing.MEMORY)
-)  # assumed worth stays in the currency of its table
 
 PROBES = [
     probe(
@@ -56,7 +51,6 @@ PROBES = [
     probe("freezer-half-empty", item(CALM, "cold", "chest", fill_frac=0.5), "50 %", "24 h", "48 h"),
     probe("food-value-at-stake", item(CALM, "cold", "chest", contents_value=450.0), "450 USD"),
     probe("food-value-at-stake", DEAR_IN_POUNDS, "450 GBP"),
-    probe("food-value-at-stake", replace(DEAR_IN_POUNDS, assumptions=(WORTH,)), "450 USD"),
     probe("fridge-set-warm", item(CALM, "cold", "cool", set_c=7.0), "45 °F (7 °C)", "40 °F (4.4 °C)"),
 ]
 

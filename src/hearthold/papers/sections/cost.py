@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def cost_blocks(job: Job) -> Iterator[Block]:
-    """First cost, yearly cost, sums by currency, sources and notes."""
+    """First cost, yearly cost, sums, sources and notes."""
     found = job.plan.cost
     yield Heading("What it costs")
     if not found.first and not found.yearly:
@@ -33,7 +33,7 @@ def cost_blocks(job: Job) -> Iterator[Block]:
 
 
 def _line(job: Job, line: CostLine, sources: list[str]) -> tuple[Cell, ...]:
-    state = "in place" if line.in_place else line.currency
+    state = "in place" if line.in_place else job.plan.cost.currency
     mark = QUIET if line.in_place else ""
     figures = (Cell(whole(x), mark) for x in (line.low, line.typical, line.high))
     number = sources.index(str(line.source)) + 1
@@ -42,5 +42,7 @@ def _line(job: Job, line: CostLine, sources: list[str]) -> tuple[Cell, ...]:
 
 def _sums(job: Job, yearly: bool) -> Iterator[tuple[Cell, ...]]:
     head = "Sum of a year" if yearly else "Still to spend"
-    for currency, sums in job.plan.cost.total(yearly=yearly, still_to_spend=not yearly).items():
-        yield (Cell(head, BOLD), *(Cell(whole(x), BOLD) for x in sums), Cell(currency, BOLD), Cell(""))
+    sums = job.plan.cost.total(yearly=yearly, still_to_spend=not yearly)
+    if sums is not None:
+        unit = Cell(job.plan.cost.currency, BOLD)
+        yield (Cell(head, BOLD), *(Cell(whole(x), BOLD) for x in sums), unit, Cell(""))

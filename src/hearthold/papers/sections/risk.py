@@ -63,8 +63,11 @@ def _fuel(job: Job, found: Risk) -> Iterator[Block]:
     if found.fuel is None:
         return
     enough = "; ".join(
-        f"{job.say.volume(m3)} for {100 * share:.0f} of 100" for share, m3 in found.fuel.major_m3
+        f"{job.say.volume(x.m3.value)} ({job.say.volume(x.band_m3[0])} to {job.say.volume(x.band_m3[1])}) "
+        f"for {100 * x.share_frac:.0f} of 100"
+        for x in found.fuel.major_m3
     )
     yield Words(
-        f"Fuel that is enough for a major outage: {enough}. At home: {job.say.volume(found.fuel.have_m3)}."
+        f"Fuel that is enough for a major outage: {enough}. At home: {job.say.volume(found.fuel.have_m3)}. In "
+        "brackets: what the outage record leaves open."
     )

@@ -23,8 +23,9 @@ _FIGURES = {
     "gains": "heat from people and appliances",
     "precharge": "air pressure in the empty tank",
     "standby": "heat the tank loses",
+    "for_a_dollar": "what a US dollar is taken for",
 }
-_PLACES = {"heat": "House", "water": "Pressure tank", "hot_water": "Water heater"}
+_PLACES = {"heat": "House", "water": "Pressure tank", "hot_water": "Water heater", "prices": "Prices"}
 
 
 def assumed_place(item: str, house: House) -> str:

@@ -12,13 +12,6 @@ from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import listed
 
-WAY = {
-    HookupKind.CORDS: "set of extension cords",
-    HookupKind.INTERLOCK: "breaker interlock",
-    HookupKind.MANUAL_TRANSFER: "manual transfer equipment",
-    HookupKind.AUTOMATIC_STANDBY: "automatic transfer switch",
-    HookupKind.BATTERY_INVERTER: "transfer equipment of the inverter",
-}
 _LOOSE_EARTH = ("TN-C-S", "TT")  # supplies whose neutral the changeover must break
 _RESIDUAL = frozenset({"rcd", "rcbo"})
 
@@ -32,18 +25,16 @@ def _pair(case: Case) -> Pair | None:
     return case.generator, case.panel_hookup
 
 
-def _about(pair: Pair, **more: str) -> Hit:
-    set_, hookup = pair
-    return Hit(
-        f"{set_.name} on the {WAY[hookup.kind]}", {"machine": set_.name, "way": WAY[hookup.kind], **more}
-    )
+def _about(case: Case, pair: Pair, **more: str) -> Hit:
+    way, machine = case.way, pair[0].name
+    return Hit(f"{machine} on the {way}", {"machine": machine, "way": way, **more})
 
 
 def _when(case: Case, switched: bool | None, neutral: str) -> Iterator[Hit]:
     """A hit where the transfer pole and the generator's neutral are as named."""
     pair = _pair(case)
     if pair is not None and pair[1].switched_neutral is switched and pair[0].neutral == neutral:
-        yield _about(pair)
+        yield _about(case, pair)
 
 
 @rule("neutral-two-bonds")
@@ -63,7 +54,7 @@ def neutral_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A set on transfer equipment whose plate nobody read."""
     pair = _pair(case)
     if pair is not None and pair[0].neutral == "unknown":
-        yield _about(pair)
+        yield _about(case, pair)
 
 
 @rule("transfer-neutral-unknown")
@@ -71,7 +62,7 @@ def transfer_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Transfer equipment whose poles nobody counted."""
     pair = _pair(case)
     if pair is not None and pair[1].switched_neutral is None:
-        yield _about(pair)
+        yield _about(case, pair)
 
 
 @rule("gfci-will-trip")
@@ -81,7 +72,7 @@ def gfci_will_trip(case: Case, row: RuleRow) -> Iterator[Hit]:
     if pair is None or pair[0].gfci_receptacles is not True or pair[1].switched_neutral is not False:
         return
     if pair[0].neutral == "unknown":  # a bonded one has the two bonds' own finding, which says it trips
-        yield _about(pair, neutral="not known")
+        yield _about(case, pair, neutral="not known")
 
 
 @rule("separately-derived-electrode")
@@ -118,7 +109,7 @@ def own_earth_missing(case: Case, row: RuleRow) -> Iterator[Hit]:
     pair = _pair(case)
     if pair is not None and pair[1].own_electrode is not True:
         unknown = pair[1].own_electrode is None
-        yield replace(_about(pair), severity=Severity.ACT if unknown else None)
+        yield replace(_about(case, pair), severity=Severity.ACT if unknown else None)
 
 
 @rule("neutral-not-switched")
@@ -126,7 +117,7 @@ def neutral_not_switched(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A changeover that leaves the neutral of a TN-C-S or TT supply connected."""
     pair = _pair(case)
     if pair is not None and pair[1].switched_neutral is False and pair[1].earthing in _LOOSE_EARTH:
-        yield _about(pair, earthing=pair[1].earthing)
+        yield _about(case, pair, earthing=pair[1].earthing)
 
 
 @rule("changeover-neutral-unknown")
@@ -134,7 +125,7 @@ def changeover_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A changeover whose poles nobody counted."""
     pair = _pair(case)
     if pair is not None and pair[1].switched_neutral is None:
-        yield _about(pair, earthing=pair[1].earthing)
+        yield _about(case, pair, earthing=pair[1].earthing)
 
 
 @rule("earthing-unknown")
@@ -142,7 +133,7 @@ def earthing_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A supply whose earthing nobody wrote down."""
     pair = _pair(case)
     if pair is not None and pair[1].earthing == "unknown":
-        yield _about(pair)
+        yield _about(case, pair)
 
 
 @rule("two-earth-links")
@@ -151,7 +142,7 @@ def two_earth_links(case: Case, row: RuleRow) -> Iterator[Hit]:
     pair = _pair(case)
     if pair is not None and pair[1].switched_neutral is False and pair[0].neutral == "bonded":
         earthing = "" if pair[1].earthing == "unknown" else pair[1].earthing
-        yield _about(pair, earthing=earthing or "present")
+        yield _about(case, pair, earthing=earthing or "present")
 
 
 @rule("no-residual-current-device")

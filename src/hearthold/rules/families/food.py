@@ -76,7 +76,7 @@ def food_value(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A store with contents worth more than a usual excess."""
     for store in case.house.cold:
         if store.contents_value >= row.number("at_least_money"):
-            yield _about(store, value_money=store.contents_value, currency=_currency(case, store))
+            yield _about(store, value_money=store.contents_value, currency=case.house.prices.currency)
 
 
 @rule("fridge-set-warm")
@@ -108,13 +108,6 @@ def _hold_hit(store: ColdStore, hold: Hold, **more: Value) -> Hit:
 def _is_run(case: Case, store: ColdStore) -> bool:
     """Whether a machine gives the store power in an outage."""
     return case.generator is not None and case.reaches(case.house.load_by_id[store.load])
-
-
-def _currency(case: Case, store: ColdStore) -> str:
-    """The currency of a store's worth: the household's, or that of the table where it was assumed."""
-    item = f"cold {store.id}: contents_value"
-    assumed = (a.unit for a in case.house.assumptions if a.item == item)
-    return next(assumed, case.house.prices.currency)
 
 
 def _about(store: ColdStore, **more: Value) -> Hit:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hearthold.rules.case import Case
-from hearthold.rules.families.earthing import WAY
 from hearthold.rules.finding import Hit
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
@@ -15,7 +14,7 @@ def _when(case: Case, key: str, value: str) -> Iterator[Hit]:
     """A hit where an installed hookup says `key` = `value`."""
     hookup = case.panel_hookup
     if hookup is not None and hookup.installed and getattr(hookup, key) == value:
-        yield Hit(WAY[hookup.kind], {"way": WAY[hookup.kind]})
+        yield Hit(case.way, {"way": case.way})
 
 
 @rule("no-permit")
@@ -47,7 +46,7 @@ def not_installed(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A hookup that is only intended."""
     hookup = case.panel_hookup
     if hookup is not None and not hookup.installed:
-        yield Hit(WAY[hookup.kind], {"way": WAY[hookup.kind]})
+        yield Hit(case.way, {"way": case.way})
 
 
 @rule("utility-notice")
@@ -55,4 +54,4 @@ def utility_notice(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Any set that can feed the house through transfer equipment."""
     hookup, set_ = case.panel_hookup, case.generator
     if hookup is not None and set_ is not None:
-        yield Hit(WAY[hookup.kind], {"way": WAY[hookup.kind], "machine": set_.name})
+        yield Hit(case.way, {"way": case.way, "machine": set_.name})

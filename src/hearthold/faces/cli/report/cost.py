@@ -28,28 +28,32 @@ def cost_section(sheet: Sheet, found: Cost) -> Iterator[RenderableType]:
                 Column("high", True),
                 Column(""),
             )
-            yield table(columns, (_row(line) for line in lines))
+            yield table(columns, (_row(line, found.currency) for line in lines))
     if found.first or found.yearly:
         yield sentence("Prices differ by place and year: ask for quotes before deciding.")
     yield from sheet.remarks(found.notes)
 
 
 def cost_words(found: Cost) -> str:
-    """What is still to be spent, what is in place, and what a year takes; currencies are never added up."""
+    """What is still to be spent, what is in place, and what a year takes."""
     if not found.first and not found.yearly:
         return "No hookup is described, so nothing is priced."
     left, whole_sum = found.total(still_to_spend=True), found.total()
-    still = f"Still to buy or have done: {_sums(left)}." if left else "Nothing is left to buy for this hookup"
+    still = (
+        f"Still to buy or have done: {_range(left, found)}."
+        if left
+        else "Nothing is left to buy for this hookup"
+    )
     if not left:
-        still += f"; new, it costs {_sums(whole_sum)}." if whole_sum else "."
+        still += f"; new, it costs {_range(whole_sum, found)}." if whole_sum else "."
     yearly = found.total(yearly=True)
-    return f"{still} Each year {_sums(yearly)}." if yearly else still
+    return f"{still} Each year {_range(yearly, found)}." if yearly else still
 
 
-def _sums(sums: dict[str, Band]) -> str:
-    return " and ".join(f"{whole(low)} to {whole(high)} {unit}" for unit, (low, _, high) in sums.items())
+def _range(sums: Band, found: Cost) -> str:
+    return f"{whole(sums[0])} to {whole(sums[2])} {found.currency}"
 
 
-def _row(line: CostLine) -> tuple[str, ...]:
-    mark = f"{line.currency}, in place" if line.in_place else line.currency
+def _row(line: CostLine, currency: str) -> tuple[str, ...]:
+    mark = f"{currency}, in place" if line.in_place else currency
     return (line.item, whole(line.low), whole(line.typical), whole(line.high), mark)

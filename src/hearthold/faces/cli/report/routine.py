@@ -36,7 +36,7 @@ def _standing(found: Routine) -> str:
     """What may be said of the rule, in the plan's own words."""
     if found.kept:
         return f"It keeps every limit: {found.standing.words}, of {found.tried} rules tried."
-    tried = f"within these wishes: {found.tried} rules were tried, and this one comes nearest"
+    tried = f"within these wishes: {found.tried:,} rules were tried, and this one comes nearest"
     return f"Keeping every limit {found.standing.words} {tried}."
 
 
