@@ -7,13 +7,15 @@ lie in the same bucket of every slow store are rivals: the one with the lower va
 far, plus the fuel to restore every store, plus a shadow price on fuel burned: zero, or more where fuel will
 not last. Of a layer at most `width` labels stay, the best by value, on and off apart.
 
-Pool rows hold labels; a layer is a list of rows. Nothing is allocated here: the caller gives all arrays.
+Pool rows hold labels; a layer is a list of rows. Nothing is allocated here: the caller gives all arrays. The engine
+is handed addresses, as everywhere else, so that its kernels are compiled once for all entries.
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.layout import (
     A_SPELLS,
@@ -135,7 +137,7 @@ def _extend(case: Case, labels: Labels, layer: int, row: int, want: int, new: in
         if want == 1:
             labels.marks[new, SPELL_AT] = at_s
     _order(case, made, want, was, at_s, labels.marks[new, SPELL_AT])
-    advance(case.w, case.at, made, case.tape, case.lead_s + SLOT_S * end)
+    advance(bare(case.w), bare(case.at), bare(made), case.tape, case.lead_s + SLOT_S * end)
     return want == 0 or made[S_MODE] == RUNNING or made[S_REFILL] != 0.0
 
 
@@ -145,8 +147,9 @@ def _score(case: Case, labels: Labels, row: int) -> None:
     closed, state = labels.closed, labels.states[row]
     for i in range(closed.shape[0]):
         closed[i] = state[i]
-    close(case.w, case.at, closed)
-    total = price_parts(case.w, case.at, closed, case.prices, case.offset_j, labels.parts)
+    w, at, s = bare(case.w), bare(case.at), bare(closed)
+    close(w, at, s)
+    total = price_parts(w, at, s, case.prices, case.offset_j, labels.parts)
     total += labels.marks[row, EXTRA]
     labels.marks[row, TOTAL] = total
     labels.marks[row, VALUE] = total + case.shadow_j_per_m3 * closed[O_FUEL_M3]
@@ -308,12 +311,12 @@ def _follow(case: Case, labels: Labels, layer: int, count: int, spare: int, foun
 @kernel
 def _first(case: Case, labels: Labels, row: int, was_on: int, age: int, started: int) -> None:
     """The one label of the first layer: the house as the grid left it, run to the first slot's edge."""
-    s, first = labels.states[row], case.at[A_SPELLS]
+    w, at, s, first = bare(case.w), bare(case.at), bare(labels.states[row]), case.at[A_SPELLS]
     case.w[first] = 0.0 if was_on == 1 else -FAR
     case.w[first + 1] = FAR if was_on == 1 else -FAR
-    begin(case.w, case.at, s, case.start_s)
-    wake(case.w, case.at, s)
-    advance(case.w, case.at, s, case.tape, case.lead_s)
+    begin(w, at, s, case.start_s)
+    wake(w, at, s)
+    advance(w, at, s, case.tape, case.lead_s)
     labels.tags[row, ON], labels.tags[row, AGE], labels.tags[row, STARTED] = was_on, age, started
     labels.marks[row, EXTRA] = 0.0
     labels.marks[row, SPELL_AT] = case.w[first]
