@@ -165,7 +165,7 @@ def test_a_corridor_holds_the_pattern_and_stays_near_it() -> None:
             assert (found.on[first:end] == bool(forced)).all()
         else:
             assert end - first == 1
-    better = find_pattern(problem, near, width=400)
+    better = find_pattern(problem, near, width=400, buckets=FINE)
     assert better.value_j <= found.value_j * (1.0 + 1e-9)
 
 

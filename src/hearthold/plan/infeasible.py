@@ -25,7 +25,7 @@ from hearthold.house.house import House
 from hearthold.plan import objective as o
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
-from hearthold.plan.labels import even_layers, find_pattern
+from hearthold.plan.labels import View, even_layers, find_pattern
 from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
 from hearthold.plan.polish import Pattern
 from hearthold.plan.problem import Problem, pose
@@ -123,9 +123,8 @@ def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
             problem,
             even_layers(problem, 2),
             width=SURVIVE_WIDTH,
-            prices=prices,
             most_j=0.99 * least,
-            shadow_j_per_m3=shadow * problem.lhv_j_per_m3,
+            view=View(prices=prices, shadow=shadow),
         )
         return found.reached, found.on
 
@@ -198,8 +197,7 @@ def _try(problem: Problem, posed: Callable[[House, float | None], Problem], chan
     layers = even_layers(changed, 2, 4, SLOTS_A_DAY)
     best = find_pattern(changed, layers, width=TRY_WIDTH)
     if best.value_j >= problem.objective.breach_j:
-        dear = DEAR[0] * changed.lhv_j_per_m3
-        other = find_pattern(changed, layers, width=TRY_WIDTH, shadow_j_per_m3=dear)
+        other = find_pattern(changed, layers, width=TRY_WIDTH, view=View(shadow=DEAR[0]))
         best = min((best, other), key=lambda f: (f.reached < changed.slots, f.value_j))
     stores = _stores_of(changed, best.on)
     broken = first_broken(stores)

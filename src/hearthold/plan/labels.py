@@ -16,7 +16,8 @@ from hearthold.engine.kernels import layout as c
 from hearthold.engine.kernels.layout import Array, Ints
 from hearthold.engine.packing import Packed
 from hearthold.engine.trace import empty_tape
-from hearthold.plan.objective import SLOT_S, Patterns
+from hearthold.plan.ahead import NOTHING_AHEAD, Outlook
+from hearthold.plan.objective import SLOT_S, SLOTS_A_DAY, Patterns
 from hearthold.plan.problem import Problem
 
 WIDTH = 160  # labels kept of a layer: the knob between time and quality
@@ -48,6 +49,32 @@ class Before:
 
 
 FRESH = Before()
+
+
+@dataclass(frozen=True, slots=True)
+class Ration:
+    """Fuel spread evenly over the horizon: what a label has burned beyond its share counts so much more."""
+
+    price: float  # as a multiple of the fuel's own
+    early_frac: float  # of a day that may be burned ahead of its time
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class View:
+    """How a pass looks at its labels: prices that are not those of the problem, and what orders them beside cost.
+
+    `margin_j`: how much dearer than the best of its side (on or off) a label may be. `shadow`: extra price of fuel,
+    as a multiple of its own. `ahead`: what fridges will still ask for, or nothing.
+    """
+
+    prices: Array | None = None
+    margin_j: float = inf
+    shadow: float = 0.0
+    ration: Ration | None = None
+    outlook: Outlook = NOTHING_AHEAD
+
+
+PLAIN = View()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,14 +134,12 @@ def find_pattern(
     buckets: Buckets = USUAL_BUCKETS,
     before: Before = FRESH,
     most_j: float = inf,
-    shadow_j_per_m3: float = 0.0,
-    prices: Array | None = None,
+    view: View = PLAIN,
 ) -> Found:
     """The best pattern that one pass of labels finds. Deterministic; one thread.
 
-    `most_j`: the cost of a plan in hand; nothing dearer is followed. `shadow_j_per_m3`: extra price of fuel
-    while labels are compared. `prices`: replace those of the problem (see `runplan`); then the value is in
-    these prices.
+    `most_j`: the cost of a plan in hand; nothing dearer is followed. Where the view has prices of its own, the value
+    is in these.
     """
     from hearthold.plan.kernels.label import FOUND_SIZE, TOTAL, Case, label_pass
 
@@ -122,12 +147,13 @@ def find_pattern(
     packed = problem.packed(RunPlan((Spell(0.0, 1.0, problem.steps),), problem.handling), 1)
     places = key_places(problem, packed.at, buckets)
     case = Case(
-        packed.w, packed.at, empty_tape(problem.compiled), problem.prices if prices is None else prices,
+        packed.w, packed.at, empty_tape(problem.compiled), problem.prices if view.prices is None else view.prices,
         problem.offset_j, layers.edges, layers.forced, p.may_run.astype(np.int64),
         p.may_switch.astype(np.int64), p.switch_j, p.day, np.array([p.least_on, p.most_on, p.least_off,
         p.starts_a_day], dtype=np.int64), np.array([place for place, _ in places], dtype=np.int64),
         np.array([step for _, step in places]), float(problem.start_s), float(problem.lead_s),
-        float(min(most_j, c.FAR)), float(shadow_j_per_m3),
+        float(min(most_j, c.FAR)), view.shadow * problem.lhv_j_per_m3, float(min(view.margin_j, c.FAR)),
+        *_ration(problem, view.ration), view.outlook.seen(packed.at),
     )  # fmt: skip
     labels = _labels(packed, len(layers.forced), width)
     found = np.zeros(FOUND_SIZE)
@@ -136,6 +162,14 @@ def find_pattern(
     value_j = float(labels.marks[row, TOTAL]) if reached else inf
     on = _pattern(labels, row, layers.edges, reached)
     return Found(on, int(layers.edges[reached]), value_j, extended, merged, cut, peak)
+
+
+def _ration(problem: Problem, ration: Ration | None) -> tuple[Array, float]:
+    """Fuel that may be burned by each slot's edge, and the price of what is beyond."""
+    if ration is None or problem.compiled.start_fuel_m3 >= inf:
+        return np.zeros(problem.slots + 1), 0.0
+    share = (np.arange(problem.slots + 1) + ration.early_frac * SLOTS_A_DAY) / problem.slots
+    return problem.compiled.start_fuel_m3 * np.minimum(1.0, share), ration.price * problem.lhv_j_per_m3
 
 
 def _labels(packed: Packed, layers: int, width: int) -> Any:
@@ -156,7 +190,6 @@ def _labels(packed: Packed, layers: int, width: int) -> Any:
         table=np.full(places, -1, dtype=np.int64),
         parent=np.zeros((layers, width), dtype=np.int64),
         was_on=np.zeros((layers, width), dtype=np.int64),
-        sorted=np.empty(rows),
         closed=np.empty(packed.state_size),
         parts=np.empty(PART_COUNT),
     )

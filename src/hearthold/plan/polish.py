@@ -23,7 +23,8 @@ from hearthold.plan.problem import Problem
 Pattern = NDArray[np.bool_]
 Spans = list[tuple[int, int]]  # spells as first slot and end
 Move = tuple[int, int]  # slots by which first and end move
-LEFT_OUT, JOINED = (-10_000, 0), (0, 10_000)  # not by slots
+LEFT_OUT, JOINED, ADDED = (-10_000, 0), (0, 10_000), (10_000, 0)  # not by slots
+PAUSE = 2  # slots between a spell that is added and the one after it
 STEPS = (2, 1)
 ENOUGH_FRAC = 1e-3  # all kinds of one step once that gain less: on to the next step
 BLOCK = 8
@@ -102,12 +103,15 @@ def costs_j(problem: Problem, wanted: Sequence[Pattern], before: Before = FRESH)
     return np.asarray(parts.sum(axis=1) + switching)
 
 
-def moves(found: Spans, kind: Move) -> Iterator[tuple[int, Spans]]:
+def moves(found: Spans, kind: Move, least_on: int) -> Iterator[tuple[int, Spans]]:
     """Every spell changed in one way: the number of the spell, and all spells after it."""
     for i, (first, end) in enumerate(found):
         before, after = found[:i], found[i + 1 :]
         if kind == LEFT_OUT:
             yield i, [*before, *after]
+        elif kind == ADDED:
+            if first - PAUSE - least_on > (before[-1][1] if before else -1):
+                yield i, [*before, (first - PAUSE - least_on, first - PAUSE), (first, end), *after]
         elif kind == JOINED:
             if after:
                 yield i, [*before, (first, after[0][1]), *after[1:]]
@@ -135,9 +139,9 @@ def polish(
 
 
 def _kinds(step: int) -> tuple[Move, ...]:
-    """Ways to change a spell: an edge or both by so many slots; left out; joined to the next."""
+    """Ways to change a spell: an edge or both by so many slots; left out; joined to the next; one put before it."""
     edges: tuple[Move, ...] = ((0, step), (-step, 0), (0, -step), (step, 0), (step, step), (-step, -step))
-    return (*edges, LEFT_OUT, JOINED)
+    return (*edges, LEFT_OUT, JOINED, ADDED)
 
 
 def _one_kind(
@@ -147,7 +151,7 @@ def _one_kind(
     run.
     """
     own, slots = spans(on), len(on)
-    tried = [(i, pattern(new, slots)) for i, new in moves(own, kind)]
+    tried = [(i, pattern(new, slots)) for i, new in moves(own, kind, problem.patterns.least_on)]
     tried = [(i, new) for i, new in tried if _allowed(problem, new, before)]
     if not tried:
         return on, cost_j, 0
@@ -155,7 +159,7 @@ def _one_kind(
     order = np.argsort(costs, kind="stable").tolist()
     found = [(float(costs[order[0]]), tried[order[0]][1])]
     gains = [tried[k][0] for k in order if costs[k] < cost_j]
-    joint = [] if kind in (LEFT_OUT, JOINED) else _jointly(own, gains, kind, slots)
+    joint = [] if kind in (LEFT_OUT, JOINED, ADDED) else _jointly(own, gains, kind, slots)
     joint = [new for new in joint if _allowed(problem, new, before)]
     if joint:
         found += zip(costs_j(problem, joint, before).tolist(), joint, strict=True)

@@ -36,7 +36,7 @@ from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
 Prove = Callable[[Problem, float], Bound]
-REPLAN = Effort(width=40, corridors=0, rules=0, later=4, after=48)
+REPLAN = Effort(strides=(2,), width=40, corridors=0, tries=0, rules=0, later=4, after=48)
 
 
 @dataclass(frozen=True, slots=True)

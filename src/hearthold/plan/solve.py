@@ -2,13 +2,12 @@
 
     on, parts = solve(problem)
 
-The first pass decides half hours. After it, corridors: passes in which only the quarter hours about each switch
-are free, with finer buckets, again and again about the best in hand until none gains. Where limits break, more
-starts are taken: wider passes with the breaches found taken as given and with stores valued higher, a pass with
-fuel made dear where it ran short, and the best daily rules. Corridors are laid about the two cheapest; what
-comes out and the best rules are changed in small ways, most tries for the best of them. Whatever the passes say,
-every candidate is priced by a replay, and the cheapest is given: so it is never dearer than the best of the
-daily rules tried, changed in small ways.
+Two passes run side by side, one that decides quarter hours and one that decides half hours. After them, corridors
+about what each has found: passes in which only the quarter hours about each switch are free, with finer buckets,
+again and again about the best in hand. Where limits break, the breaches found are taken as given (one that cannot be
+avoided must not be put off in vain), and where fuel runs short, passes that ration it and the best daily rules are
+starts too; what comes out is changed in small ways. Whatever the passes say, every candidate is priced by a replay,
+and the cheapest is given.
 """
 
 from __future__ import annotations
@@ -16,14 +15,25 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
 
 from hearthold.engine.kernels.layout import Array
 from hearthold.plan import objective as o
-from hearthold.plan.labels import FRESH, Before, Buckets, Layers, corridor, even_layers, find_pattern
+from hearthold.plan.ahead import Outlook, outlook
+from hearthold.plan.labels import (
+    FRESH,
+    USUAL_BUCKETS,
+    Before,
+    Buckets,
+    Ration,
+    View,
+    corridor,
+    even_layers,
+    find_pattern,
+)
 from hearthold.plan.objective import SLOT_S
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import Pattern, polish, price_patterns
@@ -40,16 +50,16 @@ BREACHES = {
     "vital_j": o.VITAL_BREACH_J,
 }
 SMALL_LOADS = 8
-WIDER = 2.5  # of the passes where limits break
-VALUED = 4.0  # times the price of restoring stores, in one of them: what is cold is worth more than its fuel
-DEAR = 512.0  # shadow price of fuel that will not last, as a multiple of its own
+NEAR_MARGIN = 5.0  # starts of the machine that a label of a corridor may be dearer than the best, limits kept
+# With what stride fuel that will not last is rationed, and how: one bends where it must, one hardly does.
+RATIONED = ((1, Ration(64.0, 0.1)), (2, Ration(1e5, 0.25)))
+FIRST_BUCKETS = {1: Buckets(cold_run_s=600.0)}  # by stride; the usual ones where none are named
 NEAR_BUCKETS = Buckets(cold_run_s=600.0)
 FINE_BUCKETS = Buckets(cold_run_s=400.0)
 ENOUGH_FRAC = 1e-3  # a corridor that gains less has come to its end
 BEST_RULES = 8
-STARTS = 4  # plans that small changes begin with; most tries go to the best of them
-FIRST_TRIES, NEXT_TRIES = 60, 100  # of each of them, and of the best two
-LEAST_TRIES = 300  # of the best, where limits break
+STARTS = 3  # plans that small changes begin with; most tries go to the best of them
+FIRST_TRIES = 60  # of each of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,26 +67,35 @@ class Effort:
     """How hard to search. Widths are labels a layer in a small house; a large one, whose labels take
     longer, has fewer.
 
-    `stride`: slots decided as one at first; `near_width`, `corridors`, `reaches`: labels, most passes and slots
-    left free about each switch, in turn, of the corridors; `tries`: patterns run for small changes at the end.
+    `strides`: slots decided as one in the first passes, side by side; `near_width`, `corridors`, `reaches`: labels,
+    most passes and slots left free about each switch, in turn, of the corridors; `tries`: patterns run for small
+    changes at the end where limits break, `always_tries` where they are kept.
     """
 
-    stride: int = 2
+    strides: tuple[int, ...] = (1, 2)
     width: int = 80
-    near_width: int = 100
-    corridors: int = 6
+    near_width: int = 80
+    corridors: int = 3
     reaches: tuple[int, ...] = (2, 2, 1)
-    tries: int = 0
-    rules: int = 150  # daily rules tried where limits break, and climbed from; 0: none
-    climbs: int = 2
+    tries: int = 120
+    always_tries: int = 0
+    rules: int = 60  # daily rules tried where fuel runs short, and climbed from; 0: none
+    climbs: int = 1
     later: int = 0  # stride in slots from slot `after` on; 0: the same throughout
     after: int = 96
 
 
-QUICK = Effort(width=50, near_width=50, corridors=2, rules=60, climbs=1)
+QUICK = Effort(strides=(2,), width=50, near_width=50, corridors=2, tries=100)
 USUAL = Effort()
 THOROUGH = Effort(
-    width=400, near_width=400, corridors=30, reaches=(2, 4, 1), tries=2000, rules=10**6, climbs=4
+    width=400,
+    near_width=400,
+    corridors=30,
+    reaches=(2, 4, 1),
+    tries=3000,
+    always_tries=2000,
+    rules=10**6,
+    climbs=4,
 )
 
 Solution = tuple[Pattern, CostParts]
@@ -86,16 +105,23 @@ Y = TypeVar("Y")
 
 def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> Solution:
     """The best pattern found and its cost by replay."""
-    layers = even_layers(problem, effort.stride, effort.later, effort.after)
-    best = _best(problem, _passes(problem, layers, effort.width, before, [(0.0, None)]), before)
-    if best[1].kept:
-        best = _corridors(problem, best, effort, before)
-    else:
-        best = _where_limits_break(problem, layers, effort, before, best)
-    if effort.tries:
-        on, _ = polish(problem, best[0], best[1].total_j, effort.tries, before)
+    foreseen = outlook(problem)
+    prices = _without(problem, ["food_j"]) if foreseen.food_must_break else None
+    view = View(prices=prices, outlook=foreseen)
+    starts = _passes(problem, effort, before, [(stride, view) for stride in effort.strides])
+    found = _cheapest(problem, starts, before, len(effort.strides))
+    if not found[0][1].kept:
+        return _where_limits_break(problem, effort, before, found, foreseen)
+    kept = [start for start in found if start[1].kept]
+    best = _min(_side_by_side(lambda start: _corridors(problem, start, effort, before), kept))
+    if effort.always_tries:
+        on, _ = polish(problem, best[0], best[1].total_j, effort.always_tries, before)
         best = _best(problem, [best[0], on], before)
     return best
+
+
+def _min(found: Sequence[Solution]) -> Solution:
+    return min(found, key=lambda s: s[1].total_j)
 
 
 def _width(problem: Problem, width: int) -> int:
@@ -104,24 +130,16 @@ def _width(problem: Problem, width: int) -> int:
 
 
 def _passes(
-    problem: Problem,
-    layers: Layers,
-    width: int,
-    before: Before,
-    ways: Sequence[tuple[float, Array | None]],
+    problem: Problem, effort: Effort, before: Before, ways: Sequence[tuple[int, View]]
 ) -> list[Pattern]:
-    """Passes with several shadow prices and price rows, side by side. Only those that reach the end count."""
+    """First passes of several strides and views, side by side. Only those that reach the end count."""
 
-    def one(way: tuple[float, Array | None]) -> Pattern | None:
-        shadow, prices = way
-        found = find_pattern(
-            problem,
-            layers,
-            width=_width(problem, width),
-            before=before,
-            shadow_j_per_m3=shadow,
-            prices=prices,
-        )
+    def one(way: tuple[int, View]) -> Pattern | None:
+        stride, view = way
+        layers = even_layers(problem, stride, effort.later, effort.after)
+        buckets = FIRST_BUCKETS.get(stride, USUAL_BUCKETS)
+        width = _width(problem, effort.width)
+        found = find_pattern(problem, layers, width=width, buckets=buckets, before=before, view=view)
         return found.on if found.reached == problem.slots else None
 
     return [on for on in _side_by_side(one, ways) if on is not None]
@@ -142,19 +160,21 @@ def _corridors(problem: Problem, start: Solution, effort: Effort, before: Before
     """
     best, about, idle = start, start[0], 0
     for n in range(effort.corridors):
-        prices = None if best[1].kept else _eased(problem, best[1])
-        near = corridor(about, before.on, effort.reaches[n % len(effort.reaches)])
+        kept = best[1].kept
+        view = (
+            View(margin_j=NEAR_MARGIN * problem.objective.start_j) if kept else View(_eased(problem, best[1]))
+        )
         found = find_pattern(
             problem,
-            near,
+            corridor(about, before.on, effort.reaches[n % len(effort.reaches)]),
             width=_width(problem, effort.near_width),
-            buckets=NEAR_BUCKETS if best[1].kept else FINE_BUCKETS,
+            buckets=NEAR_BUCKETS if kept else FINE_BUCKETS,
             before=before,
-            prices=prices,
+            view=view,
         )
         new = _best(problem, [found.on], before) if found.reached == problem.slots else best
         gained = new[1].total_j < best[1].total_j * (1.0 - ENOUGH_FRAC)
-        best = min(best, new, key=lambda s: s[1].total_j)
+        best = _min([best, new])
         idle = 0 if gained else idle + 1
         if idle >= len(effort.reaches):
             break
@@ -164,41 +184,45 @@ def _corridors(problem: Problem, start: Solution, effort: Effort, before: Before
 
 def _eased(problem: Problem, parts: CostParts) -> Array:
     """Prices without the fixed sums of the breaches found, so that none is put off in vain."""
+    return _without(problem, [name for name in BREACHES if getattr(parts, name) > 0.0])
+
+
+def _without(problem: Problem, names: Iterable[str]) -> Array:
+    """The prices with the fixed sums of some breaches left out."""
     eased = problem.prices.copy()
-    for name, column in BREACHES.items():
-        if getattr(parts, name) > 0.0:
-            eased[column] = 0.0
+    eased[[BREACHES[name] for name in names]] = 0.0
     return eased
 
 
 def _where_limits_break(
-    problem: Problem, layers: Layers, effort: Effort, before: Before, best: Solution
+    problem: Problem, effort: Effort, before: Before, found: list[Solution], foreseen: Outlook
 ) -> Solution:
-    """Look elsewhere: with the first moment of each breach made free, with stores valued higher, with fuel made
-    dear where there is too little of it, and among the daily rules; then corridors and small changes.
+    """Passes with the breaches found taken as given where they were not; where there is too little fuel, passes
+    that ration it or make it dear, and daily rules. Then corridors and small changes.
     """
-    eased = _eased(problem, best[1])
-    valued = eased.copy()
-    valued[o.RESTORE_FRAC] *= VALUED
-    ways: list[tuple[float, Array | None]] = [(0.0, eased), (0.0, valued)]
-    if _is_scarce(problem, best[1]):
-        ways = [(DEAR * problem.lhv_j_per_m3, eased), *ways[:1]]
-    found = [best[0], *_passes(problem, layers, round(WIDER * effort.width), before, ways)]
-    rules = daily_rules(problem, effort, before)
-    starts = _cheapest(problem, [*found, *rules], before, 2)
+    broken = {name for name in BREACHES if getattr(found[0][1], name) > 0.0}
+    eased = View(prices=_without(problem, broken), outlook=foreseen)
+    ways, rules = [], []
+    if _is_scarce(problem, found[0][1]):
+        ways = [(stride, replace(eased, ration=ration)) for stride, ration in RATIONED]
+        rules = daily_rules(problem, effort, before)
+    elif broken - ({"food_j"} if foreseen.food_must_break else set()):
+        ways = [(stride, eased) for stride in effort.strides]
+    more = _passes(problem, effort, before, ways) if ways else []
+    starts = _cheapest(problem, [*(on for on, _ in found), *more, *rules], before, 2)
     ended = _side_by_side(lambda s: _corridors(problem, s, effort, before), starts)
     begin = [*(on for on, _ in ended), *rules[: STARTS - len(ended)]]
     return _polished(problem, _cheapest(problem, begin, before, STARTS), effort, before)
 
 
 def _polished(problem: Problem, starts: Sequence[Solution], effort: Effort, before: Before) -> Solution:
-    """Small changes to several plans: a few to each, more to the best two, most to the best."""
+    """Small changes to several plans: a few to each, most to the best."""
     made = [(on, parts.total_j) for on, parts in starts]
-    stages = ((STARTS, FIRST_TRIES), (2, NEXT_TRIES), (1, max(LEAST_TRIES, effort.tries)))
-    for most, tries in stages if effort.rules else stages[:1]:
-        chosen = sorted(made, key=lambda s: s[1])[:most]
-        made = [polish(problem, on, cost_j, tries, before) for on, cost_j in chosen]
-    return _best(problem, [on for on, _ in made], before)
+    if len(made) > 1:
+        made = [polish(problem, on, cost_j, min(FIRST_TRIES, effort.tries), before) for on, cost_j in made]
+    on, cost_j = min(made, key=lambda s: s[1])
+    on, _ = polish(problem, on, cost_j, effort.tries, before)
+    return _best(problem, [on], before)
 
 
 def _is_scarce(problem: Problem, parts: CostParts) -> bool:

@@ -4,8 +4,9 @@ A label is one engine state at a slot's edge with what led to it. In each layer 
 decided as one) it is copied and run on, off or on, by the engine itself, so its cost is what a replay gives.
 Labels that agree in everything the rules ask (on or off, slots since the last switch, spells begun today) and
 lie in the same bucket of every slow store are rivals: the one with the lower value stays. Value is cost so
-far, plus the fuel to restore every store, plus a shadow price on fuel burned: zero, or more where fuel will
-not last. Of a layer at most `width` labels stay, the best by value, on and off apart.
+far, plus the fuel to restore every store, plus what a fridge will still ask for (`ahead`), plus prices on fuel
+burned where it will not last. Of a layer at most `width` labels stay, the best by value, on and off apart, and none
+that is dearer than the best of its side by more than a margin.
 
 Pool rows hold labels; a layer is a list of rows. Nothing is allocated here: the caller gives all arrays. The engine
 is handed addresses, as everywhere else, so that its kernels are compiled once for all entries.
@@ -32,6 +33,7 @@ from hearthold.engine.kernels.layout import (
 )  # fmt: skip # isort: skip
 from hearthold.engine.kernels.loop import advance, close, wake
 from hearthold.engine.kernels.start import begin
+from hearthold.plan.kernels.ahead import Ahead, ahead_j
 from hearthold.plan.kernels.price import PART_RESTORE, SOURCES, price_parts
 from hearthold.plan.objective import SLOT_S
 
@@ -43,6 +45,7 @@ MARK_COUNT = 5
 FOUND_ROW, REACHED, EXTENDED, MERGED, CUT, PEAK = 0, 1, 2, 3, 4, 5  # of `found`
 FOUND_SIZE = 6
 AGE_CAP = 250
+PAUSE_CAP = 12  # pauses longer than this, in slots, are alike
 STARTED_CAP = 7
 
 
@@ -59,7 +62,6 @@ class Labels(NamedTuple):
     table: Ints  # (h,) row, or -1
     parent: Ints  # (n, width) number of the parent in the layer before
     was_on: Ints  # (n, width) whether the layer is on
-    sorted: Array  # (p,) scratch of the selection
     closed: Array  # (state,) scratch
     parts: Array  # (PART_COUNT,) scratch
 
@@ -85,6 +87,10 @@ class Case(NamedTuple):
     lead_s: float
     most_j: float  # cost of a plan in hand: nothing dearer is followed
     shadow_j_per_m3: float
+    margin_j: float
+    ration_m3: Array  # (slots + 1,) fuel that may be burned by then; what is beyond has a price of its own
+    ration_j_per_m3: float
+    ahead: Ahead
 
 
 @kernel
@@ -142,7 +148,7 @@ def _extend(case: Case, labels: Labels, layer: int, row: int, want: int, new: in
 
 
 @kernel
-def _score(case: Case, labels: Labels, row: int) -> None:
+def _score(case: Case, labels: Labels, row: int, end: int) -> None:
     """Cost and value of the label, from a closed copy, so that its own state goes on untouched."""
     closed, state = labels.closed, labels.states[row]
     for i in range(closed.shape[0]):
@@ -152,14 +158,20 @@ def _score(case: Case, labels: Labels, row: int) -> None:
     total = price_parts(w, at, s, case.prices, case.offset_j, labels.parts)
     total += labels.marks[row, EXTRA]
     labels.marks[row, TOTAL] = total
-    labels.marks[row, VALUE] = total + case.shadow_j_per_m3 * closed[O_FUEL_M3]
+    value = total + case.shadow_j_per_m3 * closed[O_FUEL_M3]
+    value += case.ration_j_per_m3 * max(0.0, closed[O_FUEL_M3] - case.ration_m3[end])
+    tags = labels.tags[row]
+    new_day = end < case.day.shape[0] and case.day[end] != case.day[end - 1]
+    value += ahead_j(case.ahead, tags[ON], tags[AGE], 0 if new_day else tags[STARTED], end, closed)
+    labels.marks[row, VALUE] = value
     labels.marks[row, COST] = total - labels.parts[PART_RESTORE]
 
 
 @kernel
 def _key(case: Case, labels: Labels, row: int) -> int:
     """One number for all that tells rivals from others; read from the closed copy."""
-    key: int = labels.tags[row, ON] * (AGE_CAP + 1) + min(labels.tags[row, AGE], AGE_CAP)
+    cap = AGE_CAP if labels.tags[row, ON] == 1 else max(PAUSE_CAP, case.limits[LEAST_OFF])
+    key: int = labels.tags[row, ON] * (AGE_CAP + 1) + min(labels.tags[row, AGE], cap)
     key = key * (STARTED_CAP + 1) + min(labels.tags[row, STARTED], STARTED_CAP)
     for i in range(case.key_at.shape[0]):
         key = key * 8191 + int(labels.closed[case.key_at[i]] / case.key_step[i] + 4096.0)
@@ -196,41 +208,20 @@ def _enter(labels: Labels, new: int, parent: int, key: int, count: int) -> int:
 
 
 @kernel
-def _nth(values: Array, count: int, n: int) -> float:
-    """The n-th smallest (from 0) of the first `count` values, by quickselect; they are put in another order."""
-    low, high = 0, count - 1
-    while low < high:
-        pivot, i, j = values[(low + high) // 2], low, high
-        while i <= j:
-            while values[i] < pivot:
-                i += 1
-            while values[j] > pivot:
-                j -= 1
-            if i <= j:
-                values[i], values[j] = values[j], values[i]
-                i += 1
-                j -= 1
-        if n <= j:
-            high = j
-        elif n >= i:
-            low = i
-        else:
-            break
-    return float(values[n])
-
-
-@kernel
-def _limit(labels: Labels, count: int, on: int, most: int) -> float:
-    """Value that the best `most` labels of the next layer that are on (or off) do not exceed."""
-    found = 0
-    for i in range(count):
-        row = labels.then[i]
-        if labels.tags[row, ON] == on:
-            labels.sorted[found] = labels.marks[row, VALUE]
-            found += 1
-    if found <= most:
-        return FAR * FAR
-    return _nth(labels.sorted, found, most - 1)
+def _by_value(labels: Labels, count: int) -> None:
+    """Put the next layer in order of value, the best first (Shell's sort: in place, and the same every time)."""
+    then, gap = labels.then, 1
+    while gap < count // 3:
+        gap = 3 * gap + 1
+    while gap > 0:
+        for i in range(gap, count):
+            row, j = then[i], i
+            value = labels.marks[row, VALUE]
+            while j >= gap and labels.marks[then[j - gap], VALUE] > value:
+                then[j] = then[j - gap]
+                j -= gap
+            then[j] = row
+        gap //= 3
 
 
 @kernel
@@ -254,25 +245,32 @@ def _shares(labels: Labels, count: int, width: int) -> tuple[int, int]:
 
 
 @kernel
-def _thin(labels: Labels, layer: int, count: int, width: int, spare: int) -> tuple[int, int]:
+def _thin(labels: Labels, layer: int, count: int, width: int, spare: int, margin_j: float) -> tuple[int, int]:
     """Keep the best labels, number them, note parent and decision, free the others' rows."""
     most_off, most_on = _shares(labels, count, width)
-    limit_off, limit_on = _limit(labels, count, 0, most_off), _limit(labels, count, 1, most_on)
-    kept = 0
+    _by_value(labels, count)
+    limit_off, limit_on = FAR * FAR, FAR * FAR  # by the best of each side, which comes first
+    off, on = 0, 0
     for i in range(count):
         row = labels.then[i]
         labels.table[labels.tags[row, HOME]] = -1
-        limit = limit_on if labels.tags[row, ON] == 1 else limit_off
-        if labels.marks[row, VALUE] > limit or kept == width:
+        value, is_on = labels.marks[row, VALUE], labels.tags[row, ON]
+        if is_on == 1:
+            limit_on = min(limit_on, value + margin_j)
+            stays = on < most_on and value <= limit_on
+        else:
+            limit_off = min(limit_off, value + margin_j)
+            stays = off < most_off and value <= limit_off
+        if not stays:
             labels.free[spare] = row
             spare += 1
             continue
-        labels.parent[layer, kept] = labels.tags[row, NUMBER]
-        labels.was_on[layer, kept] = labels.tags[row, ON]
+        kept = off + on
+        labels.parent[layer, kept], labels.was_on[layer, kept] = labels.tags[row, NUMBER], is_on
         labels.tags[row, NUMBER] = kept
         labels.now[kept] = row
-        kept += 1
-    return kept, spare
+        on, off = on + is_on, off + 1 - is_on
+    return off + on, spare
 
 
 @kernel
@@ -294,7 +292,7 @@ def _follow(case: Case, labels: Labels, layer: int, count: int, spare: int, foun
             if not _extend(case, labels, layer, row, want, new):
                 continue
             labels.tags[new, STARTED] = started + (1 if want == 1 and labels.tags[row, ON] == 0 else 0)
-            _score(case, labels, new)
+            _score(case, labels, new, case.edges[layer + 1])
             if labels.marks[new, COST] > case.most_j:
                 found[CUT] += 1.0
                 continue
@@ -343,7 +341,7 @@ def label_pass(
             spare += 1
         found[PEAK] = max(found[PEAK], float(made))
         found[CUT] += max(0.0, float(made - width))
-        count, spare = _thin(labels, layer, made, width, spare)
+        count, spare = _thin(labels, layer, made, width, spare, case.margin_j)
         found[REACHED] = float(layer + 1)
     best = labels.now[0]
     for i in range(count):
