@@ -59,12 +59,16 @@ def test_more_fuel_runs_dry_less_often(rounds, farm, region, compiled):
 
 def test_percentiles_are_where_the_curve_says(rounds, farm, region, compiled):
     found = fuel_risk(farm, "gasoline", compiled.start_fuel_m3, rounds, region)
-    amounts = [m3 for _, m3 in found.major_m3]
-    assert amounts == sorted(amounts)
+    for enough in (found.major_m3, found.year_m3):
+        amounts = [x.m3.value for x in enough]
+        assert amounts == sorted(amounts)
+        for x in enough:
+            assert x.m3.low <= x.m3.value <= x.m3.high
+            assert x.band_m3[0] <= x.m3.value <= x.band_m3[1]
     kept = np.array([(x.fuel_m3, 1.0 - x.major_frac.value) for x in found.kept])
-    for share, m3 in found.major_m3:
-        if kept[0, 0] < m3 < kept[-1, 0]:
-            assert np.interp(m3, kept[:, 0], kept[:, 1]) == pytest.approx(share, abs=0.04)
+    for x in found.major_m3:
+        if kept[0, 0] < x.m3.value < kept[-1, 0]:
+            assert np.interp(x.m3.value, kept[:, 0], kept[:, 1]) == pytest.approx(x.share_frac, abs=0.04)
 
 
 def test_a_house_without_a_machine_has_no_curve(farm):

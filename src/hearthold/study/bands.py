@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from hearthold.study.estimate import first_at
 from hearthold.study.outages import Outages
 from hearthold.study.weigh import Gathered, year_chances
 
@@ -21,16 +22,49 @@ def chance_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> Bands:
     return _bands([year_chances(whole, tail)[:, 0] for tail in (outages, *outages.other_tails())])
 
 
-def amount_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> Bands:
-    """A band for each account's expected amount in a year."""
-    whole, found = pooled(parts), []
+def major_chance_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> Bands:
+    """A band for each loss in one major outage: what lengths as likely, of every tail, would make of it."""
+    return _bands([found[:, 0] for found in _major_each(parts, outages)])
+
+
+def enough_bands(
+    parts: tuple[Gathered, Gathered], outages: Outages, amounts: Array, shares: Sequence[float]
+) -> tuple[Bands, Bands]:
+    """Bands of the amount enough for each share of major outages, and of years; losses are "dry with so much"."""
+    whole = pooled(parts)
+    years = [year_chances(whole, tail)[:, 0] for tail in (outages, *outages.other_tails())]
+    majors = [found[:, 0] for found in _major_each(parts, outages)]
+    major, year = (
+        _bands([_least_enough(amounts, 1.0 - dry, shares) for dry in tails]) for tails in (majors, years)
+    )
+    return major, year
+
+
+def _major_each(parts: tuple[Gathered, Gathered], outages: Outages) -> list[Array]:
+    """(versions, 1, losses) chances in one major outage, for each tail."""
+    _, major = pooled(parts)
+    tails = (outages, *outages.other_tails())
+    return [major.chances(tail.major.survival_each_frac(major.time_s)) for tail in tails]
+
+
+def _least_enough(amounts: Array, enough_frac: Array, shares: Sequence[float]) -> Array:
+    """(versions, shares) of the rising amounts, from (versions, amounts); the largest where none is enough."""
+    found = np.array([first_at(amounts, enough_frac, share) for share in shares]).T
+    return np.asarray(np.minimum(found, amounts[-1]))
+
+
+def amount_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> tuple[Bands, Bands]:
+    """A band for each account's expected amount in a year, and in one major outage."""
+    whole, years, majors = pooled(parts), [], []
     for tail in (outages, *outages.other_tails()):
-        each: Array | float = 0.0
-        for stream, part in zip(tail.streams, whole, strict=True):
-            survival = stream.survival_each_frac(part.time_s)
-            each = each + stream.rate_per_year[:, None] * part.amounts(survival)[:, 0]
-        found.append(np.asarray(each))
-    return _bands(found)
+        routine, major = (
+            part.amounts(stream.survival_each_frac(part.time_s))[:, 0]
+            for stream, part in zip(tail.streams, whole, strict=True)
+        )
+        rates = [stream.rate_per_year[:, None] for stream in tail.streams]
+        years.append(np.asarray(rates[0] * routine + rates[1] * major))
+        majors.append(major)
+    return _bands(years), _bands(majors)
 
 
 def cost_band(parts: tuple[Gathered, Gathered], outages: Outages, values: Array) -> tuple[float, float]:

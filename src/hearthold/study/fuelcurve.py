@@ -17,13 +17,14 @@ from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.run import with_fuel
 from hearthold.sizing.fuel import amount_m3, lots
-from hearthold.study.bands import chance_bands, pooled
-from hearthold.study.estimate import estimate
+from hearthold.study.bands import Bands, chance_bands, enough_bands, major_chance_bands
+from hearthold.study.estimate import enough
+from hearthold.study.gathering import chance, unseen_fracs
 from hearthold.study.losses import Kind, Loss, crossing_s
 from hearthold.study.outages import Outages
-from hearthold.study.result import FuelRisk, Kept
+from hearthold.study.result import Enough, FuelRisk, Kept
 from hearthold.study.tracks import Tracks
-from hearthold.study.weigh import Rounds, gather_both, weigh, year_chances
+from hearthold.study.weigh import Rounds, gather_both, weigh
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -31,7 +32,10 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 PLENTY_M3 = 1000.0
-_CURVE = 400  # amounts on which the burned fuel is looked at
+_CURVE, _LEAST_FRAC = (
+    320,
+    0.003,
+)  # amounts on which the burned fuel is looked at, 1.8 % apart, and the least of them
 _ROWS = 12
 _SHARES = (0.5, 0.8, 0.9, 0.95, 0.99)
 _RARE_FRAC = 0.001
@@ -51,19 +55,26 @@ def endless(house: CompiledHouse) -> CompiledHouse | None:
 def fuel_risk(house: House, fuel: FuelKind, have_m3: float, rounds: Rounds, outages: Outages) -> FuelRisk:
     """Percentiles and the curve. `rounds` are tracks of the house from `endless`."""
     burned = max(float(t.course_of("fuel_m3").max()) for pair in rounds for t in pair)
-    amounts = np.linspace(0.0, max(burned, 1e-6), _CURVE)
-    parts = pooled(gather_both(_dry_at(rounds, amounts), outages))
-    mean = outages.major.survival_frac(parts[1].time_s)
-    major = 1.0 - parts[1].chances(mean).mean(axis=0)
-    year = 1.0 - year_chances(parts, outages).mean(axis=(0, 1))
+    most = max(burned, 1e-6)
+    amounts = np.concatenate([[0.0], np.geomspace(most * _LEAST_FRAC, most, _CURVE)])
+    parts = gather_both(_dry_at(rounds, amounts), outages)
+    dry = weigh(parts, outages)
+    unseen = unseen_fracs(rounds, outages)
+    major_bands, year_bands = enough_bands(parts, outages, amounts, _SHARES)
     can_m3 = container_m3(house, fuel)
-    rows = _amounts(amounts, 1.0 - year, have_m3, can_m3)
     return FuelRisk(
         have_m3,
         can_m3,
-        tuple((share, _enough(amounts, major, share)) for share in _SHARES),
-        tuple((share, _enough(amounts, year, share)) for share in _SHARES),
-        _kept(rounds, outages, rows),
+        _enough(amounts, 1.0 - dry.major_chance, unseen.major, major_bands),
+        _enough(amounts, 1.0 - dry.year_chance, unseen.year, year_bands),
+        _kept(rounds, outages, _amounts(amounts, dry.year_chance.mean(axis=0), have_m3, can_m3)),
+    )
+
+
+def _enough(amounts: Array, enough_frac: Array, unseen: float, bands: Bands) -> tuple[Enough, ...]:
+    return tuple(
+        Enough(share, enough(amounts, enough_frac, share, unseen), band)
+        for share, band in zip(_SHARES, bands, strict=True)
     )
 
 
@@ -79,12 +90,18 @@ def container_m3(house: House, fuel: FuelKind) -> float:
 def _kept(rounds: Rounds, outages: Outages, rows: Array) -> tuple[Kept, ...]:
     dry = _dry_at(rounds, rows)
     parts = gather_both(dry, outages)
-    found, bands = weigh(parts, outages), chance_bands(parts, outages)
+    found, bands, major_bands = (
+        weigh(parts, outages),
+        chance_bands(parts, outages),
+        major_chance_bands(parts, outages),
+    )
+    unseen = unseen_fracs(rounds, outages)
     return tuple(
         Kept(
             float(amount),
-            estimate(found.major_chance[:, i], least=0.0, most=1.0),
-            estimate(found.year_chance[:, i], least=0.0, most=1.0),
+            chance(found.major_chance[:, i], unseen.major),
+            major_bands[i],
+            chance(found.year_chance[:, i], unseen.year),
             bands[i],
         )
         for i, amount in enumerate(rows)
@@ -100,11 +117,6 @@ def _dry_at(rounds: Rounds, amounts: Array) -> list[tuple[Tracks, Tracks]]:
         return replace(tracks, losses=losses, first_s=first)
 
     return [(of(routine), of(major)) for routine, major in rounds]
-
-
-def _enough(amounts: Array, enough_frac: Array, share: float) -> float:
-    """Least amount that is enough for a share; the most that was burned where none is."""
-    return float(amounts[min(int(np.searchsorted(enough_frac, share)), len(amounts) - 1)])
 
 
 def _amounts(amounts: Array, dry_frac: Array, have_m3: float, can_m3: float) -> Array:

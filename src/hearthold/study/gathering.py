@@ -11,14 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.quantities.source import Source, Standing
-from hearthold.study.bands import amount_bands, chance_bands, cost_band
+from hearthold.study.bands import amount_bands, chance_bands, cost_band, major_chance_bands
 from hearthold.study.estimate import Estimate, estimate, never_seen_frac
 from hearthold.study.losses import Kind, Loss
 from hearthold.study.outages import Outages, Stream
 from hearthold.study.result import AmountRisk, ByTime, FuelRisk, LossRisk, OutageFigures, Risk, Stopped
 from hearthold.study.tracks import Tracks
 from hearthold.study.weather import STORM_SHARE_FRAC
-from hearthold.study.weigh import Gathered, Weighed, gather_both, loss_counts, weigh
+from hearthold.study.weigh import Gathered, Rounds, Weighed, gather_both, loss_counts, weigh
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -89,8 +89,11 @@ def outage_figures(outages: Outages) -> OutageFigures:
     )
     return OutageFigures(
         outages.routine.usual_per_year,
+        outages.routine.rate_band_per_year,
         outages.major.usual_per_year,
+        outages.major.rate_band_per_year,
         outages.major.typical_s,
+        outages.major_median_band_s,
         longer,
         outages.basis.value,
         outages.source,
@@ -99,9 +102,8 @@ def outage_figures(outages: Outages) -> OutageFigures:
 
 def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> Iterator[LossRisk]:
     values = {x.id: x.contents_value for x in study.house.cold}
-    bands = chance_bands(parts, study.outages)
-    per_outage = [unseen_frac([p[i] for p in study.rounds], s) for i, s in enumerate(study.outages.streams)]
-    a_year = float(sum(s.usual_per_year * u for s, u in zip(study.outages.streams, per_outage, strict=True)))
+    bands, major_bands = chance_bands(parts, study.outages), major_chance_bands(parts, study.outages)
+    unseen = unseen_fracs(study.rounds, study.outages)
     for i, loss in enumerate(study.rounds[0][1].losses):
         value = values.get(loss.id) or None
         yield LossRisk(
@@ -109,9 +111,10 @@ def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> I
             _name(study.house, loss),
             loss.kind,
             loss.means,
-            chance(found.major_chance[:, i], per_outage[1]),
-            chance(found.any_chance[:, i], a_year / study.outages.saifi_per_year),
-            chance(found.year_chance[:, i], -expm1(-a_year)),
+            chance(found.major_chance[:, i], unseen.major),
+            major_bands[i],
+            chance(found.any_chance[:, i], unseen.any),
+            chance(found.year_chance[:, i], unseen.year),
             bands[i],
             _by_season(study, i, parts[1].time_s) if study.month is None else (),
             _by_time(study, i),
@@ -121,11 +124,12 @@ def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> I
 
 
 def _amounts(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> Iterator[AmountRisk]:
-    bands = amount_bands(parts, study.outages)
+    bands, major_bands = amount_bands(parts, study.outages)
     for i, account in enumerate(study.rounds[0][1].accounts):
         yield AmountRisk(
             account,
             estimate(found.major_amount[:, i], least=0.0),
+            major_bands[i],
             estimate(found.year_amount[:, i], least=0.0),
             bands[i],
         )
@@ -135,6 +139,22 @@ def chance(rounds: Array, unseen: float) -> Estimate:
     """A chance; the less likely ones may still be as high as what no track showed, `unseen`."""
     found = estimate(rounds, least=0.0, most=1.0)
     return found if found.value >= unseen else replace(found, high=max(found.high, unseen))
+
+
+@dataclass(frozen=True, slots=True)
+class Unseen:
+    """Highest chances, at 95 %, of what no track showed."""
+
+    major: float  # in one major outage
+    any: float  # in one outage of either stream
+    year: float  # once or more in a year
+
+
+def unseen_fracs(rounds: Rounds, outages: Outages) -> Unseen:
+    """What the tracks of these rounds cannot rule out."""
+    per_outage = [unseen_frac([pair[i] for pair in rounds], s) for i, s in enumerate(outages.streams)]
+    a_year = float(sum(s.usual_per_year * u for s, u in zip(outages.streams, per_outage, strict=True)))
+    return Unseen(per_outage[1], a_year / outages.saifi_per_year, -expm1(-a_year))
 
 
 def unseen_frac(tracks: Sequence[Tracks], stream: Stream, months: Sequence[int] = tuple(range(12))) -> float:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import expm1
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +18,7 @@ from hearthold.house.supply import HookupKind
 from hearthold.plan.routine import Routine, find_routine
 from hearthold.sizing.conditions import HEATING_BASE_C, conditions, harshest_month
 from hearthold.study.draws import Scenarios, draw
-from hearthold.study.gathering import unseen_frac
+from hearthold.study.gathering import unseen_fracs
 from hearthold.study.losses import Account, Kind, Loss, crossing_s
 from hearthold.study.outages import Outages
 from hearthold.study.rewire import with_panel
@@ -151,8 +150,6 @@ def measure(design: Design, course: Course, *, threads: int | None = None, hours
         )
         tracks.append((routine, major))
     parts = gather_both(tracks, course.outages)
-    streams = course.outages.streams
-    unseen = [s.usual_per_year * unseen_frac([p[i] for p in tracks], s) for i, s in enumerate(streams)]
     return Measured(
         design,
         routines,
@@ -160,7 +157,7 @@ def measure(design: Design, course: Course, *, threads: int | None = None, hours
         tracks[0][1].accounts,
         parts,
         course.outages,
-        -expm1(-sum(unseen)),
+        unseen_fracs(tracks, course.outages).year,
     )
 
 

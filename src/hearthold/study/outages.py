@@ -7,6 +7,7 @@ version means that published figures are taken as they stand.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
@@ -46,6 +47,11 @@ class Stream:
         return float(np.mean(self.rate_per_year))
 
     @property
+    def rate_band_per_year(self) -> tuple[float, float]:
+        """Middle 95 % of the versions' rates; of published figures, the one rate twice."""
+        return _middle([self.rate_per_year])
+
+    @property
     def typical_s(self) -> float:
         """Length that half of the outages pass, mean of the versions' logarithms."""
         return float(np.exp(np.mean(np.log(self.median_s))))
@@ -70,6 +76,12 @@ class Stream:
         return replace(
             self, rate_per_year=self.rate_per_year * self.month_share_frac[month - 1], month_share_frac=share
         )
+
+
+def _middle(tails: Sequence[Array]) -> tuple[float, float]:
+    """Lowest and highest of the middle 95 % of the versions of each tail."""
+    found = [np.quantile(each, [0.025, 0.975]) for each in tails]
+    return float(np.min(found)), float(np.max(found))
 
 
 @lru_cache(maxsize=16)  # the same grid of times is asked for again with every round
@@ -116,8 +128,13 @@ class Outages:
         found = []
         for other in (self, *self.other_tails()):
             each = sum(s.rate_per_year * s.survival_each_frac([time_s])[:, 0] for s in other.streams)
-            found.append(np.quantile(-np.expm1(-np.asarray(each)), [0.025, 0.975]))
-        return float(np.min(found)), float(np.max(found))
+            found.append(-np.expm1(-np.asarray(each)))
+        return _middle(found)
+
+    @property
+    def major_median_band_s(self) -> tuple[float, float]:
+        """Lowest and highest median length of a major outage, over versions and spreads alike."""
+        return _middle([other.major.median_s for other in (self, *self.other_tails())])
 
     def other_tails(self) -> tuple[Outages, ...]:
         """The same outages with the spreads of major lengths that published data cannot tell apart."""

@@ -45,6 +45,7 @@ class LossRisk:
     kind: Kind
     means: str
     major_frac: Estimate  # in one major outage
+    major_band_frac: Band  # what the lengths of major outages leave open
     any_frac: Estimate  # in one outage, routine or major
     year_frac: Estimate  # once or more in a year
     year_band_frac: Band  # what the outage statistics leave open
@@ -62,6 +63,7 @@ class AmountRisk:
 
     account: Account
     major: Estimate
+    major_band: Band
     year: Estimate
     year_band: Band
 
@@ -72,8 +74,18 @@ class Kept:
 
     fuel_m3: float
     major_frac: Estimate
+    major_band_frac: Band
     year_frac: Estimate
     year_band_frac: Band
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """The fuel that is enough for a share of outages, or of years."""
+
+    share_frac: float
+    m3: Estimate  # high is inf where no amount that was seen is enough beyond doubt
+    band_m3: Band  # what the outage statistics leave open
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +94,8 @@ class FuelRisk:
 
     have_m3: float  # at home now
     container_m3: float
-    major_m3: tuple[
-        tuple[float, float], ...
-    ]  # share of major outages, and the fuel that is enough for that share
-    year_m3: tuple[tuple[float, float], ...]  # share of years, and the fuel enough for each of their outages
+    major_m3: tuple[Enough, ...]  # for shares of major outages
+    year_m3: tuple[Enough, ...]  # for every outage of shares of years
     kept: tuple[Kept, ...]
 
 
@@ -94,8 +104,11 @@ class OutageFigures:
     """The statistics in short: outages a year and chances of long ones, with their bands."""
 
     routine_per_year: float
+    routine_band_per_year: Band
     major_per_year: float
+    major_band_per_year: Band
     major_median_s: float
+    major_median_band_s: Band
     longer: tuple[tuple[float, float, Band], ...]  # length, chance of a longer outage in a year, band
     basis: str
     source: Source

@@ -70,7 +70,8 @@ def _overall(risk: Risk) -> str:
     in_year, in_major = anything.year_frac, anything.major_frac
     return (
         f"In {span(risk)}, outages cost you food, warmth, water or medical power with a chance of "
-        f"{chance(in_year)} ({band(anything.year_band_frac)}); one major outage does so with {chance(in_major)}."
+        f"{chance(in_year)} ({band(anything.year_band_frac)}); one major outage does so with "
+        f"{chance(in_major)} ({band(anything.major_band_frac)})."
     )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from math import isfinite
 from typing import TYPE_CHECKING
 
 from rich.console import Console, RenderableType
@@ -18,7 +19,7 @@ from hearthold.study.words import chance as in_words
 if TYPE_CHECKING:
     from hearthold.faces.service import Risked
     from hearthold.study.estimate import Estimate
-    from hearthold.study.result import AmountRisk, FuelRisk, Kept, LossRisk, Risk
+    from hearthold.study.result import AmountRisk, Enough, FuelRisk, Kept, LossRisk, Risk
 
 _BAR = 16  # columns of the picture of a band
 _WORK = (
@@ -51,10 +52,12 @@ def risk_report(found: Risked, say: Say, page: Console, *, every: bool) -> Itera
 def _outages(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     stats = risk.outages
     yield heading("The outages reckoned with", sheet.page)
-    rates = f"{figure(stats.routine_per_year)} routine outages and {figure(stats.major_per_year)} major ones"
+    routine = f"{figure(stats.routine_per_year)}{_may_be(stats.routine_band_per_year, figure)}"
+    major = f"{figure(stats.major_per_year)}{_may_be(stats.major_band_per_year, figure)}"
+    half = f"{duration(stats.major_median_s)}{_may_be(stats.major_median_band_s, duration)}"
     yield sentence(
-        f"In {span(risk)} {rates}; half of the major ones last longer than {duration(stats.major_median_s)}. "
-        f"They rest on {stats.basis}."
+        f"In {span(risk)} {routine} routine outages and {major} major ones; half of the major ones last longer than "
+        f"{half}. They rest on {stats.basis}."
     )
     yield table(
         (Column("one longer than"), Column("chance", True), Column("may be", True), _axis()),
@@ -115,19 +118,28 @@ def _seasons(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
 
 def _work(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     yield heading("Work, fuel and want", sheet.page)
-    heads = ("one major outage", f"in {span(risk)}", "may be")
+    heads = ("one major outage +-", f"in {span(risk)} +-", "may be")
     found = [risk.amount(ident) for ident in _WORK]
     yield table(
         (Column("expected"), *(Column(head, True) for head in heads)),
         (_work_row(sheet.say, x) for x in found if x.major.high > 0.0 or x.year.high > 0.0),
     )
+    yield sentence("+- is the 95 % interval of the computation, in per cent of the figure.")
 
 
 def _work_row(say: Say, amount: AmountRisk) -> tuple[str, ...]:
     unit, (low, high) = amount.account.unit, amount.year_band
     low = 0.0 if low < _NEXT_TO_NOTHING_FRAC * high else low
-    words = [_amount(say, x, unit) for x in (amount.major.value, amount.year.value, low, high)]
-    return (amount.account.means, words[0], words[1], f"{words[2]} to {words[3]}")
+    figures = [f"{_amount(say, x.value, unit)}{_share_off(x)}" for x in (amount.major, amount.year)]
+    return (amount.account.means, *figures, f"{_amount(say, low, unit)} to {_amount(say, high, unit)}")
+
+
+def _share_off(amount: Estimate) -> str:
+    """Half the interval as a share of the figure; nothing beside a 0."""
+    if amount.value <= 0.0:
+        return ""
+    share = 100.0 * (amount.high - amount.value) / amount.value
+    return f" +-{share:.0f} %" if share >= 0.95 else " +-1 %"
 
 
 def _amount(say: Say, value: float, unit: str) -> str:
@@ -144,15 +156,21 @@ def _fuel(sheet: Sheet, risk: Risk, fuel: FuelRisk) -> Iterator[RenderableType]:
     yield table(
         (
             Column("kept", True),
-            Column("major outage", True),
+            Column("major outage +-", True),
             Column(f"{span(risk)} +-", True),
             Column("may be", True),
             _axis(),
         ),
         (_kept_row(say, x, fuel.have_m3) for x in fuel.kept),
     )
-    enough = ", ".join(f"{say.volume(m3)} for {share * 100:.0f} %" for share, m3 in fuel.major_m3)
-    yield sentence(f"* at home now. Enough for a major outage: {enough} of them.")
+    yield sentence("* at home now.")
+    yield heading("Fuel that is enough, if none can be fetched", sheet.page)
+    heads = ("for a major outage", "by what was tried", "may be")
+    yield table(
+        (Column("in so many"), *(Column(head, True) for head in heads)),
+        (_enough_row(say, x) for x in fuel.major_m3),
+    )
+    yield sentence("By what was tried: the 95 % interval of the computation.")
     yield from cautions_of(sheet, "store_fuel")
 
 
@@ -160,11 +178,28 @@ def _kept_row(say: Say, kept: Kept, have_m3: float) -> tuple[str, ...]:
     mark = "* " if abs(kept.fuel_m3 - have_m3) < _SAME_M3 else ""
     return (
         f"{mark}{say.volume(kept.fuel_m3)}",
-        in_words(kept.major_frac),
+        _chance(kept.major_frac),
         _chance(kept.year_frac),
         band(kept.year_band_frac),
         _bar(kept.year_frac.value, kept.year_band_frac),
     )
+
+
+def _enough_row(say: Say, enough: Enough) -> tuple[str, ...]:
+    tried, (low_m3, high_m3) = enough.m3, enough.band_m3
+    within = f"to {say.volume(tried.high)}" if isfinite(tried.high) else "upward"
+    return (
+        f"{enough.share_frac * 100:.0f} %",
+        say.volume(tried.value),
+        f"{say.volume(tried.low)} {within}",
+        f"{say.volume(low_m3)} to {say.volume(high_m3)}",
+    )
+
+
+def _may_be(edges: tuple[float, float], words: Callable[[float], str]) -> str:
+    """A band in brackets; nothing where published figures were taken as they stand."""
+    low, high = (words(x) for x in edges)
+    return "" if low == high else f" ({low} to {high})"
 
 
 def _trust(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
