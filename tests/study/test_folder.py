@@ -14,7 +14,7 @@ from hearthold.study.onehome import Asked, Done, Job, study_home
 from hearthold.study.tablefile import read_rows
 from hearthold.study.village import village, write_village
 
-ASKED = Asked("2026-11-01", rounds=1, each=4)
+ASKED = Asked("2026-11-01", rounds=2, each=4)
 
 
 @pytest.fixture(scope="module")
@@ -50,8 +50,12 @@ def test_rows_and_figures_agree(found):
     assert len(rows) == 6
     for name, count in found.losing.items():
         assert count == sum(row[f"loses_{name}"] for row in rows)
-    assert found.mean_any_year_frac == pytest.approx(sum(r["any_year_frac"] for r in rows) / 6)
-    assert all(0.0 <= row["any_year_frac"] <= 1.0 for row in rows)
+    anything = found.mean_any_year_frac
+    assert anything.value == pytest.approx(sum(r["any_year_frac"] for r in rows) / 6)
+    assert 0.0 <= anything.low < anything.value < anything.high <= 1.0
+    for row in rows:
+        assert 0.0 <= row["any_low_year_frac"] <= row["any_year_frac"] <= row["any_high_year_frac"] <= 1.0
+        assert row["food_low_per_year"] <= row["food_per_year"] <= row["food_high_per_year"]
     assert all(row["water_tank_harm_saved_per_year"] is None or row["has_well"] for row in rows)
 
 
@@ -164,10 +168,10 @@ def test_what_a_remedy_saves_per_1000_by_hand():
          "cords_keeps_water": False},
     ]  # fmt: skip
     cords, cans = remedy_worths(rows)
-    assert (cords.id, cords.harm_saved_per_1000) == ("cords", pytest.approx(0.8))
+    assert (cords.id, cords.harm_saved_per_1000.value) == ("cords", pytest.approx(0.8))
     assert (cans.homes, cans.cost_mean, cans.keeps_water) == (2, 200.0, 1)
-    assert cans.harm_saved_per_1000 == pytest.approx(0.5)
-    assert cans.food_saved_per_1000 == pytest.approx(100.0)
+    assert cans.harm_saved_per_1000.value == pytest.approx(0.5)
+    assert cans.food_saved_per_1000.value == pytest.approx(100.0)
 
 
 def test_rows_travel_as_plain_json():

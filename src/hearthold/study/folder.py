@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from hearthold.errors import InputError, MissingExtraError
 from hearthold.house.reader import LARGEST_BYTES
 from hearthold.study import crew
+from hearthold.study.estimate import Estimate, estimate, ratio, share_of
 from hearthold.study.ledger import Ledger, key_of
 from hearthold.study.onehome import Asked, Done, Job
 from hearthold.study.remedies import NAMES
@@ -35,14 +36,14 @@ class RemedyWorth:
     name: str
     homes: int
     cost_mean: float
-    harm_saved_per_1000: float  # losses of any kind that do not happen
-    food_saved_per_1000: float
+    harm_saved_per_1000: Estimate  # losses of any kind that do not happen
+    food_saved_per_1000: Estimate
     keeps_water: int  # homes that then keep their water in the outage asked about
 
 
 @dataclass(frozen=True, slots=True)
 class FolderStudy:
-    """What a folder of homes came to."""
+    """What a folder of homes came to. Intervals take the homes for a random sample of such homes."""
 
     folder: str
     asked: Asked
@@ -50,9 +51,10 @@ class FolderStudy:
     resumed: int  # of these, taken from the ledger
     failures: tuple[tuple[str, str], ...]  # file and reason
     losing: dict[str, int]
+    losing_frac: dict[str, Estimate]  # of the homes that were run
     with_well: int
     without_machine: int
-    mean_any_year_frac: float
+    mean_any_year_frac: Estimate
     remedies: tuple[RemedyWorth, ...]  # the one that saves most losses per 1000 first
     results: str  # the file with a row a home
 
@@ -146,6 +148,7 @@ def _told(folder: Path, out: Path, asked: Asked, found: Iterable[Done], resumed:
     rows = [done.row for done in ordered if done.row is not None]
     failed = [(done.file, done.error) for done in ordered if done.row is None]
     results = _write(out, rows)
+    losing = {name: sum(bool(row[f"loses_{name}"]) for row in rows) for name in LOSSES}
     write_rows(
         out / "failures.csv", [{"file": f, "reason": r} for f, r in failed] or [{"file": "", "reason": ""}]
     )
@@ -155,13 +158,21 @@ def _told(folder: Path, out: Path, asked: Asked, found: Iterable[Done], resumed:
         len(ordered),
         resumed,
         tuple(failed),
-        {name: sum(bool(row[f"loses_{name}"]) for row in rows) for name in LOSSES},
+        losing,
+        {name: share_of(count, len(rows)) for name, count in losing.items()},
         sum(bool(row["has_well"]) for row in rows),
         sum(not row["has_machine"] for row in rows),
-        sum(row["any_year_frac"] for row in rows) / len(rows) if rows else 0.0,
+        _mean_chance([row["any_year_frac"] for row in rows]),
         remedy_worths(rows),
         str(results),
     )
+
+
+def _mean_chance(chances: Sequence[float]) -> Estimate:
+    """Mean over the homes; one home tells nothing of others."""
+    if len(chances) < 2:
+        return Estimate(sum(chances), 0.0, 1.0)
+    return estimate(chances, least=0.0, most=1.0)
 
 
 def _write(out: Path, rows: Sequence[dict[str, Any]]) -> Path:
@@ -182,18 +193,22 @@ def remedy_worths(rows: Sequence[dict[str, Any]]) -> tuple[RemedyWorth, ...]:
     found = []
     for ident, name in NAMES.items():
         tried = [row for row in rows if row.get(f"{ident}_cost") is not None]
-        spent = sum(row[f"{ident}_cost"] for row in tried)
+        costs = [row[f"{ident}_cost"] for row in tried]
+        spent = sum(costs)
         if spent <= 0.0:
             continue
+        harm, food = (
+            ratio([r[f"{ident}_{what}_saved_per_year"] for r in tried], costs) for what in ("harm", "food")
+        )
         found.append(
             RemedyWorth(
                 ident,
                 name,
                 len(tried),
                 spent / len(tried),
-                1000.0 * sum(row[f"{ident}_harm_saved_per_year"] for row in tried) / spent,
-                1000.0 * sum(row[f"{ident}_food_saved_per_year"] for row in tried) / spent,
+                harm.times(1000.0),
+                food.times(1000.0),
                 sum(bool(row[f"{ident}_keeps_water"]) for row in tried),
             )
         )
-    return tuple(sorted(found, key=lambda x: -x.harm_saved_per_1000))
+    return tuple(sorted(found, key=lambda x: -x.harm_saved_per_1000.value))

@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Control, Handling, Off, Standby, Step, Watchful
@@ -22,7 +23,9 @@ from hearthold.house.reader import house_from_text
 from hearthold.house.supply import HookupKind
 from hearthold.study.chosen import outages_of
 from hearthold.study.draws import draw
-from hearthold.study.losses import HARM
+from hearthold.study.estimate import Estimate, estimate
+from hearthold.study.gathering import chance, unseen_fracs
+from hearthold.study.losses import HARM, Kind
 from hearthold.study.remedies import remedies
 from hearthold.study.sunlight import with_sun
 from hearthold.study.tracks import Tracks, follow
@@ -33,6 +36,7 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.study.outages import Outages
 
+Array = NDArray[np.float64]
 HOUR_S, DAY_S = 3600.0, 86400.0
 SHORTEST_TRACK_S, LONGEST_TRACK_S = 2 * DAY_S, 7 * DAY_S
 
@@ -46,8 +50,8 @@ class Asked:
     hours: float = 72.0
     start_h: float = 18.0  # of the day on which the grid fails
     seed: int = 0
-    rounds: int = 2
-    each: int = 16
+    rounds: int = 4  # two or more, so that their scatter gives an interval
+    each: int = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +73,18 @@ class Done:
     fault: str = ""  # the traceback, where the fault is the program's own
 
 
+_NOTHING = Estimate(0.0, 0.0, 0.0)
+
+
 @dataclass(slots=True)
 class _Facts:
     """What is worked out for one version of a home."""
 
     lost: dict[str, bool] = field(default_factory=dict)
     first_water_s: float = float("inf")
-    any_year_frac: float = 0.0
-    harm_per_year: float = 0.0
-    food_per_year: float = 0.0
+    any_year_frac: Estimate = _NOTHING
+    harm_per_year: Array = field(default_factory=lambda: np.zeros(2))  # (rounds,)
+    food_per_year: Array = field(default_factory=lambda: np.zeros(2))
 
 
 def study_home(job: Job) -> Done:
@@ -112,9 +119,9 @@ def _row(house: House, job: Job) -> dict[str, Any]:
         "hookup": house.hookup.kind.value if house.hookup is not None else "none",
         "has_well": house.water is not None,
         "first_dry_h": base.first_water_s / HOUR_S if np.isfinite(base.first_water_s) else None,
-        "any_year_frac": base.any_year_frac,
-        "harm_per_year": base.harm_per_year,
-        "food_per_year": base.food_per_year,
+        **_with_ends("any", "year_frac", base.any_year_frac),
+        **_with_ends("harm", "per_year", estimate(base.harm_per_year, least=0.0)),
+        **_with_ends("food", "per_year", estimate(base.food_per_year, least=0.0)),
         "currency": house.prices.currency,
     }
     row |= {f"loses_{name}": lost for name, lost in base.lost.items()}
@@ -122,11 +129,20 @@ def _row(house: House, job: Job) -> dict[str, Any]:
         found = _facts(remedy.house, outages, asked, remedy.circuits)
         row |= {
             f"{remedy.id}_cost": remedy.first_cost,
-            f"{remedy.id}_harm_saved_per_year": base.harm_per_year - found.harm_per_year,
-            f"{remedy.id}_food_saved_per_year": base.food_per_year - found.food_per_year,
+            **_with_ends(
+                f"{remedy.id}_harm_saved", "per_year", estimate(base.harm_per_year - found.harm_per_year)
+            ),
+            **_with_ends(
+                f"{remedy.id}_food_saved", "per_year", estimate(base.food_per_year - found.food_per_year)
+            ),
             f"{remedy.id}_keeps_water": base.lost["water"] and not found.lost["water"],
         }
     return row
+
+
+def _with_ends(name: str, unit: str, found: Estimate) -> dict[str, float]:
+    """A figure as three columns: itself and the ends of its 95 % interval, of the outages tried alone."""
+    return {f"{name}_{unit}": found.value, f"{name}_low_{unit}": found.low, f"{name}_high_{unit}": found.high}
 
 
 def _facts(house: House, outages: Outages, asked: Asked, circuits: tuple[str, ...] = ()) -> _Facts:
@@ -177,12 +193,12 @@ def _a_year(facts: _Facts, house: House, control: Control, outages: Outages, ask
         rounds.append((pair[0], pair[1]))
     found = weigh(gather_both(rounds, outages), outages)
     losses = rounds[0][0].losses
-    count = found.year_count.mean(axis=0)
-    chance = found.year_chance.mean(axis=0)
-    facts.any_year_frac = next((float(chance[i]) for i, x in enumerate(losses) if x.id == "anything"), 0.0)
-    facts.harm_per_year = float(sum(count[i] for i, x in enumerate(losses) if x.kind in HARM))
+    for i, loss in enumerate(losses):
+        if loss.kind is Kind.ANY:
+            facts.any_year_frac = chance(found.year_chance[:, i], unseen_fracs(rounds, outages).year)
+    facts.harm_per_year = found.year_count @ np.array([float(x.kind in HARM) for x in losses])
     values = {store.id: store.contents_value for store in house.cold}
-    facts.food_per_year = float(sum(count[i] * values.get(x.id, 0.0) for i, x in enumerate(losses)))
+    facts.food_per_year = found.year_count @ np.array([float(values.get(x.id) or 0.0) for x in losses])
 
 
 def asked_text(asked: Asked) -> str:
