@@ -76,9 +76,10 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     yield from _neutral(job)
     yield from _findings(job)
     yield from _unknown(job)
-    yield from _articles(job)
+    # Before the articles, whose table may break: these blanks shall not stand alone on a page.
     yield Heading("Review")
     yield Blanks(_REVIEW[job.nec])
+    yield from _articles(job)
 
 
 def _scope(job: Job) -> Iterator[Block]:
