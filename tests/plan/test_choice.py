@@ -192,7 +192,24 @@ def test_what_can_wait_is_left_off_a_shared_circuit():
     house = farm()
     moved = tuple(replace(x, circuit="c_lights") if x.id == "kettle" else x for x in house.loads)
     found = choose(replace(house, loads=moved), supply(house))
-    assert {c.circuit: c.left_off for c in found.circuits}["c_lights"] == ("kettle",)
+    lights = {c.circuit: c for c in found.circuits}["c_lights"]
+    name = house.load_by_id["kettle"].name
+    assert lights.left_off == (name,)
+    assert lights.reason.endswith(f"; leave off {name}")
+
+
+def test_a_circuit_of_several_turns_names_what_is_beside_it_in_all_of_them():
+    """Two of 3 kW never go together on 5 kW; what is small goes with either."""
+    candidates = [draw("big", 3000.0), draw("large", 3000.0), draw("some", 1500.0), draw("small", 200.0)]
+    found = choose_among(candidates, limits(running_w=5000.0))
+    told = {c.circuit: c for c in found.circuits}
+    for circuit in found.circuits:
+        own = [set(found.turns[i - 1]) for i in circuit.turns]
+        if circuit.verdict is Verdict.IN_TURNS:
+            beside = circuit.reason.partition(" with ")[2].split(", ")
+            assert {told[c].name for c in set.intersection(*own) - {circuit.circuit}} == set(
+                filter(None, beside)
+            )
 
 
 def test_120_v_inlet_never_carries_the_well_pump():

@@ -146,12 +146,12 @@ def balance_items(
 
     Raises: InputError for multi-wire partners fixed to one leg.
     """
-    units = [_options(unit) for unit in _units(items)]
+    told = names or {}
+    units = [_options(unit, told) for unit in _units(items)]
     leg_of = min(
         (_fewest_moves(units, goal) for goal in _goals(units, common_surplus_va)),
         key=lambda way: sum(way[i.circuit] != i.now for i in items),
     )
-    told = names or {}
     moves = tuple(
         Move(i.circuit, told.get(i.circuit, i.circuit), i.now, leg_of[i.circuit])
         for i in items
@@ -184,12 +184,12 @@ def _units(items: Sequence[Item]) -> list[tuple[Item, ...]]:
     return units
 
 
-def _options(unit: tuple[Item, ...]) -> tuple[_Option, ...]:
+def _options(unit: tuple[Item, ...], names: dict[str, str]) -> tuple[_Option, ...]:
     """The ways to place a unit that its fixed circuits allow."""
     ways = [("A",), ("B",)] if len(unit) == 1 else [("A", "B"), ("B", "A")]
     allowed = [w for w in ways if all(not i.fixed or i.now == leg for i, leg in zip(unit, w, strict=True))]
     if not allowed:
-        pair = " and ".join(i.circuit for i in unit)
+        pair = " and ".join(names.get(i.circuit, i.circuit) for i in unit)
         raise InputError(
             f"the multi-wire partners {pair} are fixed to one leg; their neutral would carry the sum. "
             "Free one of them.",

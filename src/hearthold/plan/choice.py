@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from hearthold.house.loads import Priority
 from hearthold.plan.search import Search
 from hearthold.plan.solver import Status
+from hearthold.plan.words import listed
 from hearthold.sizing.chain import Chain
 from hearthold.sizing.placement import Placement
 from hearthold.sizing.together import Draw, Limits, draws, fit, limits, misfits
@@ -29,7 +30,10 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CircuitChoice:
-    """One circuit's verdict, the turns it is in (counted from 1), and why."""
+    """One circuit's verdict, the turns it is in (counted from 1), and why.
+
+    `left_off`: names of what hangs on the circuit and is to stay unplugged or off, so that the circuit can be carried.
+    """
 
     circuit: str
     name: str
@@ -77,11 +81,17 @@ def choose(
     Source: exact 0/1 programming; limits and planning peak as in sizing.together.
     """
     allowed = limits(house, source, path)
-    return choose_among(draws(house, circuit_ids, legs), allowed, time_limit_s)
+    names = {load.id: load.name for load in house.loads}
+    return choose_among(draws(house, circuit_ids, legs), allowed, time_limit_s, names)
 
 
-def choose_among(candidates: Sequence[Draw], allowed: Limits, time_limit_s: float = 5.0) -> Choice:
-    """The choice among circuits whose draws are known; see `choose`."""
+def choose_among(
+    candidates: Sequence[Draw],
+    allowed: Limits,
+    time_limit_s: float = 5.0,
+    names: Mapping[str, str] | None = None,
+) -> Choice:
+    """The choice among circuits whose draws are known; see `choose`. `names`: of loads, by id."""
     search = Search(allowed, time_limit_s)
     alone = [d for d in candidates if fit([d], allowed)]
     housed = search.with_spaces(alone)
@@ -96,7 +106,7 @@ def choose_among(candidates: Sequence[Draw], allowed: Limits, time_limit_s: floa
         best_status,
         tuple(_ids(t) for t in turns),
         turns_status,
-        tuple(_told(d, housed, always, turns, allowed) for d in candidates),
+        tuple(_told(d, housed, always, turns, allowed, names or {}) for d in candidates),
         conflict,
         allowed,
     )
@@ -112,6 +122,7 @@ def _told(
     always: Sequence[Draw],
     turns: Sequence[Sequence[Draw]],
     allowed: Limits,
+    names: Mapping[str, str],
 ) -> CircuitChoice:
     """One circuit's verdict in words."""
     within = tuple(i for i, turn in enumerate(turns, start=1) if draw in turn)
@@ -123,14 +134,19 @@ def _told(
         verdict, reason = Verdict.IN_TURNS, _with_whom(draw, within, turns)
     if within and draw.start_va > allowed.careful_va:
         reason += "; its start is above the start rating read as VA, so try it before you rely on it"
-    return CircuitChoice(draw.circuit, draw.name, draw.priority, verdict, within, reason, draw.left_off)
+    left_off = tuple(names.get(load, load) for load in draw.left_off)
+    if within and left_off:
+        reason += f"; leave off {listed(left_off)}"
+    return CircuitChoice(draw.circuit, draw.name, draw.priority, verdict, within, reason, left_off)
 
 
 def _with_whom(draw: Draw, within: Sequence[int], turns: Sequence[Sequence[Draw]]) -> str:
-    others = [d.name for d in turns[within[0] - 1] if d.circuit != draw.circuit]
+    """The turns of a circuit, and what is on beside it in every one of them."""
+    own = [turns[i - 1] for i in within]
+    others = [d.name for d in own[0] if d.circuit != draw.circuit and all(d in turn for turn in own)]
+    where = f"turn {within[0]}" if len(within) == 1 else f"turns {listed([str(i) for i in within])}"
     if not others:
-        return f"alone in turn {within[0]}"
-    where = f"turn {within[0]}" if len(within) == 1 else "turns " + ", ".join(map(str, within))
+        return f"alone in {where}" if len(within) == 1 else f"in {where}"
     return f"in {where} with {', '.join(others)}"
 
 
