@@ -29,6 +29,16 @@ def test_none_where_a_plan_keeps_every_limit() -> None:
     assert told(running_house(night="true", spells="4")) is None
 
 
+def test_a_plan_in_hand_is_taken_as_it_is_and_helped_by_the_same() -> None:
+    house, asked = running_house(inflow="8 gal/h"), Asked(42 * HOUR_S, 48.0)
+    plan = plan_running(house, steady(5.0), asked)
+    found, anew = told(house, planned=plan), told(house)
+    assert found is not None
+    assert anew is not None
+    assert found.plan is plan
+    assert [r.sentence for r in found.remedies] == [r.sentence for r in anew.remedies]
+
+
 def test_without_fuel_the_pit_floods_when_the_hand_calculation_says() -> None:
     """Headroom over inflow, from the switch: 24 gal at 12 gal/h, two hours."""
     house = running_house(inflow="12 gal/h")

@@ -79,12 +79,13 @@ def explain(
     asked: Asked = NEXT_DAYS,
     *,
     beyond: Callable[[Problem], float] | None = None,
+    planned: RunPlan | None = None,
 ) -> Infeasible | None:
     """Why the limits of a house cannot all be kept in this outage, or None where a plan that keeps them is
     found.
 
     `beyond`: a time that no plan can hold beyond, in seconds since the failure, from a bound on the very
-    problem.
+    problem. `planned`: the plan of this very outage, where there is one already; else a quick one is made.
     Raises: as `runplan.plan_running`.
 
     Source: search and simulation as docs/method/planner.md has it; remedies are common practice, no source.
@@ -95,10 +96,9 @@ def explain(
         return pose(of, outside, replace(settled, fuel_m3=fuel_now_m3))
 
     problem = posed(house, asked.fuel_m3)
-    on, parts = solve(problem, QUICK)
-    if parts.kept:
+    plan = planned if planned is not None else described(problem, *solve(problem, QUICK))
+    if plan.kept:
         return None
-    plan = described(problem, on, parts)
     until_s, holding, fails = longest_hold(problem)
     always = _always_on(problem)
     beyond_s = beyond(problem) if beyond is not None else None

@@ -88,7 +88,8 @@ def plan_outage(
     trouble = None
     if not answer.plan.kept and now == Now(now.at_s):
         tell("comparing what would help")
-        trouble = explain(house, outside, replace(asked, start_s=now.at_s, hours=hours))
+        here = replace(asked, start_s=now.at_s, hours=hours, fuel_m3=None)
+        trouble = explain(house, outside, here, planned=answer.plan)
     return OutagePlan(now, answer, trouble)
 
 
