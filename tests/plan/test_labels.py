@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from running_houses import HOUR_S, running_house, steady
 
 from hearthold.errors import InputError
+from hearthold.house.house import House
 from hearthold.plan.asked import Asked
 from hearthold.plan.labels import Before, Buckets, corridor, even_layers, find_pattern
-from hearthold.plan.limits import patterns, run_rules
+from hearthold.plan.limits import patterns, run_rules, vital_windows
 from hearthold.plan.objective import SLOT_S, USUAL_OBJECTIVE, Patterns, switching_j
 from hearthold.plan.polish import costs_j, polish, price_patterns
 from hearthold.plan.problem import Problem, pose
@@ -193,15 +194,44 @@ def test_a_machine_that_runs_goes_on_without_a_new_start() -> None:
     assert problem.patterns.allows(off, True, 3)
 
 
+def medical_house(own: str, recharge: str = "", start: str = "22:30", **changes: str) -> House:
+    need = f'[[medical]]\nload = "cpap"\nhours_per_day = 7\nfrom = "{start}"\nown_battery = "{own}"\n'
+    return running_house(
+        cpap="vital", medical=need + (f'recharge = "{recharge}"\n' if recharge else ""), **changes
+    )
+
+
 def test_vital_loads_lift_the_rules_that_stand_in_their_way() -> None:
-    medical = '[[medical]]\nload = "cpap"\nhours_per_day = 7\nfrom = "22:30"\nown_battery = "{}"'
-    short = running_house(cpap="vital", medical=medical.format("1 h"))
-    lasting = running_house(cpap="vital", medical=medical.format("10 h"))
-    assert run_rules(short).night
-    assert run_rules(short).longest_s > 7 * HOUR_S
-    assert len(run_rules(short).gave_way) == 2
-    assert not run_rules(lasting).night
-    assert run_rules(lasting).gave_way == ()
+    short, lasting = run_rules(medical_house("1 h")), run_rules(medical_house("10 h"))
+    assert short.night
+    assert short.longest_s > 6 * HOUR_S
+    assert len(short.gave_way) == 2
+    assert not lasting.night
+    assert lasting.gave_way == ()
+
+
+def test_an_own_battery_that_fills_while_its_circuit_is_live_shortens_the_need() -> None:
+    """Seven hours from 22:30 with four of its own: three hours of running leave it full for the other four."""
+    assert vital_windows(medical_house("4 h")) == [(22.5 * HOUR_S, 25.5 * HOUR_S)]
+    rules = run_rules(medical_house("4 h"))
+    assert rules.night
+    assert rules.longest_s == 4 * HOUR_S  # the wish: three hours fit in
+    assert len(rules.gave_way) == 1
+
+
+def test_an_own_battery_that_lasts_through_quiet_hours_leaves_the_night_alone() -> None:
+    """From 03:00, three hours of quiet, then four by day; the other way round from 19:00."""
+    assert vital_windows(medical_house("3 h", start="03:00")) == [(6 * HOUR_S, 10 * HOUR_S)]
+    assert vital_windows(medical_house("4 h", start="19:00")) == [(19 * HOUR_S, 22 * HOUR_S)]
+    assert not run_rules(medical_house("3 h", start="03:00")).night
+    assert not run_rules(medical_house("4 h", start="19:00")).night
+
+
+def test_an_own_battery_that_a_day_does_not_fill_is_not_counted_on() -> None:
+    """Three spells of four hours a day give back three hours where filling it takes four times its use."""
+    slow = medical_house("7 h", recharge="28 h")
+    assert vital_windows(slow) == [(22.5 * HOUR_S, 29.5 * HOUR_S)]
+    assert run_rules(slow).night
 
 
 def test_nothing_runs_in_quiet_hours_unless_allowed() -> None:

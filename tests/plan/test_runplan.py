@@ -160,6 +160,15 @@ def test_a_vital_load_at_night_is_never_traded() -> None:
     assert len(plan.gave_way) == 2
 
 
+def test_the_need_of_a_device_with_its_own_battery_is_met_by_less_running() -> None:
+    """Of seven hours in the night its own battery carries four, once it has been filled by day."""
+    house = running_house(cpap="vital", medical=MEDICAL.format(own="4 h"), fuel="20 gal")
+    plan = planned(house, 60.0, 10.0, start_h=12.0)
+    assert next(s for s in plan.stores if s.kind == "vital").kept
+    assert max(s.length_s for s in plan.spells) <= 4 * HOUR_S
+    assert plan.night_run_s < 2 * 5.0 * HOUR_S  # of two nights, seven hours each
+
+
 def test_with_a_battery_the_same_need_calls_for_no_night_running() -> None:
     battery = '[battery]\ncapacity = "10 kWh"\ncharge = "2 kW"\ndischarge = "3 kW"\n'
     house = running_house(battery, cpap="vital", medical=MEDICAL.format(own="0 min"))

@@ -15,9 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.engine.compile_day import clock_windows, medical_window
+from hearthold.engine.compile_medical import charge_rate
 from hearthold.engine.rows import Windows, inside, unwrapped
 from hearthold.house.house import House
 from hearthold.house.loads import Load
+from hearthold.house.site import Medical, People
 from hearthold.plan.objective import DAY_S, SLOT_S, Objective, Patterns
 
 WARM_UP_MARGIN_S = 600.0  # a run that carries a vital load starts before the need and ends after it
@@ -90,12 +92,41 @@ def vital_windows(house: House) -> list[tuple[float, float]]:
             continue
         needs = [need for need in house.medical if need.load == load.id]
         for need in needs:
-            start, end = medical_window(need)
-            if need.own_battery_s < end - start:
-                found.append((start, end))
+            found += _beyond_battery(house, need)
         if not needs:
             found += vital_clock(house, load)
     return found
+
+
+def _beyond_battery(house: House, need: Medical) -> Windows:
+    """When a need asks for the machine. Its own battery fills whenever its circuit is live, so it is full at the end
+    of a run and carries the rest of the window; or, where the window begins in quiet hours that it lasts through, it
+    carries those. It is counted on only where the spells of a day, by the wishes alone, give back what it gives.
+    """
+    start_s, end_s = medical_window(need)
+    own_s, quiet_s = need.own_battery_s, _quiet_left_s(house.people, start_s)
+    if own_s <= 0.0 or not _given_back(house, need):
+        return ((start_s, end_s),)
+    if own_s >= end_s - start_s:
+        return ()
+    if 0.0 < quiet_s <= own_s:
+        return ((start_s + quiet_s, end_s),)
+    return ((start_s, end_s - own_s),)
+
+
+def _quiet_left_s(people: People, at_s: float) -> float:
+    """How long quiet hours still last at a time of day; 0 outside of them."""
+    lasts_s = (people.quiet_to_s - people.quiet_from_s) % DAY_S or DAY_S  # equal ends: the whole day
+    return max(0.0, lasts_s - (at_s - people.quiet_from_s) % DAY_S)
+
+
+def _given_back(house: House, need: Medical) -> bool:
+    """Whether a day's spells outside quiet hours charge the battery by as much as it gives in a day."""
+    wishes, people = house.wishes, house.people
+    loud_s = (people.quiet_from_s - people.quiet_to_s) % DAY_S
+    live_s = min(wishes.spells_per_day * wishes.longest_spell_s, loud_s)
+    start_s, end_s = medical_window(need)
+    return live_s * charge_rate(need) >= min(need.own_battery_s, end_s - start_s)
 
 
 def vital_clock(house: House, load: Load) -> Windows:
