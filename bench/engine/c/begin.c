@@ -45,7 +45,7 @@ static void begin_stores(const home *h, outage *o) {
 
 void begin(const home *h, outage *o, double start_s) {
   memset(o, 0, sizeof *o);
-  for (int i = 0; i < h->events; i++) o->due[i] = NEVER;
+  for (int i = 0; i < h->events + 3; i++) o->due[i] = NEVER;
   accounts *a = &o->sum_up;
   a->out_at = a->air_first = a->pipe_first = a->tank_first = NEVER;
   o->start = start_s;

@@ -128,7 +128,8 @@ void on_cold(const home *h, outage *o, int k) {
   advance_cold(h, o, k, o->now);
   read_cold(h, o, k);
   o->need_changed = true;
-  foretell_cold(h, o, k);
+  if (o->unsettled) o->due[AT_COLD + k] = -NEVER; /* its compressor is about to switch: see advance */
+  else foretell_cold(h, o, k);
 }
 
 void switch_cold(const home *h, outage *o, int load, bool running) {

@@ -35,10 +35,13 @@ static void on_slot(const home *h, outage *o) {
 
 /* The event that is due first; of equals the first. */
 static inline int next_event(const home *h, const outage *o) {
-  int best = AT_END;
-  double when = o->due[AT_END];
-  for (int i = AT_END + 1; i < h->events; i++)
-    if (o->due[i] < when) when = o->due[i], best = i;
+  double a = o->due[0], b = o->due[1], c = o->due[2], d = o->due[3];
+  for (int i = 4; i < h->events; i += 4) { /* four chains, so that none waits for the last comparison */
+    a = least(a, o->due[i]), b = least(b, o->due[i + 1]), c = least(c, o->due[i + 2]), d = least(d, o->due[i + 3]);
+  }
+  double when = least(least(a, b), least(c, d));
+  int best = 0;
+  while (o->due[best] != when) best++;
   return best;
 }
 
@@ -85,6 +88,7 @@ static void advance(const home *h, outage *o, double until_s) {
     o->events++;
     handle(h, o, k);
     follow(h, o);
+    if (o->due[k] == -NEVER) foretell_cold(h, o, k - AT_COLD); /* its compressor was not switched after all */
     if (o->events > limit) {
       o->sum_up.stuck = true;
       return;

@@ -180,7 +180,7 @@ typedef struct {
 } accounts;
 
 typedef struct {
-  double due[MOST_EVENTS];
+  double due[MOST_EVENTS + 3]; /* read by fours; what is beyond the last is never due */
   double now, start, day_at, outdoor, out_sum, out_at;
   int hour, slot, spell;
   bool unsettled, reheated, need_changed; /* what an event has stirred up */

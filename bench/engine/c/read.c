@@ -109,11 +109,11 @@ static void read_work(home *h, const double *w, const int64_t *at) {
 
 static void read_slots(home *h, const double *w, const int64_t *at) {
   for (int d = 0; d < h->slots; d++) {
-    const double *x = w + at[A_SLOTS] + d * Z_COUNT, *want = w + at[A_SLOT_WANT] + d * h->loads;
+    const double *x = w + at[A_SLOTS] + d * Z_COUNT, *want = w + at[A_SLOT_WANT] + d * at[N_WORDS];
     slot *s = &h->slot[d];
     *s = (slot){.from_s = w[at[A_SLOT_AT] + d], .tap = x[Z_TAP], .hot = x[Z_HOT], .night = x[Z_NIGHT],
                 .setback = x[Z_SETBACK], .stove = x[Z_STOVE] != 0.0, .awake = x[Z_AWAKE] != 0.0};
-    for (int j = 0; j < h->loads; j++) put(&s->want, j, want[j] != 0.0);
+    for (int i = 0; i < at[N_WORDS]; i++) s->want |= (set)want[i] << (WORD_BITS * i);
     for (int i = 0; i < h->medicals; i++)
       s->medical |= (uint32_t)(w[at[A_SLOT_MEDICAL] + d * h->medicals + i] != 0.0) << i;
     for (int i = 0; i < h->tasks; i++) s->due |= (uint32_t)(w[at[A_SLOT_TASK] + d * h->tasks + i] != 0.0) << i;

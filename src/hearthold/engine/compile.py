@@ -30,6 +30,8 @@ from hearthold.house.loads import Load, Pattern
 from hearthold.physics.legs import Connection, reactive_kernel
 from hearthold.sizing.placement import placement
 
+EXACT = 2.0**24  # powers are multiples of 1/EXACT W and var: any sum below 500 MW is exact, in whatever order
+
 
 def compile_house(
     house: House,
@@ -176,7 +178,10 @@ class _Compiler:
             par[c.P_STORED_M3] = self.house.water.stored_m3
 
     def _load_table(self) -> Array:
-        return stack((self._load_row(load) for load in self.loads), c.L_COUNT)
+        table = stack((self._load_row(load) for load in self.loads), c.L_COUNT)
+        powers = slice(c.L_WA, c.L_SQB + 1)
+        table[:, powers] = np.round(table[:, powers] * EXACT) / EXACT
+        return table
 
     def _inverter_pumps(self, limits: Array, loads: Array) -> bool:
         """Whether a battery's inverter can carry the well pump."""

@@ -19,7 +19,6 @@ from hearthold.engine.kernels.layout import (
     A_MODES,
     A_RULE_COLD,
     B_COLD,
-    B_LOADS,
     C_COOL_W,
     C_COUNT,
     C_G,
@@ -75,8 +74,6 @@ from hearthold.engine.kernels.layout import (
     P_FOOD_S,
     Q_FIRST,
     Q_HOUR,
-    R_COUNT,
-    R_WANT,
     ROUGH_S,
     S_AIR,
     S_AIR_SUM,
@@ -86,9 +83,11 @@ from hearthold.engine.kernels.layout import (
     S_SOURCE,
     S_T,
     THERMO,
+    WANT,
     Array,
     Ints,
 )  # fmt: skip
+from hearthold.engine.kernels.sets import put
 
 
 @kernel(inline=True)
@@ -260,11 +259,12 @@ def read_cold(w: Array, at: Ints, s: Array, k: int) -> None:
         s[d + D_CALL] = 0.0
     if s[d + D_CALL] == call:
         return
-    want = 0.0
+    want = False
     for other in range(at[N_COLD]):  # two compartments may share one compressor
         if w[at[A_COLD] + other * C_COUNT + C_LOAD] == w[c + C_LOAD]:
-            want = max(want, s[at[B_COLD] + other * D_COUNT + D_CALL])
-    s[at[B_LOADS] + int(w[c + C_LOAD]) * R_COUNT + R_WANT] = want
+            want = want or s[at[B_COLD] + other * D_COUNT + D_CALL] != 0.0
+    if w[c + C_LOAD] >= 0.0:
+        put(at, s, WANT, int(w[c + C_LOAD]), want)
     if s[S_SOURCE] != NO_SOURCE:
         s[S_DIRTY] = 1.0
 
@@ -275,7 +275,10 @@ def on_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     advance_cold(w, at, s, k, s[S_T])
     read_cold(w, at, s, k)
     s[S_RULE_DIRTY] = 1.0
-    foretell_cold(w, at, s, k)
+    if s[S_DIRTY] == 0.0:
+        foretell_cold(w, at, s, k)
+    else:
+        s[Q_FIRST + k] = -FAR  # its compressor is about to switch: see `loop.advance`
 
 
 @kernel

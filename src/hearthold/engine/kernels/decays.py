@@ -68,7 +68,12 @@ def first_crossing(
     below: float, above: float, dt_s: float, x_end: float, within_s: float,
 ) -> float:  # fmt: skip
     """First time in (0, dt] at which x leaves (below, above), FAR if it stays inside. x_end is x(dt)."""
+    inside = below < x_end < above
     if a_fast * a_slow < 0.0 and abs(a_fast) > abs(a_slow) and k_fast > k_slow:
+        # before it turns x goes the fast part's way, less far than that alone; after it, straight to x_end
+        farthest = x0 + a_fast / k_fast
+        if inside and (farthest < above if a_fast > 0.0 else farthest > below):
+            return FAR
         turn = (log(abs(a_fast)) - log(abs(a_slow))) / (k_fast - k_slow)
         if turn < dt_s:
             x_turn = _at(x0, a_fast, a_slow, k_fast, k_slow, turn)
@@ -80,7 +85,7 @@ def first_crossing(
             return _one_way(
                 x0, a_fast, a_slow, k_fast, k_slow, below, above, turn, x_turn, dt_s, x_end, within_s
             )
-    if below < x_end < above:
+    if inside:
         return FAR
     return _one_way(x0, a_fast, a_slow, k_fast, k_slow, below, above, 0.0, x0, dt_s, x_end, within_s)
 

@@ -9,7 +9,6 @@ from hearthold.engine.kernels.decays import decay, first_crossing
 from hearthold.engine.kernels.layout import (
     A_SLOTS,
     AIR_LOSS_K,
-    B_LOADS,
     EXACT_S,
     FAR,
     HOUR_S,
@@ -61,10 +60,8 @@ from hearthold.engine.kernels.layout import (
     P_W2,
     Q_HOUR,
     Q_HOUSE,
-    R_COUNT,
-    R_RUN,
-    R_WANT,
     ROOM_DRIFT_K,
+    RUN,
     S_AIR,
     S_AIR_AT,
     S_AIR_SUM,
@@ -85,11 +82,13 @@ from hearthold.engine.kernels.layout import (
     S_STOVE_LIT,
     S_T,
     THERMO,
+    WANT,
     Z_COUNT,
     Z_SETBACK,
     Array,
     Ints,
 )  # fmt: skip
+from hearthold.engine.kernels.sets import has, put
 
 
 @kernel
@@ -213,10 +212,10 @@ def read_thermostats(w: Array, at: Ints, s: Array) -> None:
         s[S_DIRTY] = 1.0
     if load >= 0:
         tank_calls = w[P_TANK_BY] == 2.0 and s[S_CALL_TANK] != 0.0
-        s[at[B_LOADS] + load * R_COUNT + R_WANT] = 1.0 if s[S_CALL_HEAT] != 0.0 or tank_calls else 0.0
+        put(at, s, WANT, load, s[S_CALL_HEAT] != 0.0 or tank_calls)
     blower = int(w[P_BLOWER_LOAD])
     if blower >= 0:
-        s[at[B_LOADS] + blower * R_COUNT + R_WANT] = s[S_CALL_STOVE]
+        put(at, s, WANT, blower, s[S_CALL_STOVE] != 0.0)
 
 
 @kernel
@@ -224,13 +223,13 @@ def house_heat_w(w: Array, at: Ints, s: Array) -> float:
     """Heat into the air now: people and sun, running loads, heater and stove."""
     heat = w[P_GAINS] + s[S_LOADS_W]
     load = int(w[P_HEATER_LOAD])
-    if load >= 0 and s[at[B_LOADS] + load * R_COUNT + R_RUN] != 0.0 and s[S_CALL_HEAT] != 0.0:
+    if load >= 0 and has(at, s, RUN, load) and s[S_CALL_HEAT] != 0.0:
         heat += w[P_HEATER_W]
         if w[P_TANK_BY] == 2.0 and s[S_CALL_TANK] != 0.0:
             heat -= min(w[P_TANK_W], w[P_HEATER_W])
     if s[S_CALL_STOVE] != 0.0:
         blower = int(w[P_BLOWER_LOAD])
-        dull = blower >= 0 and s[at[B_LOADS] + blower * R_COUNT + R_RUN] == 0.0
+        dull = blower >= 0 and not has(at, s, RUN, blower)
         heat += w[P_STOVE_W] * (w[P_STOVE_DULL] if dull else 1.0)
     return heat
 

@@ -135,8 +135,10 @@ A_SPELLS, A_STEPS, A_RULE_COLD, A_RULE_LEVELS, A_BATTERY_FEEDS, A_OUTDOOR, A_SOL
 )
 N_LOADS, N_COLD, N_LEVELS, N_TASKS, N_MEDICAL, N_SLOTS, N_CIRCUITS = 20, 21, 22, 23, 24, 25, 26
 N_SPELLS, N_STEPS, N_SEGMENTS, N_HOURS = 27, 28, 29, 30
-B_LOADS, B_CIRCUITS, B_COLD, B_LEVELS, B_TASKS, B_MEDICAL, B_END = 31, 32, 33, 34, 35, 36, 37
-AT_COUNT = 38
+B_SETS, B_CIRCUITS, B_COLD, B_LEVELS, B_TASKS, B_MEDICAL, B_END = 31, 32, 33, 34, 35, 36, 37
+A_CLOCK, A_ON_CIRCUIT, N_WORDS = 38, 39, 40  # sets of loads: those by the clock, and those on each circuit
+AT_COUNT = 41
+WORD_BITS = 32  # loads in a word of a set (see `sets`); A_SLOT_WANT and the two above hold sets
 
 # --- w, tables: loads --------------------------------------------------------------------------------------------
 L_KIND, L_WHICH, L_CIRCUIT, L_MOTOR, L_RUN_UP_S, L_HEAT_FRAC = 0, 1, 2, 3, 4, 5
@@ -204,10 +206,12 @@ O_COUNT = 56
 # --- s, next: the queue, when each kind of event is due --------------------------------------------------------------
 Q_END, Q_HOUR, Q_SLOT, Q_CONTROL, Q_SWITCH, Q_BUSY, Q_FUEL, Q_READY = 120, 121, 122, 123, 124, 125, 126, 127
 Q_BACK, Q_OVER, Q_BATTERY, Q_HOUSE, Q_TANK, Q_FIRST = 128, 129, 130, 131, 132, 133
+QUEUE_STEP = 4  # the queue is as long as a multiple of this, and ends where the sets begin
 
-# --- s, tables: loads, circuits, cold stores, levels, tasks, medical needs -----------------------------------
-R_RUN, R_WANT, R_SINCE, R_NEXT = 0, 1, 2, 3  # of a load: running, wanting, waiting since, chosen to run next
-R_COUNT = 4
+# --- s, tables: sets of loads, circuits, cold stores, levels, tasks, medical needs ------------------------------
+# running, wanting, chosen to run next, on a live circuit, counted as waiting since it last ran
+RUN, WANT, NEXT, LIVE, WAITED = 0, 1, 2, 3, 4
+SETS = 5
 E_LIVE, E_BLOCKED = 0, 1  # of a circuit: live, left off after an overload
 E_COUNT = 2
 D_AT, D_SHELL, D_CORE, D_SEG1, D_SEG2, D_CALL, D_COOL_W, D_AIR0, D_OUT0 = 0, 1, 2, 3, 4, 5, 6, 7, 8

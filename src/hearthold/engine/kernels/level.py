@@ -14,15 +14,12 @@ from hearthold.engine.kernels.layout import (
     A_LEVELS,
     A_RULE_LEVELS,
     B_LEVELS,
-    B_LOADS,
     FAR,
     K_KIND,
     N_COLD,
     NO_SOURCE,
     P_WATER_LEVEL,
     Q_FIRST,
-    R_COUNT,
-    R_WANT,
     S_DIRTY,
     S_RULE_DIRTY,
     S_SOURCE,
@@ -44,9 +41,11 @@ from hearthold.engine.kernels.layout import (
     W_RATE,
     W_RUN,
     W_X,
+    WANT,
     Array,
     Ints,
 )  # fmt: skip
+from hearthold.engine.kernels.sets import put
 
 _TINY = 1e-9  # of the brim: this near a level counts as there
 
@@ -103,7 +102,7 @@ def read_level(w: Array, at: Ints, s: Array, i: int) -> None:
     elif s[u + W_X] <= tiny:
         s[u + W_CALL] = 0.0
     if s[u + W_CALL] != call and w[v + V_LOAD] >= 0.0:
-        s[at[B_LOADS] + int(w[v + V_LOAD]) * R_COUNT + R_WANT] = s[u + W_CALL]
+        put(at, s, WANT, int(w[v + V_LOAD]), s[u + W_CALL] != 0.0)
         if s[S_SOURCE] != NO_SOURCE:
             s[S_DIRTY] = 1.0
 

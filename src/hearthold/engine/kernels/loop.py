@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
-from hearthold.engine.kernels.cold import advance_cold, on_cold
+from hearthold.engine.kernels.cold import advance_cold, foretell_cold, on_cold
 from hearthold.engine.kernels.house import (
     advance_house,
     foretell_house,
@@ -18,7 +18,7 @@ from hearthold.engine.kernels.house import (
     read_thermostats,
 )
 from hearthold.engine.kernels.layout import (
-    A_LOADS,
+    A_CLOCK,
     A_OUTDOOR,
     A_SLOT_AT,
     A_SLOT_TASK,
@@ -28,9 +28,8 @@ from hearthold.engine.kernels.layout import (
     A_TASKS,
     B_COLD,
     B_END,
-    B_LOADS,
+    B_SETS,
     B_TASKS,
-    BY_CLOCK,
     DAY_S,
     FAR,
     HOUR_S,
@@ -38,8 +37,6 @@ from hearthold.engine.kernels.layout import (
     J_MOST_S,
     J_NEED_S,
     K_KIND,
-    L_COUNT,
-    L_KIND,
     LOG_BACK,
     LOG_BATTERY,
     LOG_DRY,
@@ -52,9 +49,9 @@ from hearthold.engine.kernels.layout import (
     N_COLD,
     N_HOURS,
     N_LEVELS,
-    N_LOADS,
     N_SLOTS,
     N_TASKS,
+    N_WORDS,
     O_AIR_END,
     O_BAT_END,
     O_COUNT,
@@ -81,8 +78,7 @@ from hearthold.engine.kernels.layout import (
     Q_SLOT,
     Q_SWITCH,
     Q_TANK,
-    R_COUNT,
-    R_WANT,
+    QUEUE_STEP,
     RUNNING,
     S_AIR,
     S_AWAKE,
@@ -115,6 +111,7 @@ from hearthold.engine.kernels.layout import (
     U_COUNT,
     U_GIVEN_UP_S,
     U_OWED_S,
+    WANT,
     Z_AWAKE,
     Z_COUNT,
     Z_NIGHT,
@@ -137,6 +134,7 @@ from hearthold.engine.kernels.machine import (
 )
 from hearthold.engine.kernels.power import advance_power, reheat, set_rates, settle
 from hearthold.engine.kernels.record import log, record
+from hearthold.engine.kernels.sets import words_of
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.kernels.tank import advance_tank, on_tank
 from hearthold.engine.kernels.tasks import advance_medical
@@ -175,9 +173,9 @@ def on_slot(w: Array, at: Ints, s: Array) -> None:
     s[Q_SLOT] = s[S_DAY_AT] + w[at[A_SLOT_AT] + slot + 1]
     row = at[A_SLOTS] + slot * Z_COUNT
     s[S_NIGHT], s[S_AWAKE], s[S_STOVE_LIT] = w[row + Z_NIGHT], w[row + Z_AWAKE], w[row + Z_STOVE]
-    for j in range(at[N_LOADS]):
-        if w[at[A_LOADS] + j * L_COUNT + L_KIND] == BY_CLOCK:
-            s[at[B_LOADS] + j * R_COUNT + R_WANT] = w[at[A_SLOT_WANT] + slot * at[N_LOADS] + j]
+    for i in range(at[N_WORDS]):
+        others = int(s[words_of(at, WANT) + i]) & ~int(w[at[A_CLOCK] + i])
+        s[words_of(at, WANT) + i] = float(others | int(w[at[A_SLOT_WANT] + slot * at[N_WORDS] + i]))
     for i in range(at[N_TASKS]):
         if w[at[A_SLOT_TASK] + slot * at[N_TASKS] + i] != 0.0:
             _add_task(w, at, s, i, t)
@@ -203,13 +201,22 @@ def _add_task(w: Array, at: Ints, s: Array, i: int, t: float) -> None:
 
 @kernel(inline=True)
 def _next(at: Ints, s: Array) -> int:
-    """The queue entry that is due first; of equals the first."""
+    """The queue entry that is due first; of equals the first.
+
+    The least of every fourth, then the least of the four, then its place: nothing is guessed and nothing waits.
+    """
+    a, b, c, d = s[Q_END], s[Q_END + 1], s[Q_END + 2], s[Q_END + 3]
+    for i in range(Q_END + QUEUE_STEP, at[B_SETS], QUEUE_STEP):
+        a = s[i] if s[i] < a else a
+        b = s[i + 1] if s[i + 1] < b else b
+        c = s[i + 2] if s[i + 2] < c else c
+        d = s[i + 3] if s[i + 3] < d else d
+    a = b if b < a else a
+    c = d if d < c else c
+    when = c if c < a else a
     best = Q_END
-    when = s[Q_END]
-    for i in range(Q_END + 1, at[B_LOADS]):
-        if s[i] < when:
-            when = s[i]
-            best = i
+    while s[best] != when:
+        best += 1
     return best
 
 
@@ -315,6 +322,8 @@ def advance(w: Array, at: Ints, s: Array, tape: Tape, until_s: float) -> None:
             _log_event(at, s, tape, k, was_running, refilling)
         _dispatch(w, at, s, k)
         _follow(w, at, s)
+        if s[k] == -FAR:
+            foretell_cold(w, at, s, k - Q_FIRST)  # its compressor was not switched after all
         if recording and k != Q_OVER:
             _log_event(at, s, tape, k, was_running, refilling)
         if s[S_EVENTS] > most:

@@ -10,10 +10,10 @@ from hearthold.engine.kernels.layout import (
     A_BATTERY_FEEDS,
     A_FED,
     A_LOADS,
+    A_ON_CIRCUIT,
     A_STEPS,
     ALWAYS,
     B_CIRCUITS,
-    B_LOADS,
     E_BLOCKED,
     E_COUNT,
     E_LIVE,
@@ -26,11 +26,13 @@ from hearthold.engine.kernels.layout import (
     K_WARM_S,
     L_CIRCUIT,
     L_COUNT,
+    LIVE,
     MACHINE,
     N_CIRCUITS,
     N_COLD,
-    N_LOADS,
     N_STEPS,
+    N_WORDS,
+    NEXT,
     NO_SOURCE,
     O_BAT_FIRST,
     O_BROUGHT_M3,
@@ -56,8 +58,6 @@ from hearthold.engine.kernels.layout import (
     Q_OVER,
     Q_READY,
     Q_SWITCH,
-    R_COUNT,
-    R_NEXT,
     RUNNING,
     S_AWAKE,
     S_BASE,
@@ -83,6 +83,7 @@ from hearthold.engine.kernels.layout import (
     Ints,
 )
 from hearthold.engine.kernels.power import advance_power, set_rates
+from hearthold.engine.kernels.sets import last_of, words_of
 from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
 from hearthold.engine.kernels.wish import wanted
 
@@ -243,8 +244,19 @@ def switch_circuits(w: Array, at: Ints, s: Array) -> None:
     for i in range(at[N_CIRCUITS]):
         feeds = w[at[A_BATTERY_FEEDS] + i] * w[at[A_FED] + i]
         s[at[B_CIRCUITS] + i * E_COUNT + E_LIVE] = feeds if inverter else 0.0
-    if s[S_SOURCE] != MACHINE:
-        return
+    if s[S_SOURCE] == MACHINE:
+        _switch_by_steps(w, at, s)
+    for i in range(at[N_WORDS]):
+        live = 0
+        for k in range(at[N_CIRCUITS]):
+            if s[at[B_CIRCUITS] + k * E_COUNT + E_LIVE] != 0.0:
+                live |= int(w[at[A_ON_CIRCUIT] + k * at[N_WORDS] + i])
+        s[words_of(at, LIVE) + i] = float(live)
+
+
+@kernel
+def _switch_by_steps(w: Array, at: Ints, s: Array) -> None:
+    """Circuits behind the machine, each between its on and its off."""
     t, ask, up = s[S_T], FAR, inverter_up(w, s)
     for i in range(at[N_STEPS]):
         step = at[A_STEPS] + 5 * i
@@ -275,10 +287,7 @@ def overloaded(w: Array, at: Ints, s: Array) -> None:
     """The breaker of the machine opens; what ran lowest in priority is left off for the rest of the spell."""
     s[O_OVERLOADS] += 1.0
     s[Q_OVER] = FAR
-    last = -1
-    for j in range(at[N_LOADS]):
-        if s[at[B_LOADS] + j * R_COUNT + R_NEXT] != 0.0:
-            last = j
+    last = last_of(at, s, NEXT)
     if last >= 0:
         s[at[B_CIRCUITS] + int(w[at[A_LOADS] + last * L_COUNT + L_CIRCUIT]) * E_COUNT + E_BLOCKED] = 1.0
     s[S_BASE] = s[S_T] + w[P_RESET_S]

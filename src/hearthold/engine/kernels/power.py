@@ -5,40 +5,36 @@ from __future__ import annotations
 
 from math import sqrt
 
+from hearthold.engine.bits import count, lowest
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.choose import choose, let_all
 from hearthold.engine.kernels.cold import switch_cold
 from hearthold.engine.kernels.house import advance_house, foretell_house, house_heat_w
 from hearthold.engine.kernels.layout import (
     A_LOADS,
-    B_CIRCUITS,
     B_LEVELS,
-    B_LOADS,
     BY_BLOWER,
     BY_COLD,
     BY_HEATER,
     BY_LEVEL,
-    E_COUNT,
-    E_LIVE,
     FAR,
     INVERTER,
     K_BAT_START,
     K_BAT_STOP,
     K_KIND,
-    L_CIRCUIT,
     L_COUNT,
     L_HEAT_FRAC,
     L_KIND,
-    L_QA,
-    L_QB,
     L_WA,
     L_WB,
     L_WHICH,
     LIM_LEG_W,
     LIM_RUN_W,
     LIMITS,
+    LIVE,
     MACHINE,
-    N_LOADS,
+    N_WORDS,
+    NEXT,
     NO_SOURCE,
     O_BAT_DOWN_S,
     O_BAT_IDLE_J,
@@ -74,11 +70,7 @@ from hearthold.engine.kernels.layout import (
     P_MANAGED,
     Q_BATTERY,
     Q_FUEL,
-    R_COUNT,
-    R_NEXT,
-    R_RUN,
-    R_SINCE,
-    R_WANT,
+    RUN,
     RUNNING,
     S_AIR,
     S_BAT,
@@ -105,10 +97,13 @@ from hearthold.engine.kernels.layout import (
     THERMO,
     W_COUNT,
     W_IN,
+    WAITED,
+    WANT,
     Array,
     Ints,
 )
 from hearthold.engine.kernels.level import set_level
+from hearthold.engine.kernels.sets import load_at, words_of
 from hearthold.engine.kernels.tank import heat_tank
 from hearthold.engine.kernels.tasks import (
     advance_medical,
@@ -169,37 +164,14 @@ def settle(w: Array, at: Ints, s: Array) -> None:
     call_chargers(w, at, s)
     call_tasks(w, at, s)
     if s[S_SOURCE] == NO_SOURCE:
-        for j in range(at[N_LOADS]):
-            s[at[B_LOADS] + j * R_COUNT + R_NEXT] = 0.0
+        for i in range(at[N_WORDS]):
+            s[words_of(at, NEXT) + i] = 0.0
+        s[S_WA] = s[S_QA] = s[S_WB] = s[S_QB] = 0.0
     elif w[P_MANAGED] != 0.0:
         choose(w, at, s)
     else:
         let_all(w, at, s)
-    wa = qa = wb = qb = heat = waiting = 0.0
-    powered = s[S_SOURCE] != NO_SOURCE
-    for j in range(at[N_LOADS]):
-        x, y = at[A_LOADS] + j * L_COUNT, at[B_LOADS] + j * R_COUNT
-        if s[y + R_NEXT] != 0.0:
-            wa, qa, wb, qb = wa + w[x + L_WA], qa + w[x + L_QA], wb + w[x + L_WB], qb + w[x + L_QB]
-            heat += w[x + L_HEAT_FRAC] * (w[x + L_WA] + w[x + L_WB])
-            s[y + R_SINCE] = FAR
-        elif (
-            powered
-            and s[y + R_WANT] != 0.0
-            and s[at[B_CIRCUITS] + int(w[x + L_CIRCUIT]) * E_COUNT + E_LIVE] != 0.0
-        ):
-            waiting += 1.0
-            if s[y + R_SINCE] >= FAR:
-                s[y + R_SINCE] = s[S_T]
-                s[O_WAITS] += 1.0
-        if s[y + R_NEXT] != s[y + R_RUN]:
-            s[y + R_RUN] = s[y + R_NEXT]
-            _carry(w, at, s, j)
-    s[S_WA], s[S_QA], s[S_WB], s[S_QB], s[S_WAITING] = wa, qa, wb, qb, waiting
-    if heat != s[S_LOADS_W]:
-        s[S_LOADS_W] = heat
-        s[S_HEAT_DIRTY] = 1.0
-    _note_peaks(w, at, s)
+    _change_over(w, at, s)
     set_rates(w, at, s)
     foretell_chargers(w, at, s)
     if w[P_HAS_TANK] != 0.0:
@@ -209,9 +181,38 @@ def settle(w: Array, at: Ints, s: Array) -> None:
 
 
 @kernel
-def _carry(w: Array, at: Ints, s: Array, j: int) -> None:
-    """Load j has started or stopped: tell the store that it works for."""
-    x, running = at[A_LOADS] + j * L_COUNT, s[at[B_LOADS] + j * R_COUNT + R_RUN] != 0.0
+def _change_over(w: Array, at: Ints, s: Array) -> None:
+    """What was chosen runs: count what has to wait, and tell the stores of loads that have started or stopped."""
+    powered, waiting, changed_any, warmed_w = s[S_SOURCE] != NO_SOURCE, 0, 0, s[S_LOADS_W]
+    for i in range(at[N_WORDS]):
+        chosen, before = int(s[words_of(at, NEXT) + i]), int(s[words_of(at, RUN) + i])
+        waited = int(s[words_of(at, WAITED) + i])
+        if powered:
+            waits = int(s[words_of(at, WANT) + i]) & int(s[words_of(at, LIVE) + i]) & ~chosen
+            waiting += count(waits)
+            s[O_WAITS] += float(count(waits & ~waited))
+            waited |= waits
+        s[words_of(at, WAITED) + i] = float(waited & ~chosen)
+        s[words_of(at, RUN) + i] = float(chosen)
+        changed = chosen ^ before
+        changed_any |= changed
+        while changed != 0:
+            bit = lowest(changed)
+            _carry(w, at, s, load_at(i, bit), (chosen >> bit) & 1 != 0)
+            changed &= changed - 1
+    s[S_WAITING] = float(waiting)
+    if changed_any != 0:
+        _note_peaks(w, at, s)
+    if s[S_LOADS_W] != warmed_w:
+        s[S_HEAT_DIRTY] = 1.0
+
+
+@kernel
+def _carry(w: Array, at: Ints, s: Array, j: int, running: bool) -> None:
+    """Load j has started or stopped: its heat, and the store that it works for."""
+    x = at[A_LOADS] + j * L_COUNT
+    heat = w[x + L_HEAT_FRAC] * (w[x + L_WA] + w[x + L_WB])
+    s[S_LOADS_W] += heat if running else -heat
     kind = w[x + L_KIND]
     if kind == BY_COLD:
         switch_cold(w, at, s, j, running)

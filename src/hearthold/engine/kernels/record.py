@@ -15,7 +15,6 @@ from hearthold.engine.kernels.layout import (
     A_LOADS,
     B_COLD,
     B_LEVELS,
-    B_LOADS,
     C_COUNT,
     C_G,
     C_ROOM_AIR,
@@ -64,8 +63,7 @@ from hearthold.engine.kernels.layout import (
     P_U2,
     P_W1,
     P_W2,
-    R_COUNT,
-    R_RUN,
+    RUN,
     RUNNING,
     S_AIR,
     S_AIR_AT,
@@ -120,6 +118,7 @@ from hearthold.engine.kernels.layout import (
     Ints,
     Tape,
 )  # fmt: skip
+from hearthold.engine.kernels.sets import has
 
 
 @kernel
@@ -154,7 +153,7 @@ def _record_power(w: Array, at: Ints, s: Array, tape: Tape, before: float, t: fl
         row[X_SOLAR] += share * s[S_SOLAR_W]
         row[X_FUEL] += share * s[S_RATE]
         for j in range(at[N_LOADS]):
-            if s[at[B_LOADS] + j * R_COUNT + R_RUN] != 0.0:
+            if has(at, s, RUN, j):
                 tape.circuits[i, int(w[at[A_LOADS] + j * L_COUNT + L_CIRCUIT])] += share * (
                     w[at[A_LOADS] + j * L_COUNT + L_WA] + w[at[A_LOADS] + j * L_COUNT + L_WB]
                 )
@@ -248,5 +247,5 @@ def log(at: Ints, s: Array, tape: Tape, t: float, what: float, which: float, val
         row = tape.log[i]
         row[0], row[1], row[2], row[3] = t, what, which, value
         for j in range(tape.log_loads.shape[1]):
-            tape.log_loads[i, j] = s[at[B_LOADS] + j * R_COUNT + R_RUN]
+            tape.log_loads[i, j] = 1.0 if has(at, s, RUN, j) else 0.0
         s[S_LOG] = float(i + 1)

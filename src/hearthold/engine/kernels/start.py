@@ -16,8 +16,8 @@ from hearthold.engine.kernels.layout import (
     B_COLD,
     B_END,
     B_LEVELS,
-    B_LOADS,
     B_MEDICAL,
+    B_SETS,
     C_CORE0,
     C_COUNT,
     C_SEG1,
@@ -39,7 +39,6 @@ from hearthold.engine.kernels.layout import (
     N_COLD,
     N_HOURS,
     N_LEVELS,
-    N_LOADS,
     N_MEDICAL,
     NEED_COUNT,
     NEED_FIRST,
@@ -68,8 +67,6 @@ from hearthold.engine.kernels.layout import (
     P_U2,
     Q_END,
     Q_HOUR,
-    R_COUNT,
-    R_SINCE,
     S_AIR,
     S_BAT,
     S_BUSY,
@@ -106,7 +103,7 @@ def begin(w: Array, at: Ints, s: Array, start_s: float) -> None:
     """Fill the state for an outage that begins start_s seconds after midnight of day 0."""
     for i in range(at[B_END]):
         s[i] = 0.0
-    for i in range(Q_END, at[B_LOADS]):
+    for i in range(Q_END, at[B_SETS]):
         s[i] = FAR
     s[S_START] = start_s
     hour = int(start_s // HOUR_S)
@@ -124,8 +121,6 @@ def begin(w: Array, at: Ints, s: Array, start_s: float) -> None:
         slot += 1
     s[S_SLOT] = float(slot)
     _begin_accounts(w, at, s)
-    for j in range(at[N_LOADS]):
-        s[at[B_LOADS] + j * R_COUNT + R_SINCE] = FAR
     for i in range(at[N_MEDICAL]):
         need = at[B_MEDICAL] + i * NEED_COUNT
         s[need + NEED_LEFT_S] = w[at[A_MEDICAL] + i * H_COUNT + H_OWN_S]

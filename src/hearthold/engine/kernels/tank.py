@@ -10,7 +10,6 @@ from hearthold.engine.kernels.band import nearer
 from hearthold.engine.kernels.decays import decay
 from hearthold.engine.kernels.house import advance_house, room_margins
 from hearthold.engine.kernels.layout import (
-    B_LOADS,
     COLD_LEVEL_K,
     COLD_STEP_S,
     FAR,
@@ -38,9 +37,7 @@ from hearthold.engine.kernels.layout import (
     P_TANK_UA,
     P_TANK_W,
     Q_TANK,
-    R_COUNT,
-    R_RUN,
-    R_WANT,
+    RUN,
     S_AIR,
     S_AIR_SUM,
     S_CALL_HEAT,
@@ -56,9 +53,11 @@ from hearthold.engine.kernels.layout import (
     S_TANK_SUM0,
     S_TANK_W,
     THERMO,
+    WANT,
     Array,
     Ints,
 )  # fmt: skip
+from hearthold.engine.kernels.sets import has, put
 
 _SERIES_BELOW = 1e-9
 BY_NONE, BY_ELEMENT, BY_BOILER, BY_PILOT = 0.0, 1.0, 2.0, 3.0
@@ -135,11 +134,9 @@ def read_tank(w: Array, at: Ints, s: Array) -> None:
         return
     s[S_DIRTY] = 1.0
     if w[P_TANK_BY] == BY_ELEMENT:
-        s[at[B_LOADS] + int(w[P_TANK_LOAD]) * R_COUNT + R_WANT] = s[S_CALL_TANK]
+        put(at, s, WANT, int(w[P_TANK_LOAD]), s[S_CALL_TANK] != 0.0)
     elif w[P_TANK_BY] == BY_BOILER and w[P_HEATER_LOAD] >= 0.0:
-        s[at[B_LOADS] + int(w[P_HEATER_LOAD]) * R_COUNT + R_WANT] = (
-            1.0 if s[S_CALL_TANK] != 0.0 or s[S_CALL_HEAT] != 0.0 else 0.0
-        )
+        put(at, s, WANT, int(w[P_HEATER_LOAD]), s[S_CALL_TANK] != 0.0 or s[S_CALL_HEAT] != 0.0)
         s[S_HEAT_DIRTY] = 1.0
 
 
@@ -151,9 +148,9 @@ def heat_tank(w: Array, at: Ints, s: Array) -> None:
         if w[P_TANK_BY] == BY_PILOT:
             heat = w[P_TANK_W]
         elif w[P_TANK_BY] == BY_ELEMENT:
-            heat = w[P_TANK_W] * s[at[B_LOADS] + int(w[P_TANK_LOAD]) * R_COUNT + R_RUN]
+            heat = w[P_TANK_W] if has(at, s, RUN, int(w[P_TANK_LOAD])) else 0.0
         elif w[P_TANK_BY] == BY_BOILER and w[P_HEATER_LOAD] >= 0.0:
-            heat = w[P_TANK_W] * s[at[B_LOADS] + int(w[P_HEATER_LOAD]) * R_COUNT + R_RUN]
+            heat = w[P_TANK_W] if has(at, s, RUN, int(w[P_HEATER_LOAD])) else 0.0
     if heat != s[S_TANK_W]:
         advance_tank(w, at, s, s[S_T])
         s[S_TANK_W] = heat

@@ -12,7 +12,6 @@ from hearthold.engine.kernels.layout import (
     A_SLOTS,
     A_TASKS,
     B_CIRCUITS,
-    B_LOADS,
     B_MEDICAL,
     B_TASKS,
     COLD_LEVEL_K,
@@ -45,9 +44,7 @@ from hearthold.engine.kernels.layout import (
     P_HAS_TANK,
     P_WATER_LEVEL,
     Q_FIRST,
-    R_COUNT,
-    R_RUN,
-    R_WANT,
+    RUN,
     S_BAT_DOWN,
     S_MODE_AT,
     S_SLOT,
@@ -60,6 +57,7 @@ from hearthold.engine.kernels.layout import (
     U_OWED_S,
     V_COUNT,
     V_LOAD,
+    WANT,
     Z_COUNT,
     Z_HOT,
     Z_TAP,
@@ -67,6 +65,7 @@ from hearthold.engine.kernels.layout import (
     Ints,
 )
 from hearthold.engine.kernels.level import set_level, taps_run
+from hearthold.engine.kernels.sets import has, put
 from hearthold.engine.kernels.tank import draw_hot
 
 _TINY = 1e-9
@@ -93,10 +92,10 @@ def advance_medical(w: Array, at: Ints, s: Array, t: float) -> None:
 def _own_rate(w: Array, at: Ints, s: Array, i: int) -> float:
     """Seconds of use that the own battery of need i gains a second: by its charger, less what its load takes."""
     row, rate = at[A_MEDICAL] + i * H_COUNT, 0.0
-    if w[row + H_RATE] > 0.0 and s[at[B_LOADS] + int(w[row + H_CHARGER]) * R_COUNT + R_RUN] != 0.0:
+    if w[row + H_RATE] > 0.0 and has(at, s, RUN, int(w[row + H_CHARGER])):
         rate = w[row + H_RATE]
     wanted = w[at[A_SLOT_MEDICAL] + int(s[S_SLOT]) * at[N_MEDICAL] + i] != 0.0
-    if wanted and s[at[B_LOADS] + int(w[row + H_LOAD]) * R_COUNT + R_RUN] == 0.0:
+    if wanted and not has(at, s, RUN, int(w[row + H_LOAD])):
         rate -= 1.0
     return rate
 
@@ -108,7 +107,7 @@ def call_chargers(w: Array, at: Ints, s: Array) -> None:
         row = at[A_MEDICAL] + i * H_COUNT
         if w[row + H_RATE] > 0.0:
             lacks = s[at[B_MEDICAL] + i * NEED_COUNT + NEED_LEFT_S] < w[row + H_OWN_S] * (1.0 - _TINY)
-            s[at[B_LOADS] + int(w[row + H_CHARGER]) * R_COUNT + R_WANT] = 1.0 if lacks else 0.0
+            put(at, s, WANT, int(w[row + H_CHARGER]), lacks)
 
 
 @kernel
@@ -141,7 +140,7 @@ def call_tasks(w: Array, at: Ints, s: Array) -> None:
         if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN] - COLD_LEVEL_K:
             ready = False
         if w[task + J_LOAD] >= 0.0:
-            s[at[B_LOADS] + int(w[task + J_LOAD]) * R_COUNT + R_WANT] = 1.0 if ready else 0.0
+            put(at, s, WANT, int(w[task + J_LOAD]), ready)
         elif (
             w[task + J_CIRCUIT] >= 0.0
             and s[at[B_CIRCUITS] + int(w[task + J_CIRCUIT]) * E_COUNT + E_LIVE] == 0.0
@@ -174,11 +173,11 @@ def run_tasks(w: Array, at: Ints, s: Array) -> None:
     water = int(w[P_WATER_LEVEL])
     # -1 too where nothing feeds it
     pump = int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) if water >= 0 else -1
-    pumping = pump >= 0 and s[at[B_LOADS] + pump * R_COUNT + R_RUN] != 0.0
+    pumping = pump >= 0 and has(at, s, RUN, pump)
     fills = pumping or taps_run(w, at, s)
     for i in range(at[N_TASKS]):
         task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
-        if w[task + J_LOAD] >= 0.0 and s[at[B_LOADS] + int(w[task + J_LOAD]) * R_COUNT + R_RUN] == 0.0:
+        if w[task + J_LOAD] >= 0.0 and not has(at, s, RUN, int(w[task + J_LOAD])):
             s[u + U_BUSY] = 0.0
         if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and not fills:
             s[u + U_BUSY] = 0.0  # nobody fills a can at a dry tap: it waits
