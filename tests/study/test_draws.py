@@ -4,7 +4,7 @@ import pytest
 from hearthold.engine.weather import LAG_ONE_DAY_FRAC
 from hearthold.errors import InputError
 from hearthold.house.weatherfile import WeatherHours
-from hearthold.study import sweep, tracks
+from hearthold.study import lots, tracks
 from hearthold.study.draws import DAY_S, draw, levels
 from hearthold.study.weather import STORM_SHARE_FRAC, climate_of
 
@@ -90,7 +90,7 @@ def test_rare_long_outages_are_followed_by_a_few_that_stand_for_the_others(clima
 
 @pytest.mark.parametrize("longest_s", [DAY_S, 2 * DAY_S, 6 * DAY_S, LONGEST_S])
 def test_what_is_read_is_read_where_outages_end(longest_s):
-    for points in (tracks.checkpoints_s(longest_s), sweep.checkpoints_s(longest_s)):
+    for points in (tracks.checkpoints_s(longest_s), lots.checkpoints_s(longest_s)):
         assert set(levels(longest_s, 64)[0]) <= set(points)
 
 

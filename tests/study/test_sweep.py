@@ -9,7 +9,8 @@ from hearthold.errors import InputError, MissingExtraError
 from hearthold.study import tablefile
 from hearthold.study.grid import GALLON_M3, Grid, Running, usual_grid
 from hearthold.study.gridtext import read_grid
-from hearthold.study.sweep import front, rows_of, sweep
+from hearthold.study.sweep import sweep
+from hearthold.study.swept import front, rows_of
 from hearthold.study.tablefile import read_rows, write_rows
 
 STOCKS = tuple(n * GALLON_M3 for n in (2.0, 5.0, 7.0, 12.0, 20.0, 40.0))
@@ -128,3 +129,31 @@ def test_parquet_without_pyarrow_says_what_to_do(tmp_path, monkeypatch):
     monkeypatch.setitem(sys.modules, "pyarrow", None)
     with pytest.raises(MissingExtraError, match=r"or name a file that ends in \.csv"):
         tablefile.check_path(tmp_path / "x.parquet")
+
+
+def test_every_figure_has_an_interval_and_any_loss_a_band(found):
+    for row in found:
+        for name, figure in (*row.losses, *row.amounts):
+            assert 0.0 <= figure.low <= figure.value <= figure.high, name
+        # What no outage of the few that were tried showed is not impossible.
+        assert all(figure.high > 0.0 for _, figure in row.losses)
+        low, high = row.any_loss_band_frac
+        assert low < row.any_loss_frac.value < high
+
+
+def test_a_column_for_each_end_of_each_interval(found):
+    (row, *_), design = rows_of(found), found[0]
+    assert row["fridge_low_year_frac"] == design.loss("fridge").low
+    assert row["fridge_high_year_frac"] == design.loss("fridge").high
+    assert row["year_low_fuel_m3"] <= row["year_fuel_m3"] <= row["year_high_fuel_m3"]
+
+
+def test_the_band_is_that_of_risk_over_the_same_outages(farm, believed):
+    """Two roads: weights on a grid here, the product of matrices of `weigh` there, over other outages."""
+    from hearthold.engine.control import Watchful
+    from hearthold.study.risk import Effort, risk
+
+    (row,) = sweep(farm, believed, Grid(running=(Running.BY_NEED,)), seed=2)
+    effort = Effort(half_frac=1e-9, least_rounds=2, most_rounds=4, each=32)
+    there = risk(farm, Watchful(not_at_night=True), believed, effort=effort).loss("anything").year_band_frac
+    assert row.any_loss_band_frac == pytest.approx(there, abs=0.03)

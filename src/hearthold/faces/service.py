@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from hearthold.study.comparison import Comparison
     from hearthold.study.folder import FolderStudy
     from hearthold.study.result import Risk
-    from hearthold.study.sweep import Swept
+    from hearthold.study.swept import Swept
 
 EXAMPLES = {"split_120_240": "tarn_hollow", "single_230": "skerrow_croft"}
 STDIN = "-"
@@ -156,7 +156,10 @@ def outage(
     from hearthold.study.lengths import lengths_s
 
     house = read(path)
-    down_s = parse(asked.down, "time")
+    try:
+        down_s = parse(asked.down, "time")
+    except InputError as problem:
+        raise InputError(f"--down {asked.down!r} {problem}", code="bad_length") from None
     now = read_now(house, asked.readings, at_s=clock_s(asked.start), elapsed_s=down_s, running=asked.running)
     if asked.sure_frac is None:
         span = Span(asked.hours or house.outages.plan_for_s / 3600.0)
@@ -243,8 +246,8 @@ def sweep(
     """
     from hearthold.study.chosen import outages_of
     from hearthold.study.gridtext import read_grid
-    from hearthold.study.sweep import rows_of
     from hearthold.study.sweep import sweep as try_all
+    from hearthold.study.swept import rows_of
     from hearthold.study.tablefile import check_path, write_rows
 
     house = read(path)

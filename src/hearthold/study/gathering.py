@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from hearthold.quantities.source import Source, Standing
 from hearthold.study.bands import amount_bands, chance_bands, cost_band, major_chance_bands
+from hearthold.study.draws import Scenarios
 from hearthold.study.estimate import Estimate, estimate, never_seen_frac
 from hearthold.study.losses import Kind, Loss
 from hearthold.study.outages import Outages, Stream
@@ -152,18 +153,24 @@ class Unseen:
 
 def unseen_fracs(rounds: Rounds, outages: Outages) -> Unseen:
     """What the tracks of these rounds cannot rule out."""
-    per_outage = [unseen_frac([pair[i] for pair in rounds], s) for i, s in enumerate(outages.streams)]
+    return unseen_of([[pair[i].scenarios for pair in rounds] for i in range(2)], outages)
+
+
+def unseen_of(drawn: Sequence[Sequence[Scenarios]], outages: Outages) -> Unseen:
+    """The same from the rounds drawn of each stream."""
+    per_outage = [unseen_frac(some, s) for some, s in zip(drawn, outages.streams, strict=True)]
     a_year = float(sum(s.usual_per_year * u for s, u in zip(outages.streams, per_outage, strict=True)))
     return Unseen(per_outage[1], a_year / outages.saifi_per_year, -expm1(-a_year))
 
 
-def unseen_frac(tracks: Sequence[Tracks], stream: Stream, months: Sequence[int] = tuple(range(12))) -> float:
+def unseen_frac(
+    drawn: Sequence[Scenarios], stream: Stream, months: Sequence[int] = tuple(range(12))
+) -> float:
     """Highest chance in an outage, at 95 %, of what no track showed: late losses have fewer tracks to show them."""
-    ends_s = tracks[0].scenarios.ends_s
+    ends_s = drawn[0].ends_s
     outlasts = stream.survival_frac(np.concatenate([[0.0], ends_s[:-1]]))
     followed = [
-        sum(int(np.sum((t.scenarios.level >= j) & np.isin(t.scenarios.month, months))) for t in tracks)
-        for j in range(len(ends_s))
+        sum(int(np.sum((x.level >= j) & np.isin(x.month, months))) for x in drawn) for j in range(len(ends_s))
     ]
     return max(float(s) * never_seen_frac(n) for s, n in zip(outlasts, followed, strict=True))
 
@@ -194,7 +201,7 @@ def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
                 rounds.append(np.mean(counts * outlasts))
         if len(rounds) < 2:
             return ()
-        unseen = unseen_frac([major for _, major in study.rounds], study.outages.major, months)
+        unseen = unseen_frac([major.scenarios for _, major in study.rounds], study.outages.major, months)
         found.append(chance(np.array(rounds), unseen))
     return tuple(found)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, inf
@@ -22,7 +22,6 @@ from hearthold.engine.compile_machine import set_fuel
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.control import AlwaysOn, Control, Watchful, compile_control
 from hearthold.engine.kernels import layout as c
-from hearthold.engine.kernels.layout import Weather
 from hearthold.engine.outcomes import Outcomes, row_width
 from hearthold.engine.packing import Packed, pack
 from hearthold.engine.trace import empty_tape
@@ -30,15 +29,18 @@ from hearthold.house.supply import HookupKind
 from hearthold.plan.cost import hookup_cost, priced
 from hearthold.study.design import CAN_M3
 from hearthold.study.draws import Scenarios, draw
-from hearthold.study.estimate import Estimate, estimate
+from hearthold.study.estimate import estimate
+from hearthold.study.gathering import chance, unseen_of
 from hearthold.study.grid import Base, Grid, Running, usual_grid
 from hearthold.study.habit import usual_habit
-from hearthold.study.losses import Loss, accounts_of, losses_of
+from hearthold.study.losses import Kind, Loss, accounts_of, losses_of
+from hearthold.study.lots import Lot, lot_amounts, lot_chances, lot_of, year_bands
+from hearthold.study.result import Band
 from hearthold.study.risk import longest_s
 from hearthold.study.sunlight import with_sun
+from hearthold.study.swept import Swept
 from hearthold.study.tracks import stand_still
 from hearthold.study.weather import climate_of
-from hearthold.study.weigh import loss_counts
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -47,51 +49,9 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Progress = Callable[[str], None]
 ROUNDS, EACH = 4, 16
-BLOCK = 4  # outages a thread takes at a time
-HOUR_S = 3600.0
 ACCOUNTS = ("fuel_m3", "run_s", "starts", "refills", "air_below_s", "unmet_water_m3", "medical_unpowered_s")
 Read = tuple[Array, Array, tuple[Loss, ...]]  # first times, courses, losses
 Job = tuple[Packed, NDArray[np.int64], int]
-
-
-@dataclass(frozen=True, slots=True)
-class Swept:
-    """One design and what a year of outages brings it. Chances are of once or more in a usual year."""
-
-    machine_w: float
-    fuel_m3: float
-    battery_j: float
-    fuel_tank_m3: float
-    water_tank_ratio: float
-    running: str
-    to_spend: float  # typical, of what is not in place
-    losses: tuple[tuple[str, Estimate], ...]
-    amounts: tuple[tuple[str, Estimate], ...]
-
-    def loss(self, ident: str) -> Estimate:
-        """Chance of one loss by id. Raises KeyError."""
-        return dict(self.losses)[ident]
-
-    def amount(self, ident: str) -> Estimate:
-        """One expected amount by the id of its account. Raises KeyError."""
-        return dict(self.amounts)[ident]
-
-    @property
-    def any_loss_frac(self) -> Estimate:
-        """Chance of any loss at all; 0 where there is nothing to lose."""
-        return dict(self.losses).get("anything", Estimate(0.0, 0.0, 0.0))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Lot:
-    """Rounds of one stream as one batch: arrays of shape (n,), the hours end to end."""
-
-    scenarios: tuple[Scenarios, ...]
-    start_s: Array
-    month: NDArray[np.int64]
-    level: NDArray[np.int64]  # to the end of which an outage is followed
-    weather: Weather
-    until_s: Array
 
 
 def sweep(
@@ -113,56 +73,53 @@ def sweep(
     asked = usual_grid(house) if grid is None else grid
     if house.generator is None:
         usual_grid(house)  # says what is missing
-    habit = _habit(house, asked, progress)
+    # Once, and before threads are there: importing a kernel sets where it is kept.
+    import hearthold.study.kernels.stocks  # noqa: F401
+
     climate = climate_of(house)
     drawn = [
         tuple(draw(climate, s, seed=seed, number=i, longest_s=longest_s(s), each=each) for i in range(rounds))
         for s in outages.streams
     ]
-    found: list[Swept] = []
-    for base in asked.bases():
-        if progress is not None:
-            progress(f"{len(found)} of {len(asked)} designs")
-        made = base.house(house)
-        runner = _Runner(made, base, _control(base, habit), asked.fuel_m3, threads or os.cpu_count() or 1)
-        lots = [_lot(tuple(with_sun(x, made, seed) for x in some)) for some in drawn]
-        found += runner.designs(lots, outages)
+    met = _Met(house, outages, drawn, asked.fuel_m3, seed)
+    bases = list(asked.bases())
+    waiting: dict[Base, Future[list[Swept]]] = {}
+    pool = ThreadPoolExecutor(threads or os.cpu_count() or 1)
+    try:
+        # What needs no routine runs while the routine is searched.
+        for base in (b for b in bases if b.running is not Running.ROUTINE):
+            by_need = base.running is Running.BY_NEED
+            control = Watchful(not_at_night=True) if by_need else AlwaysOn()
+            waiting[base] = pool.submit(met.designs, base, (control,) * 12)
+        if Running.ROUTINE in asked.running:
+            habit = usual_habit(house, progress=progress).controls
+            for base in (b for b in bases if b.running is Running.ROUTINE):
+                waiting[base] = pool.submit(met.designs, base, habit)
+        found: list[Swept] = []
+        for base in bases:
+            found += waiting[base].result()
+            if progress is not None:
+                progress(f"{len(found)} of {len(asked)} designs")
+    finally:
+        pool.shutdown(cancel_futures=True)
     return tuple(found)
 
 
-def _habit(house: House, grid: Grid, progress: Progress | None) -> Sequence[Control]:
-    if Running.ROUTINE not in grid.running:
-        return ()
-    return usual_habit(house, progress=progress).controls
+@dataclass(frozen=True, slots=True, eq=False)
+class _Met:
+    """What every design meets: the same house to begin with, the same outages, the same stocks."""
 
+    house: House
+    outages: Outages
+    drawn: Sequence[tuple[Scenarios, ...]]
+    fuel_m3: tuple[float, ...]
+    seed: int
 
-def _control(base: Base, habit: Sequence[Control]) -> Sequence[Control]:
-    if base.running is Running.ROUTINE:
-        return habit
-    return (Watchful(not_at_night=True) if base.running is Running.BY_NEED else AlwaysOn(),) * 12
-
-
-def checkpoints_s(longest_s: float) -> Array:
-    """Few checkpoints: dense where most outages end, a day apart later."""
-    early = [1.0, 2.0, 4.0, 6.0, 9.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 72.0]
-    hours = np.array([*early, 96.0, 120.0, 144.0, 168.0, 192.0, 216.0, 240.0, 264.0, 288.0, 312.0])
-    inside = hours[hours * HOUR_S < longest_s] * HOUR_S
-    return np.append(inside, longest_s)
-
-
-def _lot(scenarios: tuple[Scenarios, ...]) -> Lot:
-    hours = np.cumsum([0, *(len(s.hours.outdoor_c) for s in scenarios)])[:-1]
-    return Lot(
-        scenarios,
-        np.concatenate([s.start_s + h * HOUR_S for s, h in zip(scenarios, hours, strict=True)]),
-        np.concatenate([s.month for s in scenarios]),
-        np.concatenate([s.level for s in scenarios]),
-        Weather(
-            np.concatenate([s.hours.outdoor_c for s in scenarios]),
-            np.concatenate([s.hours.solar_w for s in scenarios]),
-        ),
-        checkpoints_s(scenarios[0].longest_s),
-    )
+    def designs(self, base: Base, controls: Sequence[Control]) -> list[Swept]:
+        """One base under all stocks; a thread's work."""
+        made = base.house(self.house)
+        lots = [lot_of(tuple(with_sun(x, made, self.seed) for x in some)) for some in self.drawn]
+        return list(_Runner(made, base, controls, self.fuel_m3).designs(lots, self.outages))
 
 
 @dataclass(frozen=True, eq=False)
@@ -173,7 +130,6 @@ class _Runner:
     base: Base
     controls: Sequence[Control]
     fuel_m3: tuple[float, ...]
-    threads: int
 
     @cached_property
     def compiled(self) -> CompiledHouse:
@@ -191,16 +147,14 @@ class _Runner:
     def designs(self, lots: Sequence[Lot], outages: Outages) -> Iterator[Swept]:
         """One row a stock."""
         runs = [self._run(lot) for lot in lots]
-        chances, amounts, losses = [], [], runs[0][2]
-        for (first, course, _), lot, stream in zip(runs, lots, outages.streams, strict=True):
-            grid_s = np.unique(np.concatenate([[0.0], np.geomspace(60.0, lot.until_s[-1], 400)]))
-            survival = stream.survival_frac(grid_s)
-            chances.append(stream.usual_per_year * _chances(first, lot, grid_s, survival))
-            amounts.append(stream.usual_per_year * _amounts(course, lot, grid_s, survival))
-        count, amount = (
-            chances[0] + chances[1],
-            amounts[0] + amounts[1],
-        )  # (stocks, rounds, losses or accounts)
+        losses = runs[0][2]
+        parts = list(zip(runs, lots, outages.streams, strict=True))
+        # (stocks, rounds, losses or accounts)
+        count = sum(s.usual_per_year * lot_chances(first, lot, s) for (first, _, _), lot, s in parts)
+        amount = sum(s.usual_per_year * lot_amounts(course, lot, s) for (_, course, _), lot, s in parts)
+        chances = -np.expm1(-np.asarray(count))
+        unseen = unseen_of([lot.scenarios for lot in lots], outages).year
+        bands = self._bands(runs, lots, outages)
         for j, total in enumerate(self.totals_m3):
             yield Swept(
                 self._machine_w,
@@ -210,12 +164,20 @@ class _Runner:
                 1.0 if self.base.water_tank_ratio is None else self.base.water_tank_ratio,
                 self.base.running.value,
                 self._to_spend(float(total)),
+                tuple((x.id, chance(chances[j, :, i], unseen)) for i, x in enumerate(losses)),
                 tuple(
-                    (x.id, estimate(-np.expm1(-count[j, :, i]), least=0.0, most=1.0))
-                    for i, x in enumerate(losses)
+                    (name, estimate(np.asarray(amount)[j, :, i], least=0.0))
+                    for i, name in enumerate(ACCOUNTS)
                 ),
-                tuple((name, estimate(amount[j, :, i], least=0.0)) for i, name in enumerate(ACCOUNTS)),
+                bands[j],
             )
+
+    def _bands(self, runs: Sequence[Read], lots: Sequence[Lot], outages: Outages) -> Sequence[Band]:
+        """Of any loss, for each stock; nothing to lose leaves nothing open."""
+        at = next((i for i, x in enumerate(runs[0][2]) if x.kind is Kind.ANY), None)
+        if at is None:
+            return [(0.0, 0.0)] * len(self.totals_m3)
+        return year_bands([first[:, at] for first, _, _ in runs], lots, outages)
 
     @property
     def _machine_w(self) -> float:
@@ -256,11 +218,8 @@ class _Runner:
         rows = np.zeros((n * many * k, row_width(self.compiled)))
         stocks, house = self._stocked(totals)
         tape = empty_tape(house)
-
-        def work(job: Job) -> None:
-            packed, which, checkpoints = job
-            size = packed.state_size
-            state, spare, kept = (np.zeros(size) for _ in range(3))
+        for packed, which, checkpoints in self._jobs(house, lot):
+            state, spare, kept = (np.zeros(packed.state_size) for _ in range(3))
             until_s = lot.until_s[:checkpoints]
             stocks_block(
                 packed.w.copy(),
@@ -276,11 +235,6 @@ class _Runner:
                 rows,
                 which,
             )
-
-        jobs = list(self._jobs(house, lot))
-        work(jobs[0])
-        with ThreadPoolExecutor(self.threads) as pool:
-            list(pool.map(work, jobs[1:]))
         shaped = rows.reshape(many, n, k, -1)
         stand_still(shaped, lot.level, lot.scenarios[0].seen(lot.until_s))
         return _outcomes(house, lot, shaped)
@@ -300,8 +254,8 @@ class _Runner:
             packed = pack(house.world, compile_control(house, controls[m]), lot.weather)
             for j, many in enumerate(lot.scenarios[0].seen(lot.until_s)):
                 which = np.flatnonzero(mine & (lot.level == j))
-                for i in range(0, len(which), BLOCK):
-                    yield packed, which[i : i + BLOCK], many
+                if len(which):
+                    yield packed, which, many
 
 
 def _outcomes(house: CompiledHouse, lot: Lot, rows: Array) -> Read:
@@ -317,54 +271,3 @@ def _outcomes(house: CompiledHouse, lot: Lot, rows: Array) -> Read:
         course[wanted].reshape(len(wanted), many, n, k).transpose(1, 0, 2, 3),
         losses,
     )
-
-
-def _chances(first: Array, lot: Lot, grid_s: Array, survival: Array) -> Array:
-    """(stocks, rounds, losses) chance in one outage: the mean of survival over the first times."""
-    drawn = lot.scenarios[0]  # every round is as large, and followed alike
-    by_round = first.reshape(*first.shape[:2], -1, len(drawn))
-    outlasts = np.interp(by_round, grid_s, survival, right=0.0) * np.isfinite(by_round)
-    return np.asarray(
-        (outlasts * loss_counts(by_round, drawn, np.ones(len(drawn)))).mean(axis=3).transpose(0, 2, 1)
-    )
-
-
-def _amounts(course: Array, lot: Lot, grid_s: Array, survival: Array) -> Array:
-    """(stocks, rounds, accounts) expected in one outage: what each stretch adds, times the chance of living it."""
-    area = np.concatenate([[0.0], np.cumsum(0.5 * (survival[1:] + survival[:-1]) * np.diff(grid_s))])
-    edges = np.concatenate([[0.0], lot.until_s])
-    mean = np.diff(np.interp(edges, grid_s, area)) / np.diff(edges)
-    added = np.diff(course, axis=3, prepend=0.0)
-    drawn = lot.scenarios[0]
-    each = added @ (mean * drawn.counts(lot.until_s))
-    return np.asarray(each.reshape(*each.shape[:2], -1, len(drawn)).mean(axis=3).transpose(0, 2, 1))
-
-
-def rows_of(found: Sequence[Swept]) -> list[dict[str, float | str]]:
-    """One flat row a design, units in the names: what goes into a table file."""
-    return [_flat(x) for x in found]
-
-
-def _flat(x: Swept) -> dict[str, float | str]:
-    row: dict[str, float | str] = {
-        "machine_w": x.machine_w,
-        "fuel_m3": x.fuel_m3,
-        "battery_j": x.battery_j,
-        "fuel_tank_m3": x.fuel_tank_m3,
-        "water_tank_ratio": x.water_tank_ratio,
-        "running": x.running,
-        "to_spend": x.to_spend,
-        "anything_half_frac": x.any_loss_frac.half,
-    }
-    row |= {f"{name}_year_frac": e.value for name, e in x.losses}
-    return row | {f"year_{name}": e.value for name, e in x.amounts}
-
-
-def front(found: Sequence[Swept]) -> tuple[Swept, ...]:
-    """Designs that no other beats in money and in the chance of any loss, cheapest first."""
-    best, kept = inf, []
-    for x in sorted(found, key=lambda x: (x.to_spend, x.any_loss_frac.value, x.fuel_m3)):
-        if x.any_loss_frac.value < best - 1e-9:
-            best = x.any_loss_frac.value
-            kept.append(x)
-    return tuple(kept)

@@ -129,14 +129,20 @@ def _month_weights(tracks: Tracks, stream: Stream) -> Array:
 
 
 def _chance_weights(tracks: Tracks, weight: Array, time_s: Array) -> Array:
-    """(losses, g) each first time shared between its neighbours on the grid: S is straight between them."""
+    counts = loss_counts(tracks.first_s, tracks.scenarios, weight)
+    return on_grid(tracks.first_s, weight * counts / len(weight), time_s)
+
+
+def on_grid(first_s: Array, weight: Array, time_s: Array) -> Array:
+    """(losses, g) first times (losses, n) of some weight (losses, n) on a grid, each shared between its neighbours: S
+    is straight between them.
+    """
     g = len(time_s)
-    loss, outage = np.nonzero(tracks.first_s <= time_s[-1])
-    t = tracks.first_s[loss, outage]
-    w = (weight * loss_counts(tracks.first_s, tracks.scenarios, weight))[loss, outage] / len(weight)
+    loss, outage = np.nonzero(first_s <= time_s[-1])
+    t, w = first_s[loss, outage], weight[loss, outage]
     high = np.clip(np.searchsorted(time_s, t, side="right"), 1, g - 1)
     share = (t - time_s[high - 1]) / (time_s[high] - time_s[high - 1])
-    at, size = loss * g + high, len(tracks.first_s) * g
+    at, size = loss * g + high, len(first_s) * g
     found = np.bincount(at - 1, w * (1.0 - share), size) + np.bincount(at, w * share, size)
     return np.asarray(found.reshape(-1, g))
 

@@ -54,6 +54,12 @@ def chance(found: Estimate) -> str:
     return percent(found.value)
 
 
+def off(found: Estimate) -> str:
+    """A chance in words with half its interval in points, never less than the last digit shown."""
+    told = chance(found)
+    return told if told.startswith("under") else f"{told} +-{max(0.1, 100.0 * found.half):.1f}"
+
+
 def _medical(risk: Risk) -> list[str]:
     return [
         f"Medical power, {x.name}: lost in {span(risk)} with a chance of {chance(x.year_frac)} "

@@ -13,8 +13,7 @@ from hearthold.faces.cli.report.parts import Column, heading, pairs, remarks, se
 from hearthold.faces.cli.report.say import Say, duration, figure
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.study.losses import Kind
-from hearthold.study.words import band, percent, span, summary
-from hearthold.study.words import chance as in_words
+from hearthold.study.words import band, off, percent, span, summary
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Risked
@@ -69,7 +68,7 @@ def _losses(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     yield heading(f"What may be lost in {span(risk)}", sheet.page)
     yield table(
         (Column("what"), Column("chance +-", True), Column("may be", True), _axis()),
-        ((x.name, _chance(x.year_frac), band(x.year_band_frac), _bar_of(x)) for x in risk.losses),
+        ((x.name, off(x.year_frac), band(x.year_band_frac), _bar_of(x)) for x in risk.losses),
     )
     yield sentence(
         "Chance of once or more. +- is the 95 % interval of the computation, in points. May be: what the outage "
@@ -113,7 +112,7 @@ def _seasons(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
     told = [x for x in risk.losses if x.season_frac]
     yield heading("One major outage, by the season it begins in", sheet.page)
     heads = (Column("chance of loss"), *(Column(name, True) for name in _QUARTERS))
-    yield table(heads, ((x.name, *(_chance(s) for s in x.season_frac)) for x in told))
+    yield table(heads, ((x.name, *(off(s) for s in x.season_frac)) for x in told))
 
 
 def _work(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
@@ -178,8 +177,8 @@ def _kept_row(say: Say, kept: Kept, have_m3: float) -> tuple[str, ...]:
     mark = "* " if abs(kept.fuel_m3 - have_m3) < _SAME_M3 else ""
     return (
         f"{mark}{say.volume(kept.fuel_m3)}",
-        _chance(kept.major_frac),
-        _chance(kept.year_frac),
+        off(kept.major_frac),
+        off(kept.year_frac),
         band(kept.year_band_frac),
         _bar(kept.year_frac.value, kept.year_band_frac),
     )
@@ -213,16 +212,6 @@ def _trust(sheet: Sheet, risk: Risk) -> Iterator[RenderableType]:
         )
     )
     yield from remarks(risk.assumptions if sheet.every else risk.assumptions[:4])
-
-
-def _chance(chance: Estimate) -> str:
-    told = in_words(chance)
-    return told if told.startswith("under") else f"{told} +-{_points(chance)}"
-
-
-def _points(chance: Estimate) -> str:
-    """Half the interval in points, never less than the last digit shown."""
-    return f"{max(0.1, 100.0 * chance.half):.1f}"
 
 
 def _axis() -> Column:

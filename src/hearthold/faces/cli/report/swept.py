@@ -12,12 +12,12 @@ from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table, title
 from hearthold.faces.cli.report.say import Say, whole
 from hearthold.faces.cli.report.sheet import Sheet
-from hearthold.study.sweep import front
-from hearthold.study.words import percent
+from hearthold.study.swept import front
+from hearthold.study.words import band, percent
 
 if TYPE_CHECKING:
     from hearthold.faces.service import SweptHouse
-    from hearthold.study.sweep import Swept
+    from hearthold.study.swept import Swept
 
 
 def swept_report(found: SweptHouse, say: Say, page: Console) -> Iterator[RenderableType]:
@@ -32,15 +32,15 @@ def swept_report(found: SweptHouse, say: Say, page: Console) -> Iterator[Rendera
         yield sentence(f"All of these: {same}.")
     yield sentence(
         "Each is less likely to lose anything than every cheaper one. Water: pressure tank over today's; tanks are not "
-        "priced. To spend: typical prices, to be replaced by quotes. Any loss: chance in a usual year, +- what was "
-        "tried; what your outage record leaves open, risk shows; nobody fetches fuel. A sweep ranks; let risk and "
-        "compare have the last word on what you choose."
+        "priced. To spend: typical prices, to be replaced by quotes. Any loss: chance in a usual year. Tried: its 95 % "
+        "interval by the few outages that were tried. May be: what your outage record leaves open. Nobody fetches "
+        "fuel. A sweep ranks; let risk and compare have the last word on what you choose."
     )
     yield from cautions_of(Sheet(page, say, found.house), "store_fuel", "never_indoors")
 
 
-_HEADS = ("machine", "fuel", "battery", "tank", "water", "run", "to spend", "any loss", "+-")
-_ALWAYS = ("fuel", "to spend", "any loss", "+-")
+_HEADS = ("machine", "fuel", "battery", "tank", "water", "run", "to spend", "any loss", "tried", "may be")
+_ALWAYS = ("fuel", "to spend", "any loss", "tried", "may be")
 
 
 def _varying(rows: list[tuple[str, ...]]) -> tuple[tuple[Column, ...], list[tuple[str, ...]], str]:
@@ -62,5 +62,6 @@ def _row(x: Swept, say: Say) -> tuple[str, ...]:
         x.running.replace("_", " "),
         whole(x.to_spend),
         percent(x.any_loss_frac.value),
-        f"{max(0.1, 100.0 * x.any_loss_frac.half):.1f}",
+        band((x.any_loss_frac.low, x.any_loss_frac.high)),
+        band(x.any_loss_band_frac),
     )
