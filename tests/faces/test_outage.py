@@ -49,6 +49,7 @@ def test_readings_are_what_the_plan_starts_from():
         (["--reading", "house=400 C"], "cannot be"),
         (["--hours", "12", "--sure", "80"], "give one of them"),
         (["--from", "25:00"], "not a time of day"),
+        (["--down", "5 x"], "--down '5 x': \"x\" is not a unit of time"),
     ],
 )
 def test_misuse_is_one_clear_error(options, words, capsys):

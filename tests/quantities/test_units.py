@@ -23,6 +23,10 @@ SEEDED = settings(max_examples=60, derandomize=True, deadline=None)
         ("1-1/2 hp", "power", 1118.5498),
         ("1 1/2 hp", "power", 1118.5498),
         ("1/2 hp", "power", 372.84994),
+        ("5 h 30 min", "time", 19800.0),
+        ("1h30min", "time", 5400.0),
+        ("2 days 6 h 15 min", "time", 195300.0),
+        ("6 ft 2 in", "length", 1.8796),
         (".75 hp", "power", 559.27490),
         ("1.2e1 kW", "power", 12000.0),
         (1300, "power", 1300.0),
@@ -172,3 +176,14 @@ def test_example_reads_back():
     for dim in units.dimensions().values():
         text = units.example(dim).split(" or ")[0].strip('"')
         assert math.isfinite(units.parse(text, dim.name))
+
+
+@pytest.mark.parametrize("text", ["5 h 90 min", "30 min 5 h", "1.5 h 30 min", "-1 h 30 min", "1 h 1 h"])
+def test_a_second_unit_is_a_part_of_the_first(text):
+    with pytest.raises(InputError, match="the second is no part of one"):
+        units.parse(text, "time")
+
+
+def test_only_times_and_lengths_are_said_in_two():
+    with pytest.raises(InputError, match='"kW 300 W" is not a unit of power'):
+        units.parse("1 kW 300 W", "power")

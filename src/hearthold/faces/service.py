@@ -159,7 +159,7 @@ def outage(
     try:
         down_s = parse(asked.down, "time")
     except InputError as problem:
-        raise InputError(f"--down {asked.down!r} {problem}", code="bad_length") from None
+        raise InputError(f"--down {asked.down!r}: {problem}", code="bad_length") from None
     now = read_now(house, asked.readings, at_s=clock_s(asked.start), elapsed_s=down_s, running=asked.running)
     if asked.sure_frac is None:
         span = Span(asked.hours or house.outages.plan_for_s / 3600.0)

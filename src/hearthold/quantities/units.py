@@ -16,6 +16,8 @@ _NUMBER = re.compile(
     r"\s*([+-]?(?:\d+[- ]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*?)\s*$",
     re.S | re.A,
 )
+_ADDED = re.compile(r"([^\W\d]+)\s*(\d.*)", re.S | re.A)  # what follows the first number of "5 h 30 min"
+_ADDS_UP = ("time", "length")
 _MIXED = re.compile(r"([+-]?)(?:(\d+)[- ])?(\d+)/(\d+)", re.A)
 
 
@@ -58,7 +60,8 @@ def parse(text: object, dimension: str) -> float:
     """SI value of a number or of a string with a unit.
 
     Bare numbers are taken in the dimension's plain unit, and refused where two everyday units compete
-    (gallons or litres, Fahrenheit or Celsius). Raises InputError.
+    (gallons or litres, Fahrenheit or Celsius). Times and lengths may be said in two: "5 h 30 min", "6 ft 2 in".
+    Raises InputError.
     """
     dim = dimensions()[dimension]
     if isinstance(text, bool) or not isinstance(text, int | float | str):
@@ -71,7 +74,19 @@ def parse(text: object, dimension: str) -> float:
     value, unit = _number(match[1]), " ".join(match[2].split())
     if not unit:
         return _bare(value, dim)
+    more = _ADDED.fullmatch(unit) if dimension in _ADDS_UP else None
+    if more is not None:
+        return _in_two(value, _unit_of(more[1], dim), more[2], dim)
     return _checked(dim.to_si(value, _unit_of(unit, dim)))
+
+
+def _in_two(value: float, unit: str, rest: str, dim: Dimension) -> float:
+    """So many of a unit and so many of a smaller one, less than one of the first."""
+    whole, part = dim.to_si(value, unit), parse(rest, dim.name)
+    if value < 0.0 or value != int(value) or not 0.0 <= part < dim.units[unit]:
+        wrong = f'"{value:g} {unit} {rest}" is said in two units, and the second is no part of one {unit}'
+        raise InputError(f"{wrong}; write for example {example(dim)}.", code="not_a_quantity")
+    return _checked(whole + part)
 
 
 def convert(value: float, unit: str, to: str, dimension: str) -> float:
