@@ -16,6 +16,7 @@ from running_houses import HOUR_S, running_house, steady
 from hearthold.errors import InputError
 from hearthold.house.house import House
 from hearthold.plan.asked import Asked
+from hearthold.plan.kernels.price import PART_STARTS
 from hearthold.plan.labels import Before, Buckets, corridor, even_layers, find_pattern
 from hearthold.plan.limits import patterns, run_rules, vital_windows
 from hearthold.plan.objective import SLOT_S, USUAL_OBJECTIVE, Patterns, switching_j
@@ -186,12 +187,25 @@ def test_a_machine_that_runs_goes_on_without_a_new_start() -> None:
     before = Before(on=True, age=2)
     parts, switching = price_patterns(problem, [on], before)
     fresh, _ = price_patterns(problem, [on])
-    assert parts[0, 1] == fresh[0, 1]  # one start in the engine's account either way
+    assert parts[0, PART_STARTS] == 0.0
+    assert fresh[0, PART_STARTS] == USUAL_OBJECTIVE.start_j
+    assert np.delete(parts[0], PART_STARTS) == pytest.approx(np.delete(fresh[0], PART_STARTS))
     assert switching[0] == switching_j(problem.patterns, on, True)
     assert problem.patterns.allows(on, True, 2)
     off = np.zeros(problem.slots, dtype=bool)
     assert not problem.patterns.allows(off, True, 2)  # it has not run its shortest spell
     assert problem.patterns.allows(off, True, 3)
+
+
+@pytest.mark.parametrize("minutes", [0, 7])
+def test_labels_that_go_on_from_a_running_machine_cost_what_the_replay_says(minutes: int) -> None:
+    at_s = 36 * HOUR_S + minutes * 60.0
+    problem = pose(running_house(), steady(2.0), Asked(start_s=at_s, hours=12.0))
+    for age in (1, 3, 16):
+        before = Before(on=True, age=age, started=1)
+        found = find_pattern(problem, even_layers(problem, 1), width=60, before=before)
+        assert problem.patterns.allows(found.on, True, age, 1)
+        assert isclose(costs_j(problem, [found.on], before)[0], found.value_j, rel_tol=1e-12)
 
 
 def medical_house(own: str, recharge: str = "", start: str = "22:30", **changes: str) -> House:

@@ -12,7 +12,10 @@ from running_houses import HOUR_S, running_house, steady
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.run import simulate
 from hearthold.errors import InputError
-from hearthold.plan.replan import Now, compile_now, remaining_s, replan
+from hearthold.plan.asked import Asked
+from hearthold.plan.bound.lower import Bound
+from hearthold.plan.problem import Problem, pose
+from hearthold.plan.replan import Now, before_now, compile_now, plan_from, remaining_s, replan
 
 LENGTHS_S = [6 * HOUR_S, 12 * HOUR_S, 24 * HOUR_S, 48 * HOUR_S, 96 * HOUR_S]
 HOUSE = running_house(night="true", spells="4")
@@ -77,6 +80,45 @@ def test_what_runs_is_kept_running_for_its_shortest_spell() -> None:
     assert answer.run_now
     assert answer.until_s >= 2 * 900.0
     assert answer.sentence.startswith("Keep it running until")
+
+
+def test_a_spell_of_unknown_beginning_may_go_on_and_may_be_ended() -> None:
+    problem = pose(HOUSE, steady(), Asked(AT_S, 24.0))
+    before = before_now(problem, Now(AT_S, running=True))
+    assert (before.on, before.started) == (True, 1)
+    for slots in (0, 4, problem.patterns.most_on - before.age):
+        on = np.zeros(problem.slots, dtype=bool)
+        on[:slots] = True
+        assert problem.patterns.allows(on, before.on, before.age, before.started)
+    assert before_now(problem, Now(AT_S, running=True, since_s=AT_S)).started == 0  # since yesterday
+
+
+@pytest.mark.parametrize("fridge_c", [2.0, 5.0])
+def test_a_running_machine_is_not_stopped_to_be_started_again(fridge_c: float) -> None:
+    """What it has begun saves a start, so a warm fridge is cooled on, and a break is worth its while."""
+    now = Now(AT_S, running=True, cold_c={"fridge": fridge_c}, fuel_tank_m3=0.015)
+    answer = replan(HOUSE, steady(), now, LENGTHS_S)
+    if fridge_c > 4.0:
+        assert answer.run_now
+    if not answer.run_now:
+        assert answer.until_s >= HOUR_S
+
+
+def test_who_asks_in_the_night_is_awake_and_may_stop_it() -> None:
+    """At 03:00, quiet hours and everybody asleep but one: what runs against the wishes is stopped at once."""
+    house = running_house()
+    answer = replan(house, steady(), Now(27 * HOUR_S, running=True), LENGTHS_S)
+    assert answer.sentence.startswith("Stop it now")
+    assert answer.plan.pattern.any()
+
+
+def test_nothing_is_proved_while_the_machine_runs() -> None:
+    def prove(problem: Problem, cost_j: float) -> Bound:
+        raise AssertionError("a proof was sought")
+
+    answer = plan_from(HOUSE, steady(), Now(AT_S, running=True), 24.0, 1.0, prove=prove)
+    assert answer.bound is not None
+    assert not answer.bound.proven
 
 
 def test_the_length_at_which_the_answer_changes_is_told_where_there_is_one() -> None:

@@ -49,11 +49,11 @@ def price_patterns(
 ) -> tuple[Array, Array]:
     """Cost parts (patterns, parts) of each pattern, by the engine, and what its switching costs (patterns,).
 
-    All cores; same result on any number. A machine that runs before slot 0 and goes on is one spell with no
-    start.
+    All cores; same result on any number. A machine that runs before slot 0 was started before: the engine, which
+    begins with it off, starts it anew, and that start is taken off again.
     """
     from hearthold.plan.kernels.candidates import price_candidates
-    from hearthold.plan.kernels.price import PART_COUNT
+    from hearthold.plan.kernels.price import PART_COUNT, PART_STARTS
 
     tables = [_table(problem, on, before) for on in wanted]
     most = max(1, *(len(t) for t in tables))
@@ -82,6 +82,11 @@ def price_patterns(
     else:
         with ThreadPoolExecutor(os.cpu_count()) as pool:
             list(pool.map(work, blocks))
+    if before.on:
+        already = np.array([len(t) > 0 and t[0, 0] == 0.0 for t in tables])
+        parts[already, 0, PART_STARTS] = np.maximum(
+            0.0, parts[already, 0, PART_STARTS] - problem.objective.start_j
+        )
     switching = np.array([switching_j(problem.patterns, on, before.on) for on in wanted])
     return parts[:, 0], switching
 

@@ -29,13 +29,24 @@ from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.bound.lower import Bound
 from hearthold.plan.labels import Before
 from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
+from hearthold.plan.parts import CostParts
+from hearthold.plan.polish import Pattern, price_patterns
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.runplan import PlannedSpell, RunPlan, described
 from hearthold.plan.solve import Effort, solve
 from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
+SHORT_PAUSE = 4  # slots; and what a pause no longer than this must save of the whole cost (judgement)
+LITTLE_FRAC = 0.02
 Prove = Callable[[Problem, float], Bound]
+NOT_WHILE_RUNNING = Bound(
+    0.0,
+    False,
+    "No lower bound: the machine is running, and the proof is of times that begin with it off.",
+    (),
+    0.0,
+)
 REPLAN = Effort(strides=(2,), width=40, corridors=0, tries=0, rules=0, later=4, after=48)
 
 
@@ -54,7 +65,7 @@ class Now:
     fuel_stock_m3: float | None = None
     battery_j: float | None = None
     running: bool = False
-    since_s: float = inf  # since the machine was last started or stopped
+    since_s: float = inf  # since the machine was last started or stopped; inf: nobody knows
     started_today: int = 0
 
 
@@ -143,18 +154,63 @@ def plan_from(
 
     Raises: as `replan`.
     """
-    before = Before(now.running, _slots(now.since_s), now.started_today)
     compiled, settled = compile_now(house, now, asked.fuel), replace(asked.settled(house), start_s=now.at_s)
 
     def posed(of_hours: float) -> Problem:
-        return pose(house, outside, replace(settled, hours=of_hours, fuel_m3=None), compiled=compiled)
+        problem = pose(house, outside, replace(settled, hours=of_hours, fuel_m3=None), compiled=compiled)
+        return problem if now == Now(now.at_s) else _awake_now(problem)
 
     problem = posed(hours)
-    on, parts = solve(problem, effort, before)
-    bound = prove(problem, parts.total_j) if prove is not None else None
+    before = before_now(problem, now)
+    on, parts = _without_a_short_pause(problem, before, *solve(problem, effort, before))
+    bound = None
+    if prove is not None:
+        bound = NOT_WHILE_RUNNING if now.running else prove(problem, parts.total_j)
     plan = described(problem, on, parts, bound.value_j if bound is not None and bound.proven else None)
     changes = _changes_if_shorter(posed, effort, before, hours, bool(on[0]), shorter)
     return _answer(problem, plan, before, quantile_frac, changes, bound)
+
+
+def _awake_now(problem: Problem) -> Problem:
+    """The same where somebody is up at this moment, whatever the hour: who reads thermometers can switch."""
+    may_switch, switch_j = problem.patterns.may_switch.copy(), problem.patterns.switch_j.copy()
+    may_switch[0], switch_j[0] = True, 0.0
+    return replace(problem, patterns=replace(problem.patterns, may_switch=may_switch, switch_j=switch_j))
+
+
+def before_now(problem: Problem, now: Now) -> Before:
+    """What came before the first slot, as the rules of running count it.
+
+    A spell of unknown beginning may be ended at once, as one that has lasted the shortest spell, and may go on for
+    the rest of the longest. It counts among those begun today unless it is known to be older, or runs in quiet hours,
+    in which none of today's would.
+    """
+    if not now.running:
+        return Before(False, _slots(now.since_s), now.started_today)
+    known = now.since_s < inf
+    begun_today = now.since_s <= problem.start_s % DAY_S if known else bool(problem.patterns.may_run[0])
+    age = _slots(now.since_s) if known else problem.patterns.least_on
+    return Before(True, age, max(now.started_today, int(begun_today)))
+
+
+def _without_a_short_pause(
+    problem: Problem, before: Before, on: Pattern, parts: CostParts
+) -> tuple[Pattern, CostParts]:
+    """The same running on, where it would be stopped only to be started again within the hour for next to nothing.
+
+    What such a pause gains is mostly that thermostats stand better when the spell ends, which no reading tells.
+    """
+    first = int(np.argmax(on))
+    if not before.on or on[0] or not on.any() or first > SHORT_PAUSE:
+        return on, parts
+    going_on = on.copy()
+    going_on[:first] = True
+    if not problem.patterns.allows(going_on, before.on, before.age, before.started):
+        return on, parts
+    rows, switching = price_patterns(problem, [going_on], before)
+    other = CostParts.of(rows[0], float(switching[0]))
+    worse = other.total_j > parts.total_j * (1.0 + LITTLE_FRAC) or (parts.kept and not other.kept)
+    return (on, parts) if worse else (going_on, other)
 
 
 def _slots(since_s: float) -> int:
@@ -211,13 +267,14 @@ def _answer(
 
 def _sentence(problem: Problem, run_now: bool, was_on: bool, ahead: Sequence[PlannedSpell]) -> str:
     """What to do now and next."""
+    stop = "Stop it now" if problem.patterns.may_run[0] else "Stop it now, these are quiet hours"
     if not ahead:
-        return "Stop it, and leave it off." if was_on else "Leave it off."
+        return f"{stop}, and leave it off." if was_on else "Leave it off."
     first = ahead[0]
     if run_now:
         word = "Keep it running" if was_on else "Start it now and run it"
         return f"{word} until {clock(problem.start_s + first.end_s)}."
-    word = "Stop it now" if was_on else "Leave it off"
+    word = stop if was_on else "Leave it off"
     return f"{word}; start at {clock(problem.start_s + first.start_s)} for {length(first.length_s)}."
 
 

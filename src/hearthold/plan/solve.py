@@ -109,7 +109,7 @@ def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> S
     prices = _without(problem, ["food_j"]) if foreseen.food_must_break else None
     view = View(prices=prices, outlook=foreseen)
     starts = _passes(problem, effort, before, [(stride, view) for stride in effort.strides])
-    found = _cheapest(problem, starts, before, len(effort.strides))
+    found = _cheapest(problem, starts or [_never(problem)], before, len(effort.strides))
     if not found[0][1].kept:
         return _where_limits_break(problem, effort, before, found, foreseen)
     kept = [start for start in found if start[1].kept]
@@ -263,7 +263,11 @@ def rule_pattern(problem: Problem, rule: Rule) -> Pattern:
 
 def _best(problem: Problem, found: Sequence[Pattern], before: Before) -> Solution:
     """The cheapest by replay; the first of equals. With nothing found, never running is what is left."""
-    return _cheapest(problem, found or [np.zeros(problem.slots, dtype=bool)], before, 1)[0]
+    return _cheapest(problem, found or [_never(problem)], before, 1)[0]
+
+
+def _never(problem: Problem) -> Pattern:
+    return np.zeros(problem.slots, dtype=bool)
 
 
 def _cheapest(problem: Problem, found: Iterable[Pattern], before: Before, most: int) -> list[Solution]:

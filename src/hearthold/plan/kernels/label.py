@@ -8,8 +8,7 @@ far, plus the fuel to restore every store, plus what a fridge will still ask for
 burned where it will not last. Of a layer at most `width` labels stay, the best by value, on and off apart, and none
 that is dearer than the best of its side by more than a margin.
 
-Pool rows hold labels; a layer is a list of rows. Nothing is allocated here: the caller gives all arrays. The engine
-is handed addresses, as everywhere else, so that its kernels are compiled once for all entries.
+Pool rows hold labels; a layer is a list of rows. The caller gives all arrays; the engine takes addresses.
 """
 
 from __future__ import annotations
@@ -22,6 +21,7 @@ from hearthold.engine.kernels.layout import (
     A_SPELLS,
     FAR,
     O_FUEL_M3,
+    O_STARTS,
     Q_CONTROL,
     RUNNING,
     S_MODE,
@@ -35,7 +35,7 @@ from hearthold.engine.kernels.loop import advance, close, wake
 from hearthold.engine.kernels.start import begin
 from hearthold.plan.kernels.ahead import Ahead, ahead_j
 from hearthold.plan.kernels.price import PART_RESTORE, SOURCES, price_parts
-from hearthold.plan.objective import SLOT_S
+from hearthold.plan.objective import SLOT_S, START_J
 
 LEAST_ON, MOST_ON, LEAST_OFF, STARTS_A_DAY = 0, 1, 2, 3  # of `limits`
 ON, AGE, STARTED, NUMBER, HOME, PLACE = 0, 1, 2, 3, 4, 5  # of `tags`
@@ -95,7 +95,7 @@ class Case(NamedTuple):
 
 @kernel
 def _order(case: Case, s: Array, want: int, was: int, at_s: float, spell_at_s: float) -> None:
-    """Tell the machine what is wanted from at_s on: the one open spell of the rule is written."""
+    """Tell the machine what is wanted from at_s on: the one open spell of the rule."""
     first = case.at[A_SPELLS]
     s[S_SPELL] = 0.0
     case.w[first] = spell_at_s
@@ -316,7 +316,7 @@ def _first(case: Case, labels: Labels, row: int, was_on: int, age: int, started:
     wake(w, at, s)
     advance(w, at, s, case.tape, case.lead_s)
     labels.tags[row, ON], labels.tags[row, AGE], labels.tags[row, STARTED] = was_on, age, started
-    labels.marks[row, EXTRA] = 0.0
+    labels.marks[row, EXTRA] = -case.prices[START_J] * s[O_STARTS] if was_on == 1 else 0.0  # it ran already
     labels.marks[row, SPELL_AT] = case.w[first]
     labels.now[0] = row
 
