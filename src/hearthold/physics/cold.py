@@ -26,6 +26,7 @@ from hearthold.quantities.glossary import require
 FREEZER_START_C = -17.777777777777779  # 0 degF, the setting that guidance assumes
 FRIDGE_START_C = 2.7777777777777777  # 37 degF, a usual setting of a refrigerator
 DANGER_C = 4.444444444444445  # 40 degF, above which perishable food is on the clock
+_SHARE_STEP = 1e-10  # of the exposed share; some 0.2 ms of hold
 RULE_ROOM_C = 22.0  # room in which the public-health hours are taken to hold (judgement: the rules name none)
 FREEZER_RULE_S = 48 * 3600.0  # full freezer, door shut (public-health guidance)
 FRIDGE_RULE_S = 4 * 3600.0  # unopened refrigerator (public-health guidance)
@@ -214,7 +215,7 @@ def planning_box(
             f"{hold(high) / 3600:.3g} h in the model; check ua_w_per_k and food_kg.",
             code="no_calibration",
         )
-    for _ in range(60):
+    while high - low > _SHARE_STEP:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if hold(middle) < rule_s else (low, middle)
     return replace(tried, shell_frac=0.5 * (low + high))

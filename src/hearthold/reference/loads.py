@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from hearthold.errors import TableError
 from hearthold.quantities.source import Source
@@ -72,6 +73,7 @@ def loads(system: str = "", group: str = "", load_class: str = "") -> tuple[Load
     return tuple(_load(r) for r in rows if not system or system in r.systems)
 
 
+@cache
 def load_ids() -> tuple[str, ...]:
     """Ids of all loads, in the order of the files."""
     return tuple(str(n) for n in table("loads").names())
