@@ -24,6 +24,9 @@ from hearthold.plan.problem import Problem
 
 Rule = tuple[tuple[int, int], ...]  # (start, length) in minutes, by start
 DAY_MIN, HALF_MIN = 1440, 30
+LEAST_OFF_MIN = (
+    60  # nobody stops a machine by the clock to start it again within the hour; common practice, no source
+)
 LADDER_MIN = (15, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 480, 600, 720)
 MOST_SPELLS = 6  # a rule with more cannot be kept by heart
 UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder to remember
@@ -45,7 +48,7 @@ class RuleSet:
         """Whether every spell lies in permitted hours, begins and ends while people are up, and keeps its
         distance.
         """
-        gap_min = self.rules.least_off_s / 60.0
+        gap_min = max(self.rules.least_off_s / 60.0, LEAST_OFF_MIN)
         ordered = sorted(rule)
         ends = [
             (a + n, b + DAY_MIN * (i + 1 == len(ordered))) for i, (a, n, b) in enumerate(_with_next(ordered))
