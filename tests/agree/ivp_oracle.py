@@ -2,7 +2,7 @@
 
 The same model (tables of a compiled house) moved by scipy's DOP853 with terminal events at every thermostat, float
 switch and level, one smooth stretch after another. Room coupling is continuous here; food is held as enthalpy and
-read back through the curve, not moved from segment to segment. Only routines; no battery, no refuelling trips.
+read back through the curve, not moved from segment to segment. What runs is decided in `ivp_rules`.
 """
 
 from __future__ import annotations
@@ -10,13 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from ivp_rules import BY_MACHINE, DAY, HOUR, NOTHING, TINY, Rules
 from scipy.integrate import solve_ivp
 
 from hearthold.engine.kernels import layout as c
 from hearthold.house.fill_cold import mixed_load_curve
-
-DAY, HOUR = 86400.0, 3600.0
-TINY = 1e-6
 
 
 @dataclass
@@ -32,18 +30,20 @@ class Answer:
     fuel_m3: float
     run_s: float
     over: np.ndarray
+    battery_j: np.ndarray
+    short_s: np.ndarray  # of each medical need, beyond its own battery
 
 
-class Oracle:
+class Oracle(Rules):
     """State, tables and the loop from switching to switching."""
 
-    def __init__(self, house, store_objects, rule, outdoor_c, start_s, length_s, rtol=1e-9):
-        self.w, self.rule, self.outdoor = house.world, rule, outdoor_c
+    def __init__(self, house, store_objects, rule, outside, start_s, length_s, rtol=1e-9):
+        self.w, self.rule, self.outdoor, self.sun = house.world, rule, outside.outdoor_c, outside.solar_w
         self.p, self.start, self.length, self.rtol = house.world.par, start_s, length_s, rtol
         self.curve = mixed_load_curve()
         self.stores = store_objects
         self.k, self.v = len(self.w.cold), len(self.w.levels)
-        self.n, self.j = len(self.w.loads), len(self.w.tasks)
+        self.n, self.j, self.m = len(self.w.loads), len(self.w.tasks), len(self.w.medical)
         self._boxes()
         self._begin()
 
@@ -86,6 +86,8 @@ class Oracle:
         mean = np.mean(self.outdoor[first : first + 24])
         air = max(p[c.P_AIR0], mean)
         mass = (p[c.P_G] * air + p[c.P_U2] * mean) / (p[c.P_G] + p[c.P_U2])
+        if p[c.P_MASS0] > -1e20:  # a reading of the air
+            air, mass = p[c.P_AIR0], p[c.P_MASS0]
         y = [air, mass, p[c.P_TANK0]]
         for k in range(self.k):
             t0 = w.cold[k, c.C_SHELL0]
@@ -95,9 +97,16 @@ class Oracle:
                 shell, core, t, _, _ = self.box[k]
                 y += [float(np.interp(t0, t, shell)), float(np.interp(t0, t, core))]
         y += list(w.levels[:, c.V_X0])
+        y += [p[c.P_BAT0] if p[c.P_HAS_BATTERY] != 0.0 else 0.0, *w.medical[:, c.H_OWN_S]]
         self.y = np.array(y)
         self.scale = np.concatenate(
-            [[1, 1, 1], np.tile([1e5, 1e5], self.k), np.maximum(1e-3, w.levels[:, c.V_CAP])]
+            [
+                [1, 1, 1],
+                np.tile([1e5, 1e5], self.k),
+                np.maximum(1e-3, w.levels[:, c.V_CAP]),
+                [1e6],
+                np.full(self.m, 1e3),
+            ]
         )
         for k in range(self.k):
             if self.box[k] is None:
@@ -113,10 +122,19 @@ class Oracle:
         self.busy_task = np.zeros(self.j, bool)
         self.busy = -1.0
         self.over = np.zeros(self.v)
-        self.refill = False
+        self.refill = self.down = False
+        self.source, self.short = NOTHING, np.zeros(self.m)
         slot = int(np.searchsorted(w.slot_at, self.start % DAY, side="right") - 1)
         self._enter_slot(slot)
         self._latch()
+
+    def battery(self):
+        """Energy in the house battery, J."""
+        return self.y[3 + 2 * self.k + self.v]
+
+    def own(self):
+        """Seconds of use left in each own battery."""
+        return self.y[4 + 2 * self.k + self.v :]
 
     def _enter_slot(self, slot):
         self.slot = slot
@@ -148,142 +166,6 @@ class Oracle:
             elif x <= 1e-8 * brim:
                 self.call_level[i] = False
 
-    # --- who runs -------------------------------------------------------------------------------------------
-
-    def _want(self, j):
-        load, w = self.w.loads[j], self.w
-        kind, which = load[c.L_KIND], int(load[c.L_WHICH])
-        if kind == c.BY_CLOCK:
-            return w.slot_want[self.slot, j] != 0.0
-        if kind == c.BY_COLD:
-            return bool(np.any(self.call_cold[w.cold[:, c.C_LOAD] == j]))
-        if kind == c.BY_HEATER:
-            return self.call_heat
-        if kind == c.BY_TANK:
-            return self.call_tank
-        if kind == c.BY_LEVEL:
-            return bool(self.call_level[which])
-        return bool(self.busy_task[which])
-
-    def _fits(self, sums, load, motor):
-        a, qa, b, qb = sums + load[c.L_WA : c.L_WA + 4]
-        lim = self.w.limits[0]
-        if a + b > lim[c.LIM_RUN_W] or max(a, b) > lim[c.LIM_LEG_W]:
-            return False
-        if max(np.hypot(a, qa), np.hypot(b, qb)) > lim[c.LIM_LEG_VA]:
-            return False
-        if not motor:
-            return True
-        a, qa, b, qb = sums + load[c.L_SWA : c.L_SWA + 4]
-        leg = max(np.hypot(a, qa), np.hypot(b, qb))
-        return (
-            a + b <= lim[c.LIM_START_W]
-            and np.hypot(a + b, qa + qb) <= lim[c.LIM_START_VA]
-            and leg <= lim[c.LIM_LEG_START_VA]
-        )
-
-    def _settle(self):  # noqa: C901 - one settling in one place, as the engine has it
-        """Tasks, then loads in order of priority: what runs stays, what wants to start does if it fits."""
-        for i in range(self.j):
-            task = self.w.tasks[i]
-            ready = self.owed[i] > 1e-6 and self.on and self.t - self.on_at >= task[c.J_DELAY_S] - TINY
-            if ready and not self.busy_task[i] and self.y[2] < task[c.J_TANK_MIN] - 1e-6:
-                ready = False
-            if ready and task[c.J_LOAD] < 0.0 and not self.live[int(task[c.J_CIRCUIT])]:
-                ready = False
-            self.busy_task[i] = ready
-        loads = self.w.loads
-        want = [self.on and self._want(j) and self.live[int(loads[j, c.L_CIRCUIT])] for j in range(self.n)]
-        sums, chosen = np.zeros(4), np.zeros(self.n, bool)
-        for j in range(self.n):
-            if want[j] and self.run[j] and self._fits(sums, loads[j], False):
-                chosen[j] = True
-                sums += loads[j, c.L_WA : c.L_WA + 4]
-        for j in range(self.n):
-            if not want[j] or self.run[j]:
-                continue
-            motor = loads[j, c.L_MOTOR] != 0.0
-            if motor and self.busy > self.t + 1e-9:
-                continue
-            if not self._fits(sums, loads[j], motor):
-                room = self._make_room(sums, chosen, j, motor)
-                if room is None:
-                    continue
-                sums = room
-            if motor:
-                self.busy = self.t + loads[j, c.L_RUN_UP_S]
-            chosen[j] = True
-            sums += loads[j, c.L_WA : c.L_WA + 4]
-        self.run = chosen
-        self.watts = float(np.sum(loads[chosen, c.L_WA] + loads[chosen, c.L_WB]))
-        for i in range(self.j):
-            load = int(self.w.tasks[i, c.J_LOAD])
-            if load >= 0 and not self.run[load]:
-                self.busy_task[i] = False
-
-    def _make_room(self, sums, chosen, j, motor):
-        loads, trial, dropped = self.w.loads, sums.copy(), []
-        for i in range(self.n - 1, -1, -1):
-            if loads[i, c.L_RANK] <= loads[j, c.L_RANK]:
-                break
-            if chosen[i]:
-                trial -= loads[i, c.L_WA : c.L_WA + 4]
-                dropped.append(i)
-                if self._fits(trial, loads[j], motor):
-                    chosen[dropped] = False
-                    return trial
-        return None
-
-    # --- machine ----------------------------------------------------------------------------------------------
-
-    def _by_clock(self):
-        """Whether a spell is under way, which, since when, and when to ask again."""
-        local = (self.start + self.t) % DAY
-        ask, found = np.inf, None
-        for i, (begin, end) in enumerate(self.rule.spells):
-            since = (local - begin + TINY) % DAY - TINY
-            if since < end - begin - TINY:
-                found = (i, self.t - since)
-                ask = min(ask, self.t + end - begin - since)
-            else:
-                ask = min(ask, self.t + DAY - since)
-        return found, ask
-
-    def _machine(self):
-        """Start, stop, dry, refill; returns the next time that matters to it."""
-        found, ask = self._by_clock()
-        p = self.p
-        if self.refill and self.t >= self.ready - TINY:
-            poured = min(self.stock, p[c.P_FUEL_TANK] - self.fuel)
-            self.fuel, self.stock, self.refill = self.fuel + poured, self.stock - poured, False
-        if self.on and (found is None or self.fuel <= 1e-12):
-            self.on, self.ready = False, self.t
-            if self.fuel < p[c.P_REFILL_BELOW] * p[c.P_FUEL_TANK] and self.stock > 1e-12:
-                self.refill, self.ready = True, self.t + p[c.P_COOL_S] + p[c.P_REFILL_S]
-        if not self.on and found is not None and self.t >= self.ready - TINY and self.fuel > 1e-12:
-            self.on, self.on_at, self.base = True, self.t, self.t + self.rule.ctl[0 + 2]
-            self.spell = found
-        if not self.on and self.refill:
-            ask = min(ask, self.ready)
-        return ask
-
-    def _circuits(self):
-        self.live = np.zeros(len(self.w.circuit_fed), bool)
-        ask = np.inf
-        if not self.on:
-            return ask
-        for spell, which, on, off, rank in self.rule.steps:
-            if spell >= 0 and spell != self.spell[0]:
-                continue
-            begin = max(self.spell[1] + on, self.base + rank * self.rule.ctl[3])
-            end = self.spell[1] + off
-            if begin - TINY <= self.t < end - TINY:
-                self.live[int(which)] = self.w.circuit_fed[int(which)] != 0.0
-                ask = min(ask, end)
-            elif self.t < begin < end:
-                ask = min(ask, begin)
-        return ask
-
     # --- motion -----------------------------------------------------------------------------------------------
 
     def _flows(self):
@@ -291,11 +173,8 @@ class Oracle:
         for i in np.flatnonzero(self.busy_task):
             tap += self.w.tasks[i, c.J_TAP]
             hot += self.w.tasks[i, c.J_HOT]
-        water = int(self.p[c.P_WATER_LEVEL])
-        if water >= 0:
-            x, row = self.y[3 + 2 * self.k + water], self.w.levels[water]
-            if x >= row[c.V_CAP] * (1 - 1e-8) and not self.run[int(row[c.V_LOAD])]:
-                hot = 0.0
+        if self.dry():
+            hot = 0.0
         return tap, hot
 
     def _rates(self):
@@ -307,8 +186,11 @@ class Oracle:
         )
         boiler = int(p[c.P_HEATER_LOAD])
         if boiler >= 0 and self.run[boiler] and self.call_heat:
-            heat += p[c.P_HEATER_W]
-        element = p[c.P_TANK_W] if self.run[int(p[c.P_TANK_LOAD])] and p[c.P_TANK_LOAD] >= 0 else 0.0
+            shared = p[c.P_TANK_BY] == 2.0 and self.call_tank
+            heat += p[c.P_HEATER_W] - (min(p[c.P_TANK_W], p[c.P_HEATER_W]) if shared else 0.0)
+        heater = {0.0: -1, 1.0: int(p[c.P_TANK_LOAD]), 2.0: boiler, 3.0: -1}[p[c.P_TANK_BY]]
+        burns = p[c.P_TANK_BY] == 3.0 or (heater >= 0 and self.run[heater])
+        element = p[c.P_TANK_W] if self.call_tank and burns else 0.0
         outdoor = self.outdoor[int((self.start + self.t + 1e-6) // HOUR)]
         cooling = [
             w.cold[k, c.C_COOL_W] if self.run[int(w.cold[k, c.C_LOAD])] else 0.0 for k in range(self.k)
@@ -324,6 +206,14 @@ class Oracle:
             else:
                 self.spill[i] = 0.0
             rates.append(rate)
+        hour = int((self.start + self.t + 1e-6) // HOUR)
+        self.charge_w, battery = self._charge(outdoor, self.sun[hour])
+        rates.append(battery)
+        for i, rate in enumerate(self._own_rates()):
+            left, full = self.own()[i], w.medical[i, c.H_OWN_S]
+            self.lacking[i] = -rate if rate < 0.0 and left <= 1e-8 * max(1.0, full) else 0.0
+            stuck = self.lacking[i] > 0.0 or (rate > 0.0 and left >= full * (1 - 1e-9))
+            rates.append(0.0 if stuck else rate)
 
         def f(_, y):
             air, mass, tank = y[0], y[1], y[2]
@@ -372,7 +262,7 @@ class Oracle:
     def _level_time(self, rates):
         """When the next float or pressure switch is reached: all straight lines."""
         soonest = np.inf
-        for i, rate in enumerate(rates):
+        for i, rate in enumerate(rates[: self.v]):
             x, row = self.y[3 + 2 * self.k + i], self.w.levels[i]
             marks = []
             if rate > 0.0:
@@ -381,6 +271,12 @@ class Oracle:
                 marks = [0.0]
             for mark in marks:
                 soonest = min(soonest, self.t + max(0.0, (mark - x) / rate))
+        p, tail = self.p, self.y[3 + 2 * self.k + self.v :]
+        ends = [[0.0, p[c.P_BAT_RESTART_J], p[c.P_BAT_J]]] + [[0.0, x] for x in self.w.medical[:, c.H_OWN_S]]
+        for x, rate, marks in zip(tail, rates[self.v :], ends, strict=True):
+            for mark in marks:
+                if (mark - x) * rate > 1e-9 * marks[-1] * abs(rate):
+                    soonest = min(soonest, self.t + (mark - x) / rate)
         return soonest
 
     def solve(self):
@@ -389,7 +285,7 @@ class Oracle:
         kept = np.empty((len(minutes), len(self.y)))
         kept[0] = self.y
         done = 1
-        self.spill = np.zeros(self.v)
+        self.spill, self.lacking = np.zeros(self.v), np.zeros(self.m)
         while self.t < self.length - TINY:
             ask = min(self.length, self._machine())
             ask = min(ask, self._circuits())
@@ -403,7 +299,8 @@ class Oracle:
             )
             if self.busy > self.t + 1e-9:
                 ask = min(ask, self.busy)
-            burn = self.p[c.P_FUEL_A] + self.p[c.P_FUEL_B] * self.watts if self.on else 0.0
+            given_w = self.watts + self.charge_w if self.source == BY_MACHINE else 0.0
+            burn = self.p[c.P_FUEL_A] + self.p[c.P_FUEL_B] * given_w if self.on else 0.0
             if self.on:
                 ask = min(ask, self.t + self.fuel / burn)
             ask = min(ask, self._level_time(rates))
@@ -425,6 +322,7 @@ class Oracle:
                 done += 1
             dt = now - self.t
             self.over += self.spill * dt
+            self.short += self.lacking * dt
             self.owed[self.busy_task] = np.maximum(0.0, self.owed[self.busy_task] - dt)
             self.burned += burn * dt
             self.fuel = max(0.0, self.fuel - burn * dt)
@@ -441,8 +339,10 @@ class Oracle:
             kept[:, 1],
             kept[:, 2],
             temps,
-            kept[:, 3 + 2 * self.k :],
+            kept[:, 3 + 2 * self.k : 3 + 2 * self.k + self.v],
             self.burned,
             self.run_time,
             self.over,
+            kept[:, 3 + 2 * self.k + self.v],
+            self.short,
         )
