@@ -15,7 +15,8 @@ from test_bound_boxes import ODD, engine_states, has_fuel
 
 from hearthold.house.reader import read_house
 from hearthold.plan.asked import Asked
-from hearthold.plan.bound import lower
+from hearthold.plan.bound import refine
+from hearthold.plan.bound.kernels.search import new_room
 from hearthold.plan.bound.lower import lower_bound, pose_bound
 from hearthold.plan.polish import price_patterns
 from hearthold.plan.problem import Problem, pose
@@ -58,6 +59,25 @@ def test_never_above_what_the_planner_finds(odd: str) -> None:
     assert bound.gap_frac(parts.total_j) == pytest.approx(parts.total_j / bound.value_j - 1.0)
 
 
+@settings(max_examples=40, derandomize=True, deadline=None)
+@given(st.sampled_from(sorted(ODD)), st.floats(-25.0, 35.0), st.integers(0, 86_399), st.floats(0.01, 0.3))
+def test_whatever_is_kept_apart_and_up_to_whatever_goal(
+    odd: str, mean_c: float, start_s: int, rise: float
+) -> None:
+    """Which boxes are joined and which go back to the level before makes a bound loose or tight, never wrong."""
+    problem = pose(running_house(**ODD[odd]), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=3.0))
+    best_j, case = optimum_j(problem), pose_bound(problem)
+    room = new_room(200_000, 20_000, len(case.z0))
+    for store in refine.buckets(case):
+        levels = refine.Levels(case, inf, 60.0, room)
+        assert levels.add(())
+        for width in (4.0, 0.25, 1.0):
+            assert levels.add((store.scaled(width),), levels.value_j * (1.0 + rise))
+        assert levels.add(refine.buckets(case))
+        assert all(level.least_j <= best_j + 1.0 for level in levels.done)
+        assert [x.least_j for x in levels.done] == sorted(x.least_j for x in levels.done)
+
+
 def test_a_tighter_bound_than_the_first_level_is_reached() -> None:
     problem = pose(running_house(**ODD["night"]), steady(-12.0), Asked(start_s=42 * HOUR_S, hours=24.0))
     _, parts = solve(problem)
@@ -67,7 +87,7 @@ def test_a_tighter_bound_than_the_first_level_is_reached() -> None:
 
 
 def test_room_that_runs_out_voids_the_level(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(lower, "LAYER", 3)
+    monkeypatch.setattr(refine, "LAYER", 3)
     problem = pose(running_house(), steady(2.0), Asked(start_s=42 * HOUR_S, hours=12.0))
     bound = lower_bound(problem)
     assert not bound.proven
@@ -77,13 +97,13 @@ def test_room_that_runs_out_voids_the_level(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 def test_time_that_runs_out_voids_the_level() -> None:
-    from hearthold.plan.bound.kernels.search import new_room, sweep
+    from hearthold.plan.bound.kernels.search import sweep
 
     case = pose_bound(pose(running_house(), steady(2.0), Asked(start_s=42 * HOUR_S, hours=12.0)))
     none = np.zeros((0, 2), dtype=np.int64)
     room = new_room(100_000, 10_000, len(case.z0))
-    least_j, _, _, failed = sweep(
-        case.frame, case.rules, case.z0, case.c0, inf, none, np.zeros(0), none, np.zeros(0), room, np.ones(1)
+    least_j, failed = sweep(
+        case.frame, case.rules, case.z0, case.c0, inf, none, np.zeros(0), -1, room, np.ones(1)
     )
     assert failed
     assert least_j < -1e20

@@ -14,6 +14,13 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.int64]
 SLOT_S = 900.0
 BIG = 1e30  # an empty set: low > high
+BY_FIELD, BY_LEAST, BY_MOST, BY_SUM = (
+    0,
+    1,
+    2,
+    3,
+)  # how a store is read: a field; coldest or warmest of one with a
+# switch, that calls or not; the sum of two nodes
 
 
 class Frame(NamedTuple):

@@ -13,14 +13,24 @@ import numpy as np
 
 from hearthold.engine.jit import entry, kernel
 from hearthold.plan.bound.kernels.house import Q_COUNT
-from hearthold.plan.bound.kernels.layout import BIG, G_DAY, G_RUN, G_SWITCH, Array, Frame, Ints
+from hearthold.plan.bound.kernels.layout import (
+    BIG,
+    BY_LEAST,
+    BY_MOST,
+    BY_SUM,
+    G_DAY,
+    G_RUN,
+    G_SWITCH,
+    Array,
+    Frame,
+    Ints,
+)  # fmt: skip
 from hearthold.plan.bound.kernels.slot import end_j, flags, held_j, step
 
 SOURCES = tuple(sorted(Path(__file__).parent.glob("*.py")))
 MIX = -7046029254386353131
 AGE_CAP = 104  # pauses longer than this are alike; the window of the room turns every 8 slots
 R_LEAST_ON, R_MOST_ON, R_LEAST_OFF, R_STARTS = 0, 1, 2, 3
-BY_FIELD, BY_MODE = 0, 1
 I_ON, I_AGE, I_BEGUN, I_OLD = 0, 1, 2, 3
 NOW, COUNT, NEXT, BASE, TOTAL, WIDEST, FULL = 0, 1, 2, 3, 4, 5, 6
 PLACE_COUNT = 7
@@ -37,9 +47,10 @@ class Room(NamedTuple):
     places: Ints  # (m,)
     scratch: Array  # (2, enough) a box and what passes between stores
     place: Ints  # (PLACE_COUNT,) where the sweep stands
-    child: Ints  # (n, 2)
+    child: Ints  # (n, 2) where off and on lead, -1 nowhere
     step_cost: Array  # (n, 2)
-    to_go: Array  # (n,)
+    to_go: Array  # (n,) least cost from the box on
+    above: Ints  # (n,) the box of the level before that holds this one, -1 at the first level
 
 
 def new_room(boxes: int, layer: int, width: int) -> Room:
@@ -57,6 +68,7 @@ def new_room(boxes: int, layer: int, width: int) -> Room:
         np.empty((boxes, 2), np.int64),
         np.empty((boxes, 2)),
         np.empty(boxes),
+        np.empty(boxes, np.int64),
     )
 
 
@@ -64,16 +76,16 @@ def new_room(boxes: int, layer: int, width: int) -> Room:
 def _bucket(z: Array, kinds: Ints, scale: Array, key: int) -> int:
     """Mix the buckets of a box into its key."""
     for i in range(kinds.shape[0]):
-        at = kinds[i, 0]
-        if kinds[i, 1] == BY_MODE:
-            mode = (1 if z[at] <= z[at + 1] else 0) + (2 if z[at + 2] <= z[at + 3] else 0)
-            low = min(z[at], z[at + 2])
-            high = max(z[at + 1], z[at + 3])
-            key = (key ^ (mode + 7 * int(np.floor(low * scale[i])))) * MIX
-            key ^= key >> 29
-            key = (key ^ int(np.floor(high * scale[i]))) * MIX
+        at, kind = kinds[i, 0], kinds[i, 1]
+        if kind == BY_LEAST:
+            x = min(z[at], z[at + 2])
+        elif kind == BY_MOST:
+            x = max(z[at + 1], z[at + 3])
+        elif kind == BY_SUM:
+            x = z[at] + z[at + 1]
         else:
-            key = (key ^ int(np.floor(z[at] * scale[i]))) * MIX
+            x = z[at]
+        key = (key ^ int(np.floor(x * scale[i]))) * MIX
         key ^= key >> 29
     return key
 
@@ -107,18 +119,20 @@ def _join(side: Array, x: Array, y: Array) -> None:
 
 
 @kernel
-def _seed(room: Room, z0: Array, c0: float) -> None:
+def _seed(room: Room, z0: Array, c0: float, old: int) -> None:
     """The first layer: one box."""
+    p = room.place
     for i in range(room.table.shape[0]):
         room.table[i] = -1
     for i in range(z0.shape[0]):
         room.boxes[0, 0, i] = z0[i]
     room.cost[0, 0] = c0
     room.info[0, 0, I_ON], room.info[0, 0, I_AGE] = 0, AGE_CAP - 6
-    room.info[0, 0, I_BEGUN], room.info[0, 0, I_OLD] = 0, 0
-    room.child[0, 0] = room.child[0, 1] = -1
-    p = room.place
-    p[NOW], p[COUNT], p[NEXT], p[BASE], p[TOTAL], p[WIDEST], p[FULL] = 0, 1, 0, 0, 1, 1, 0
+    room.info[0, 0, I_BEGUN], room.info[0, 0, I_OLD] = 0, old
+    at = p[TOTAL]
+    room.child[at, 0] = room.child[at, 1] = -1
+    room.above[at] = old
+    p[NOW], p[COUNT], p[NEXT], p[BASE], p[TOTAL], p[WIDEST], p[FULL] = 0, 1, 0, at, at + 1, 1, 0
 
 
 @kernel
@@ -163,28 +177,42 @@ def _keep(f: Frame, room: Room, key: int, c: float, on: int, age: int, begun: in
     row = room.info[then, j]
     row[I_ON], row[I_AGE], row[I_BEGUN], row[I_OLD] = on, age, begun, old
     room.child[p[TOTAL] + j, 0] = room.child[p[TOTAL] + j, 1] = -1
+    room.above[p[TOTAL] + j] = old
     return j
 
 
 @kernel
 def _extend(
-    f: Frame, t: int, i: int, action: int, begun: int, ub: float, kinds: Ints, scale: Array, old: int, to_go: float,
-    room: Room,
-) -> None:  # fmt: skip
-    """Box i of the present layer through slot t; `to_go` is what its rest costs at least, by the level before."""
+    f: Frame, t: int, i: int, action: int, begun: int, goal: float, kinds: Ints, scale: Array, room: Room
+) -> None:
+    """Box i of the present layer through slot t. What costs more than `goal` by the level before is not refined:
+    it leads back to the box of that level, whose cost to go holds for it too."""
     now, p = room.place[NOW], room.place
-    on, age = room.info[now, i, I_ON], room.info[now, i, I_AGE]
+    on, age, above = room.info[now, i, I_ON], room.info[now, i, I_AGE], room.info[now, i, I_OLD]
+    at, so_far, old, known, rest = p[BASE] + i, room.cost[now, i], -1, -BIG, -BIG
+    if above >= 0:
+        old, known = room.child[above, action], room.step_cost[above, action]
+        if old < 0:
+            return
+        rest = room.to_go[old]
+        if so_far + known + rest > goal:
+            room.child[at, action], room.step_cost[at, action] = old, known
+            return
     y = room.scratch[0]
     dear = step(f, t, action == 1, age if action == on else 0, age, room.boxes[now, i], y, room.scratch[1])
-    c = room.cost[now, i] + dear
-    if c + (to_go if to_go > -BIG else held_j(f, y)) > ub:
+    dear = max(dear, known)
+    c = so_far + dear
+    if old < 0 and c + held_j(f, y) > goal:
+        return
+    if old >= 0 and c + rest > goal:
+        room.child[at, action], room.step_cost[at, action] = old, dear
         return
     age2, begun2 = next_age(on, action, age), begun + (1 if action == 1 and on == 0 else 0)
     key = ((((old * 2 + action) * 128 + age2) * 32 + begun2) * 65536 + flags(f, y)) * MIX
     j = _keep(f, room, _bucket(y, kinds, scale, key ^ (key >> 31)), c, action, age2, begun2, old)
     if j >= 0:
-        room.child[p[BASE] + i, action] = p[TOTAL] + j
-        room.step_cost[p[BASE] + i, action] = dear
+        room.child[at, action] = p[TOTAL] + j
+        room.step_cost[at, action] = dear
 
 
 @kernel
@@ -200,32 +228,25 @@ def _turn(room: Room) -> None:
 
 
 @kernel
-def _backward(f: Frame, room: Room) -> None:
-    """Least cost to go of every box: at the end what is held and owed, before it the best of its children."""
+def _backward(f: Frame, room: Room, begin: int) -> None:
+    """Least cost to go of every new box: at the end what is held and owed, before it the best of its children; and
+    never less than the level before knew."""
     p, to_go = room.place, room.to_go
-    for i in range(p[TOTAL]):
-        to_go[i] = BIG
     for i in range(p[COUNT]):
         x = room.boxes[p[NOW], i]
         to_go[p[BASE] + i] = held_j(f, x) + end_j(f, x)
-    for i in range(p[TOTAL] - 1, -1, -1):
+    for i in range(p[BASE] - 1, begin - 1, -1):
+        best = BIG
         for action in range(2):
             if room.child[i, action] >= 0:
-                to_go[i] = min(to_go[i], room.step_cost[i, action] + to_go[room.child[i, action]])
+                best = min(best, room.step_cost[i, action] + to_go[room.child[i, action]])
+        if room.above[i] >= 0:
+            best = max(best, to_go[room.above[i]])
+        to_go[i] = best
 
 
 @kernel
-def _layer(
-    f: Frame,
-    t: int,
-    rules: Ints,
-    ub: float,
-    kinds: Ints,
-    scale: Array,
-    old_child: Ints,
-    old_to_go: Array,
-    room: Room,
-) -> None:
+def _layer(f: Frame, t: int, rules: Ints, goal: float, kinds: Ints, scale: Array, room: Room) -> None:
     """Every box of the present layer through slot t, off and on as the rules allow."""
     fresh = t > 0 and f.slots[t, G_DAY] != f.slots[t - 1, G_DAY]
     now = room.place[NOW]
@@ -233,34 +254,32 @@ def _layer(
         row = room.info[now, i]
         begun = 0 if fresh else row[I_BEGUN]
         for action in range(2):
-            if room.place[FULL] != 0 or not _allowed(f, t, rules, row[I_ON], action, row[I_AGE], begun):
-                continue
-            old, to_go = 0, -BIG
-            if old_to_go.shape[0] > 0:
-                old = old_child[row[I_OLD], action]
-                if old < 0:
-                    continue
-                to_go = old_to_go[old]
-            _extend(f, t, i, action, begun, ub, kinds, scale, old, to_go, room)
+            if room.place[FULL] == 0 and _allowed(f, t, rules, row[I_ON], action, row[I_AGE], begun):
+                _extend(f, t, i, action, begun, goal, kinds, scale, room)
 
 
 @entry(extra=SOURCES)
 def sweep(
-    f: Frame, rules: Ints, z0: Array, c0: float, ub: float, kinds: Ints, scale: Array, old_child: Ints,
-    old_to_go: Array, room: Room, stop: Array,
-) -> tuple[float, int, int, bool]:  # fmt: skip
-    """One level of refinement.
+    f: Frame, rules: Ints, z0: Array, c0: float, goal: float, kinds: Ints, scale: Array, old: int, room: Room,
+    stop: Array,
+) -> tuple[float, bool]:  # fmt: skip
+    """One level of refinement, laid into `room` behind those that are there. `old`: the first box of the level
+    before, -1 where there is none.
 
-    Returns the least cost over all patterns as far as it stays below `ub`, boxes, widest layer, and whether room
-    or time ran out (then nothing is proven). Children and cost to go of the boxes are left in `room`.
-    `old_child`, `old_to_go`: those of the level before, empty at first. `stop[0]`: a caller's sign to give up.
+    Returns the least cost over all patterns, where at the first level those dearer than `goal` are left out; and
+    whether room or time ran out: then nothing is proven, and the level is taken out of the room again.
+    `stop[0]`: a caller's sign to give up.
     """
-    _seed(room, z0, c0)
     p = room.place
+    begin = p[TOTAL]
+    if begin >= room.to_go.shape[0]:
+        return -BIG, True
+    _seed(room, z0, c0, old)
     for t in range(f.slots.shape[0]):
-        _layer(f, t, rules, ub, kinds, scale, old_child, old_to_go, room)
+        _layer(f, t, rules, goal, kinds, scale, room)
         if p[FULL] != 0 or stop[0] != 0.0:
-            return -BIG, p[TOTAL], p[WIDEST], True
+            p[TOTAL] = begin
+            return -BIG, True
         _turn(room)
-    _backward(f, room)
-    return c0 + room.to_go[0], p[TOTAL], p[WIDEST], False
+    _backward(f, room, begin)
+    return c0 + room.to_go[begin], False
