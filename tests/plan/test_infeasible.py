@@ -96,7 +96,7 @@ def test_drained_pipes_do_not_freeze() -> None:
 def test_a_bound_closes_the_bracket_and_its_absence_is_not_hidden() -> None:
     house = running_house(inflow="12 gal/h")
     open_ended = told(house, fuel_m3=0.0)
-    closed = told(house, fuel_m3=0.0, beyond=lambda _: 2.5 * HOUR_S)
+    closed = told(house, fuel_m3=0.0, beyond=lambda _, until_s: until_s + 0.5 * HOUR_S)
     assert open_ended is not None
     assert closed is not None
     assert open_ended.cannot_beyond_s is None

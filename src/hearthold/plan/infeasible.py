@@ -18,7 +18,10 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from math import inf
 
+import numpy as np
+
 from hearthold.engine.control import AlwaysOn
+from hearthold.engine.kernels.layout import Array
 from hearthold.engine.run import simulate, with_fuel
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
@@ -26,19 +29,25 @@ from hearthold.plan import objective as o
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.labels import View, even_layers, find_pattern
-from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
-from hearthold.plan.polish import Pattern
-from hearthold.plan.problem import Problem, pose
+from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY, Patterns
+from hearthold.plan.polish import Pattern, costs_j, polish
+from hearthold.plan.problem import Problem, pose, shortened
 from hearthold.plan.remedies import Change, changes_for, joined
 from hearthold.plan.runplan import RunPlan, described
-from hearthold.plan.solve import BREACHES, QUICK, solve
+from hearthold.plan.solve import BREACHES, FINE_BUCKETS, QUICK, solve
 from hearthold.plan.words import broken_sentence, clock
 
 SURVIVE_WIDTH = 60
 DEAR = (1.0, 4.0)  # shadow prices on fuel, as multiples of its own
 TRY_WIDTH = 30  # of the passes that compare remedies; half hours on the first day, hours later
+DRAWN_OUT_TRIES = 150
+BREACH_COLUMNS = (*BREACHES.values(), o.COLD_W_PER_K, o.FOOD_LOST_J, o.LOWEST_J_PER_K, o.LOWEST_C, o.PIPE_W,
+                  o.PIT_J_PER_M3, o.DRY_J_PER_M3, o.VITAL_W)  # fmt: skip
 JOINED_FROM = 6  # single remedies, the best, from which joined ones are made
 JOINED_MOST = 3  # remedies taken together, where none alone is enough
+
+
+Beyond = Callable[[Problem, float], float | None]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,14 +87,15 @@ def explain(
     outside: Hours,
     asked: Asked = NEXT_DAYS,
     *,
-    beyond: Callable[[Problem], float] | None = None,
+    beyond: Beyond | None = None,
     planned: RunPlan | None = None,
 ) -> Infeasible | None:
     """Why the limits of a house cannot all be kept in this outage, or None where a plan that keeps them is
     found.
 
-    `beyond`: a time that no plan can hold beyond, in seconds since the failure, from a bound on the very
-    problem. `planned`: the plan of this very outage, where there is one already; else a quick one is made.
+    `beyond`: a time that no plan can hold beyond, in seconds since the failure, given for how long one does
+    (`beyond.cannot_beyond_s`). `planned`: the plan of this very outage, where there is one; else a quick one is
+    made.
     Raises: as `runplan.plan_running`.
 
     Source: search and simulation as docs/method/planner.md has it; remedies are common practice, no source.
@@ -101,7 +111,7 @@ def explain(
         return None
     until_s, holding, fails = longest_hold(problem)
     always = _always_on(problem)
-    beyond_s = beyond(problem) if beyond is not None else None
+    beyond_s = beyond(problem, until_s) if beyond is not None else None
     kinds = {s.kind for s in plan.stores if s.hard and not s.kept} | {fails.kind}
     remedies = compared(problem, posed, kinds)
     told = _statement(problem, until_s, fails, beyond_s, always)
@@ -112,16 +122,18 @@ def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
     """How long some plan keeps every limit, that plan, and what fails first in its replay.
 
     Passes in which any breach ends a label; fuel is cheap, dear or dearer, comfort is free. The longest
-    counts.
+    counts; then it is drawn out.
     """
-    prices = problem.prices.copy()
-    prices[[o.AIR_W_PER_K, o.HOT_J_PER_M3, o.TASK_W, o.CYCLE_W, o.JUG_J_PER_M3, o.NIGHT_W]] = 0.0
+    prices = _breaches_alone(problem)
+    prices[[o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]] = problem.prices[
+        [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
+    ]
     least = min(float(prices[column]) for column in BREACHES.values())
 
     def one(shadow: float) -> tuple[int, Pattern]:
         found = find_pattern(
             problem,
-            even_layers(problem, 2),
+            even_layers(problem, 1),
             width=SURVIVE_WIDTH,
             most_j=0.99 * least,
             view=View(prices=prices, shadow=shadow),
@@ -130,12 +142,51 @@ def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
 
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         reached, on = max(pool.map(one, (0.0, *DEAR)), key=lambda r: r[0])
+    until_s, _, fails = held = _held(problem, on, problem.lead_s + reached * SLOT_S if reached else 0.0)
+    if until_s < problem.length_s and fails.kind != "water":
+        longer = _held(problem, _drawn_out(problem, on, until_s))
+        if longer[2].kind != "water":
+            held = max(held, longer, key=lambda h: h[0])
+    return held
+
+
+def _held(problem: Problem, on: Pattern, least_s: float = 0.0) -> tuple[float, Pattern, StoreKept]:
+    """How long a pattern keeps every limit, by its replay, and what fails then (or is nearest to it).
+
+    `least_s`: for how long it is known to keep them. Water is first missed when jugs begin to stand in for it.
+    """
     stores = _stores_of(problem, on)
     broken = first_broken(stores)
-    at_edge_s = problem.lead_s + reached * SLOT_S if reached else 0.0
     if broken is None:  # kept to the end of the horizon after all
         return problem.length_s, on, min((s for s in stores if s.hard), key=lambda s: s.margin)
-    return max(at_edge_s, broken.first_s), on, broken
+    return max(least_s, broken.first_s), on, broken
+
+
+def _drawn_out(problem: Problem, on: Pattern, until_s: float) -> Pattern:
+    """The pattern changed in small ways so that what breaks within the hour after `until_s` does so as late and as
+    little as can be.
+    """
+    slots = min(problem.slots, int((until_s + HOUR_S - problem.lead_s) / SLOT_S) + 1)
+    prices = _breaches_alone(problem)
+    prices[list(BREACHES.values())] = 0.0  # the extents alone
+    short = replace(shortened(problem, slots), prices=prices, patterns=_unpriced(shortened(problem, slots)))
+    starts = [on[:slots]]
+    near = find_pattern(short, even_layers(short, 1), width=SURVIVE_WIDTH, buckets=FINE_BUCKETS)
+    starts += [near.on] if near.reached == slots else []
+    costs = costs_j(short, starts)
+    best, _ = polish(short, starts[int(np.argmin(costs))], float(costs.min()), DRAWN_OUT_TRIES)
+    return np.concatenate([best, np.zeros(problem.slots - slots, dtype=bool)])
+
+
+def _unpriced(problem: Problem) -> Patterns:
+    return replace(problem.patterns, switch_j=np.zeros(problem.slots))
+
+
+def _breaches_alone(problem: Problem) -> Array:
+    """Prices of breaches and their extents, and nothing else."""
+    prices = problem.prices.copy()
+    prices[[c for c in range(o.PRICE_COUNT) if c not in BREACH_COLUMNS]] = 0.0
+    return prices
 
 
 def _stores_of(problem: Problem, on: Pattern) -> tuple[StoreKept, ...]:

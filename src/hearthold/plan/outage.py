@@ -12,8 +12,9 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from hearthold.plan.asked import NEXT_DAYS, Asked
+from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.bound.lower import Bound, lower_bound
-from hearthold.plan.infeasible import Infeasible, explain
+from hearthold.plan.infeasible import Beyond, Infeasible, explain
 from hearthold.plan.replan import Answer, Now, Prove, hours_ahead, plan_from
 from hearthold.plan.runplan import RunPlan
 from hearthold.plan.solve import USUAL
@@ -89,8 +90,16 @@ def plan_outage(
     if not answer.plan.kept and now == Now(now.at_s):
         tell("comparing what would help")
         here = replace(asked, start_s=now.at_s, hours=hours, fuel_m3=None)
-        trouble = explain(house, outside, here, planned=answer.plan)
+        trouble = explain(house, outside, here, planned=answer.plan, beyond=_beyond(prove_s, tell))
     return OutagePlan(now, answer, trouble)
+
+
+def _beyond(seconds: float | None, tell: Progress) -> Beyond | None:
+    def beyond(problem: Problem, until_s: float) -> float | None:
+        tell("looking for a time that no plan can keep the limits beyond")
+        return cannot_beyond_s(problem, until_s, seconds or 0.0)
+
+    return None if seconds is None else beyond
 
 
 def _prover(seconds: float, tell: Progress) -> Prove:

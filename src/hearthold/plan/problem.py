@@ -130,6 +130,19 @@ def pose(
     )  # fmt: skip
 
 
+def shortened(problem: Problem, slots: int) -> Problem:
+    """The same problem up to a slot's edge; every pattern of the long one begins with one of these."""
+    p = problem.patterns
+    first = replace(
+        p,
+        may_run=p.may_run[:slots],
+        may_switch=p.may_switch[:slots],
+        switch_j=p.switch_j[:slots],
+        day=p.day[:slots],
+    )
+    return replace(problem, patterns=first)
+
+
 def _check_horizon(outside: Hours, start_s: float, length_s: float, slots: int) -> None:
     if slots < 1 or start_s < 0.0 or start_s + length_s > outside.length_s:
         raise InputError(

@@ -1,0 +1,71 @@
+"""The time beyond which no plan keeps every limit: against hand calculations, and never before a plan that does."""
+
+from __future__ import annotations
+
+import pytest
+from running_houses import HOUR_S, running_house, steady
+
+from hearthold.plan.asked import Asked
+from hearthold.plan.beyond import cannot_beyond_s
+from hearthold.plan.infeasible import explain, longest_hold
+from hearthold.plan.objective import SLOT_S
+from hearthold.plan.outage import Span, plan_outage
+from hearthold.plan.problem import Problem, pose, shortened
+from hearthold.plan.replan import Now
+
+
+def problem_of(hours: float, mean_c: float = 8.0, **changes: str) -> Problem:
+    return pose(running_house(**changes), steady(mean_c), Asked(42 * HOUR_S, hours))
+
+
+def test_in_quiet_hours_it_is_the_slot_in_which_the_pit_floods() -> None:
+    """24 gal of headroom at 12 gal/h from 22:00 on: two hours, and the bound looks at whole quarter hours."""
+    problem = pose(running_house(inflow="12 gal/h"), steady(8.0), Asked(46 * HOUR_S, 8.0))
+    until_s = longest_hold(problem)[0]
+    beyond_s = cannot_beyond_s(problem, until_s - 1.0)
+    assert until_s == pytest.approx(2 * HOUR_S, abs=1.0)
+    assert beyond_s is not None
+    assert 2 * HOUR_S - 1.0 <= beyond_s <= 2 * HOUR_S + SLOT_S
+
+
+def test_quiet_nights_are_bracketed_to_a_twentieth() -> None:
+    """The fridge warms from 22:00 on; what some plan keeps and what none can lie near each other."""
+    problem = problem_of(24.0, fuel="60 gal")
+    until_s, _, fails = longest_hold(problem)
+    beyond_s = cannot_beyond_s(problem, until_s)
+    assert fails.store == "fridge"
+    assert beyond_s is not None
+    assert until_s <= beyond_s <= 1.05 * until_s
+
+
+def test_where_limits_can_be_kept_nothing_is_ruled_out() -> None:
+    problem = problem_of(12.0, night="true", spells="4")
+    assert cannot_beyond_s(problem, 6 * HOUR_S) is None
+
+
+def test_a_shortened_problem_has_the_first_slots() -> None:
+    problem = problem_of(24.0)
+    short = shortened(problem, 30)
+    assert short.slots == 30
+    assert short.length_s == problem.lead_s + 30 * SLOT_S
+    assert (short.patterns.may_run == problem.patterns.may_run[:30]).all()
+
+
+@pytest.mark.parametrize("prove_s", [None, 1.0])
+def test_it_is_said_where_a_proof_is_asked_for(prove_s: float | None) -> None:
+    planned = plan_outage(
+        running_house(fuel="60 gal"), steady(8.0), Now(42 * HOUR_S), Span(24.0), prove_s=prove_s
+    )
+    assert planned.trouble is not None
+    assert ("No plan can keep them beyond" in planned.trouble.statement) == (prove_s is not None)
+
+
+def test_explain_takes_the_time_it_is_given() -> None:
+    told = explain(
+        running_house(fuel="60 gal"),
+        steady(8.0),
+        Asked(42 * HOUR_S, 24.0),
+        beyond=lambda _, until_s: until_s + 60.0,
+    )
+    assert told is not None
+    assert told.cannot_beyond_s == told.holds_until_s + 60.0
