@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -29,6 +30,17 @@ def test_compare_begins_with_what_to_do(capsys):
     assert page.isascii()
 
 
+def test_compare_draws_a_picture_once(capsys, tmp_path):
+    file = tmp_path / "ways.svg"
+    assert main(["compare", FARM, "--picture", str(file), "--json"]) == Exit.DONE
+    found = json.loads(capsys.readouterr().out)
+    root = ElementTree.parse(file).getroot()
+    told = root.findtext("{http://www.w3.org/2000/svg}desc")
+    assert all(c["name"] in told for c in found["candidates"])
+    assert main(["compare", FARM, "--picture", str(file)]) == Exit.BAD_INPUT
+    assert "is already there" in capsys.readouterr().err
+
+
 def test_compare_as_json(capsys):
     assert main(["compare", FARM, "--json", "--worth", "cold_hour=10"]) == Exit.DONE
     found = json.loads(capsys.readouterr().out)
@@ -43,6 +55,7 @@ def test_compare_as_json(capsys):
     [
         (["compare", FARM, "--worth", "cold_hour=-3"], "a price is 0 or more"),
         (["compare", FARM, "--worth", "x=3"], '"x" cannot be priced'),
+        (["compare", FARM, "--picture", "a.png"], "ends in .png; write .svg"),
         (["compare", "none.toml"], "does not exist"),
         (["sweep", FARM, "--machine", "-5 kW"], "machine"),
         (["sweep", FARM, "--running", "no"], '"no" is no way of running'),

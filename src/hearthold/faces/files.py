@@ -22,6 +22,12 @@ def write_new(path: Path, text: str | bytes, *, force: bool = False) -> None:
         ) from None
 
 
+def refuse_ending(path: Path, ending: str) -> None:
+    """Raise InputError for a file of another kind than the one that is written."""
+    if path.suffix != ending:
+        raise InputError(f"{path} ends in {path.suffix or 'nothing'}; write {ending}.", code="bad_ending")
+
+
 def refuse_existing(path: Path, *, force: bool = False) -> None:
     """Raise InputError where `write_new` would refuse before writing."""
     if path.is_dir():

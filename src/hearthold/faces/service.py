@@ -232,6 +232,13 @@ def compare(
     return Compared(house, found)
 
 
+def comparison_picture(found: Compared) -> str:
+    """Cost against risk of a comparison as one SVG file, narrow enough for a phone."""
+    from hearthold.papers.compared import comparison_figure
+
+    return comparison_figure(found.comparison, alone=True).svg + "\n"
+
+
 def sweep(
     path: str | Path,
     today: date,

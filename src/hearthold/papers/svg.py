@@ -108,18 +108,26 @@ class Drawing:
             f'fill="{self._colour(role)}" text-anchor="{anchor}"{weight}>{escape(printable(words))}</text>'
         )
 
-    def finished(self, title: str, caption: str, text: str, below_pt: float = 2.0) -> Figure:
-        """The drawing as a figure, as tall as its lowest mark."""
-        height = self.lowest_pt + below_pt
+    def finished(
+        self, title: str, caption: str, text: str, below_pt: float = 2.0, around_pt: float = 0.0
+    ) -> Figure:
+        """The drawing as a figure, as tall as its lowest mark; `around_pt` gives it a margin and a ground."""
+        wide, height = self.width_pt + 2.0 * around_pt, self.lowest_pt + below_pt + 2.0 * around_pt
+        edge = _n(-around_pt)
         head = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(self.width_pt)}pt" height="{_n(height)}pt" '
-            f'viewBox="0 0 {_n(self.width_pt)} {_n(height)}" role="img" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(wide)}pt" height="{_n(height)}pt" '
+            f'viewBox="{edge} {edge} {_n(wide)} {_n(height)}" role="img" '
             f"aria-label={quoteattr(printable(title))} "
             f'font-family="{look().family}">'
         )
         told = f"<title>{escape(printable(title))}</title><desc>{escape(printable(text))}</desc>"
-        svg = head + told + "".join(self._marks) + "</svg>"
-        return Figure(svg, self.width_pt, height, caption, f"{title}. {text}")
+        ground = (
+            f'<rect x="{edge}" y="{edge}" width="{_n(wide)}" height="{_n(height)}" fill="{self._colour("paper")}"/>'
+            if around_pt
+            else ""
+        )
+        svg = head + told + ground + "".join(self._marks) + "</svg>"
+        return Figure(svg, wide, height, caption, f"{title}. {text}")
 
     def _colour(self, role: str) -> str:
         return f"var(--{role.replace('_', '-')})" if self.theme == CSS else look().colour(role, self.theme)

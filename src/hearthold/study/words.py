@@ -13,6 +13,7 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
     "November", "December",
 )  # fmt: skip
+LETTERS = "ABCDEFGHIJ"  # of designs compared, on a page and in its picture
 _WORTH_SAYING_FRAC = 0.001
 _MOST_NAMED = 3
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -27,9 +28,16 @@ def compare(
             show_default=False,
         ),
     ] = None,
+    picture: Annotated[
+        Path | None,
+        typer.Option(
+            "--picture", metavar="FILE", help="Draw cost against risk as a .svg file.", show_default=False
+        ),
+    ] = None,
     seed: Annotated[int, typer.Option("--seed", min=0, help="Another seed draws other outages.")] = 0,
     units: Units = None,
     every: Annotated[bool, typer.Option("--all", help="List every input and every assumption.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Overwrite FILE if it is there.")] = False,
     as_json: AsJson = False,
 ) -> int:
     """Compare ways to get power into the house: cords to solar.
@@ -39,16 +47,22 @@ def compare(
     from datetime import date
 
     from hearthold.faces import files, service
-    from hearthold.faces.cli.page import emit, show, working
+    from hearthold.faces.cli.page import emit, say, show, working
 
+    if picture is not None:
+        files.refuse_ending(picture, ".svg")
+        files.refuse_existing(picture, force=force)
     with working("comparing") as tell:
         found = service.compare(file, date.today(), years, discount / 100.0, tuple(worth or ()), seed, tell)
+    if picture is not None:
+        files.write_new(picture, service.comparison_picture(found), force=force)
+        say(f"Drew cost against risk in {picture}.")
     if as_json:
         emit(files.json_text(service.plain(found.comparison)))
     else:
         from hearthold.faces.cli.report.compared import compared_report
         from hearthold.faces.cli.report.say import say_for
 
-        say = say_for(found.house, units)
-        show(lambda page: compared_report(found, say, page, every=every))
+        words = say_for(found.house, units)
+        show(lambda page: compared_report(found, words, page, every=every))
     return Exit.DONE

@@ -14,7 +14,7 @@ from hearthold.faces.cli.report.parts import Column, heading, points, remarks, s
 from hearthold.faces.cli.report.say import Say, figure, names, share, whole
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.study.losses import Kind
-from hearthold.study.words import chance, percent
+from hearthold.study.words import LETTERS, chance, percent
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Compared
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
 _HIGH, _WIDE = 10, 52  # rows and columns of the picture
 _SWINGS = 6
-_LETTERS = "ABCDEFGHIJ"
 
 
 def compared_report(found: Compared, say: Say, page: Console, *, every: bool) -> Iterator[RenderableType]:
@@ -62,7 +61,7 @@ def _money(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         + ("priced as you said." if result.labour_priced else "not priced."),
     )
     ranges = ", ".join(
-        f"{_LETTERS[i]} {_range(*c.lifetime_range)}"
+        f"{LETTERS[i]} {_range(*c.lifetime_range)}"
         for i, c in enumerate(result.candidates)
         if isfinite(c.lifetime_range[0])
     )
@@ -82,7 +81,7 @@ def _money_row(number: int, c: Candidate, result: Comparison) -> tuple[str | Tex
     yearly += c.comfort_per_year.value if c.comfort_per_year is not None else 0.0
     marked = f"{c.name} <" if c.way == result.recommended else c.name
     return (
-        _LETTERS[number], marked, _range(c.first.low, c.first.high), _range(c.to_spend.low, c.to_spend.high),
+        LETTERS[number], marked, _range(c.first.low, c.first.high), _range(c.to_spend.low, c.to_spend.high),
         whole(yearly), whole(c.lifetime.value), f"{c.hands_h_per_year.value:.1f}",
     )  # fmt: skip
 
@@ -96,7 +95,7 @@ def _risk(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
     yield heading("Chance of a loss in a year", sheet.page)
     shown = (result.nothing, *result.candidates)
     asked = [x for x in result.nothing.losses if x.id not in ("fuel", "hot_water")]
-    columns = [Column("")] + [Column("none" if i == 0 else _LETTERS[i - 1], True) for i in range(len(shown))]
+    columns = [Column("")] + [Column("none" if i == 0 else LETTERS[i - 1], True) for i in range(len(shown))]
     rows: list[tuple[str, ...]] = []
     for loss in asked:
         rows.append((_loss_name(sheet, loss.id), *(_chance(c, loss.id) for c in shown)))
@@ -104,7 +103,7 @@ def _risk(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
             rows.append(("  may be", *(_band(c, loss.id) for c in shown)))
     yield table(columns, rows)
     yield sentence("May be: what your outage record and the unknown length of rare long outages leave open.")
-    food = ", ".join(f"{_LETTERS[i]} {whole(c.food_per_year.value)}" for i, c in enumerate(result.candidates))
+    food = ", ".join(f"{LETTERS[i]} {whole(c.food_per_year.value)}" for i, c in enumerate(result.candidates))
     yield sentence(
         f"Food lost in a usual year, {result.currency}: none {whole(result.nothing.food_per_year.value)}, {food}."
     )
@@ -154,7 +153,7 @@ def _picture(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         _put(
             grid[row],
             round(c.owning / dear * (_WIDE - 6)),
-            f"({_LETTERS[i]})" if c.on_front else f" {_LETTERS[i]} ",
+            f"({LETTERS[i]})" if c.on_front else f" {LETTERS[i]} ",
         )
     lines = [f"{percent(risky) if i == 0 else '':>7} |{''.join(row).rstrip()}" for i, row in enumerate(grid)]
     axis = f"{'0 %':>7} +{'-' * _WIDE}"
@@ -176,7 +175,7 @@ def _put(row: list[str], at: int, text: str) -> None:
 def _designs(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
     yield heading("How each is designed", sheet.page)
     for i, c in enumerate(result.candidates):
-        yield sentence(Text(f"{_LETTERS[i]}  {c.name}", style="bold"))
+        yield sentence(Text(f"{LETTERS[i]}  {c.name}", style="bold"))
         yield sentence(_design_words(sheet, c), 3)
         for text in dict.fromkeys(c.routines):
             yield sentence(text, 3)
@@ -242,7 +241,7 @@ def _order(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         + ("." if shares else " (needs pip install 'hearthold[study]').")
     )
     kept = ", ".join(
-        f"{_LETTERS[i]} {share(c.cheapest_frac)}" for i, c in enumerate(result.candidates) if c.cheapest_frac
+        f"{LETTERS[i]} {share(c.cheapest_frac)}" for i, c in enumerate(result.candidates) if c.cheapest_frac
     )
     yield sentence(f"Cheapest of those that serve, over everything tried: {kept}.")
 
