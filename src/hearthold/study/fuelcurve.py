@@ -32,10 +32,8 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 PLENTY_M3 = 1000.0
-_CURVE, _LEAST_FRAC = (
-    320,
-    0.003,
-)  # amounts on which the burned fuel is looked at, 1.8 % apart, and the least of them
+_CURVE = 320  # amounts looked at, 1.8 % apart: burning comes in spells, so the curve has knees
+_LEAST_FRAC = 0.003  # the least of them, of the most that was burned
 _ROWS = 12
 _SHARES = (0.5, 0.8, 0.9, 0.95, 0.99)
 _RARE_FRAC = 0.001

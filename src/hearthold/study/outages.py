@@ -84,7 +84,7 @@ def _middle(tails: Sequence[Array]) -> tuple[float, float]:
     return float(np.min(found)), float(np.max(found))
 
 
-@lru_cache(maxsize=16)  # the same grid of times is asked for again with every round
+@lru_cache(maxsize=32)  # the same grid of times is asked for again with every round
 def _survival_each_frac(stream: Stream, time_s: bytes) -> Array:
     from scipy.special import ndtr
 
@@ -138,11 +138,16 @@ class Outages:
 
     def other_tails(self) -> tuple[Outages, ...]:
         """The same outages with the spreads of major lengths that published data cannot tell apart."""
-        return tuple(replace(self, major=self.major.with_sigma_by(f)) for f in sigma_factors() if f != 1.0)
+        return _other_tails(self)
 
     def in_month(self, month: int) -> Outages:
         """Only the outages of one month, 1 to 12."""
         return replace(self, routine=self.routine.in_month(month), major=self.major.in_month(month))
+
+
+@lru_cache(maxsize=8)  # every band asks for them, and the survival of each is kept by its stream
+def _other_tails(outages: Outages) -> tuple[Outages, ...]:
+    return tuple(replace(outages, major=outages.major.with_sigma_by(f)) for f in sigma_factors() if f != 1.0)
 
 
 def sigma_factors() -> tuple[float, ...]:
