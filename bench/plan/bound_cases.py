@@ -54,7 +54,7 @@ def main(seconds: float) -> None:
     for name, load in CASES:
         house, outside = load()
         for days in DAYS:
-            problem = pose(house, outside, Asked(start_s=START_S, hours=24.0 * days))
+            problem = pose(house, outside, Asked(start_s=START_S, hours=24.0 * days).settled(house))
             print(line(name, problem, days, seconds), flush=True)
 
 

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from itertools import product
 from math import inf
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from running_houses import HOUR_S, running_house, steady
-from test_bound_boxes import ODD, engine_states, has_fuel
+from test_bound_boxes import ODD, engine_states, example, has_fuel, some_turns
 
-from hearthold.house.reader import read_house
 from hearthold.plan.asked import Asked
 from hearthold.plan.bound import refine
 from hearthold.plan.bound.kernels.search import new_room
@@ -117,13 +115,35 @@ def test_a_battery_is_not_covered_and_it_says_so() -> None:
     assert bound.statement.startswith("No lower bound: a house battery")
 
 
+@settings(max_examples=80, derandomize=True, deadline=None)
+@given(
+    st.sampled_from(sorted(ODD)),
+    st.floats(-25.0, 35.0),
+    st.integers(0, 86_399),
+    st.integers(4, 12),
+    st.integers(0, 99),
+)
+def test_never_above_the_optimum_where_circuits_go_in_turns(
+    odd: str, mean_c: float, start_s: int, slots: int, seed: int
+) -> None:
+    house = running_house(**ODD[odd])
+    asked = Asked(start_s=48 * HOUR_S + start_s, hours=slots / 4.0, turns=some_turns(house, seed))
+    problem = pose(house, steady(mean_c), asked)
+    best_j = optimum_j(problem)
+    bound = lower_bound(problem, seconds=20.0)
+    assert bound.proven
+    assert all(level.least_j <= best_j + 1.0 for level in bound.levels)
+
+
 @pytest.mark.parametrize("name", ["tarn_hollow", "skerrow_croft"])
-def test_turns_within_a_spell_are_not_covered_and_it_says_so(name: str) -> None:
-    house = read_house(Path(__file__).resolve().parents[2] / "examples" / f"{name}.toml")
-    asked = Asked(start_s=42 * HOUR_S, hours=12.0).settled(house)
-    bound = lower_bound(pose(house, steady(5.0), asked))
-    assert not bound.proven
-    assert bound.statement.startswith("No lower bound: circuits go in turns")
+def test_the_example_houses_with_their_turns(name: str) -> None:
+    house = example(name)
+    problem = pose(house, steady(5.0), Asked(start_s=42 * HOUR_S, hours=24.0).settled(house))
+    assert problem.turns.changes > 0
+    _, parts = solve(problem)
+    bound = lower_bound(problem, seconds=5.0)
+    assert bound.proven
+    assert 0.0 < bound.value_j <= parts.total_j
 
 
 def test_the_same_twice() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from hearthold.engine.kernels.layout import Array, Ints, Tape
 from hearthold.engine.kernels.loop import advance, close, wake
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.trace import empty_tape
+from hearthold.house.house import House
 from hearthold.house.reader import read_house
 from hearthold.plan.asked import Asked
 from hearthold.plan.bound.frame import Posed
@@ -28,6 +30,7 @@ from hearthold.plan.bound.lower import pose_bound
 from hearthold.plan.kernels.price import PART_COUNT, price_parts
 from hearthold.plan.objective import SLOT_S, Patterns, switching_j
 from hearthold.plan.problem import Problem, pose
+from hearthold.plan.turns import TIMES_MIN, Turns, in_turns, one_turn, usual_choice
 
 NEAR_K, NEAR_S, NEAR_M3, NEAR_J = 1e-6, 1e-3, 1e-7, 1.0
 ODD = {  # what tries the proof: a tank that runs dry, fuel that runs out, wet cellars, short spells, nights
@@ -160,8 +163,25 @@ def some_pattern(rules: Patterns, seed: int) -> np.ndarray | None:
     return on if rules.allows(on) else None
 
 
+def some_turns(house: House, seed: int) -> Turns:
+    """Turns by dice: each circuit stays on, goes for a while and comes back, comes late, or has one window."""
+    rng = np.random.default_rng(seed)
+    base, steps = one_turn(house), []
+    for step in base.steps:
+        leaves_s, away_s = float(rng.integers(1, 12)) * 300.0, float(rng.integers(1, 9)) * 300.0
+        late_s = leaves_s + step.on_s
+        back_s = late_s + away_s
+        steps += {
+            0: [step],
+            1: [replace(step, off_s=leaves_s), replace(step, on_s=back_s)],
+            2: [replace(step, on_s=late_s)],
+            3: [replace(step, on_s=late_s, off_s=back_s)],
+        }[int(rng.choice(4, p=[0.4, 0.3, 0.15, 0.15]))]
+    return replace(base, steps=tuple(sorted(steps, key=lambda x: x.on_s)))
+
+
 @cache
-def example(name: str) -> object:
+def example(name: str) -> House:
     return read_house(Path(__file__).resolve().parents[2] / "examples" / f"{name}.toml")
 
 
@@ -200,13 +220,48 @@ def test_the_engine_stays_in_its_boxes(
 @settings(max_examples=60, derandomize=True, deadline=None)
 @given(
     st.sampled_from(["tarn_hollow", "skerrow_croft"]),
-    st.floats(-15.0, 28.0),
+    st.floats(-25.0, 28.0),
     st.integers(0, 86_399),
     st.integers(0, 10**6),
 )
 def test_and_so_it_does_in_the_example_houses(name: str, mean_c: float, start_s: int, seed: int) -> None:
-    problem = pose(example(name), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=48.0))  # type: ignore[arg-type]
+    problem = pose(example(name), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=48.0))
     inside_everywhere(problem, seed)
+
+
+@settings(max_examples=100, derandomize=True, deadline=None)
+@given(
+    st.sampled_from(["tarn_hollow", "skerrow_croft"]),
+    st.floats(-25.0, 28.0),
+    st.integers(0, 86_399),
+    st.sampled_from([12.0, 48.0]),
+    st.integers(0, 6),
+    st.integers(0, 10**6),
+)
+def test_and_where_circuits_go_in_turns(
+    name: str, mean_c: float, start_s: int, hours: float, times: int, seed: int
+) -> None:
+    """Turns of every length that the routine chooses among; some end within a slot, some on its edge."""
+    house = example(name)
+    chosen = usual_choice(house)
+    assert chosen is not None
+    turns = in_turns(house, chosen, *TIMES_MIN[times])
+    assert turns.changes > 0
+    asked = Asked(start_s=48 * HOUR_S + start_s, hours=hours, turns=turns)
+    inside_everywhere(pose(house, steady(mean_c), asked), seed)
+
+
+@settings(max_examples=150, derandomize=True, deadline=None)
+@given(
+    st.sampled_from(sorted(ODD)),
+    st.floats(-25.0, 35.0),
+    st.integers(0, 86_399),
+    st.integers(0, 10**6),
+)
+def test_and_where_turns_are_thrown_by_dice(odd: str, mean_c: float, start_s: int, seed: int) -> None:
+    house = running_house(**ODD[odd])
+    asked = Asked(start_s=48 * HOUR_S + start_s, hours=24.0, turns=some_turns(house, seed))
+    inside_everywhere(pose(house, steady(mean_c), asked), seed)
 
 
 @settings(max_examples=40, derandomize=True, deadline=None)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import inf
 
 import numpy as np
 
@@ -23,7 +22,7 @@ from hearthold.plan.bound.frame_day import (
 from hearthold.plan.bound.frame_stores import cold_rows, house_par, tank_par
 from hearthold.plan.bound.kernels import layout as b
 from hearthold.plan.bound.kernels.layout import Frame, Ints
-from hearthold.plan.bound.sure import sureness
+from hearthold.plan.bound.sure import Sureness, sureness
 from hearthold.plan.objective import SLOT_S
 from hearthold.plan.problem import Problem
 
@@ -47,7 +46,7 @@ def posed(problem: Problem, state: Array, at: Ints, parts: Array) -> Posed:
     par = np.zeros(b.F_COUNT)
     cold, knots, caps = cold_rows(problem, sure, state, at)
     levels, tasks = level_rows(problem, sure), task_rows(problem, sure)
-    _machine_par(problem, par)
+    _machine_par(problem, sure, par)
     house_par(problem, sure, par)
     tank_par(problem, sure, par)
     slots = slot_rows(problem, sure, par)
@@ -76,10 +75,6 @@ def _refuse(problem: Problem) -> None:
         raise UnsupportedError("a house battery carries loads while the machine rests")
     if par[c.P_MANAGED] == 0.0:
         raise UnsupportedError("nobody manages the loads, so the machine may trip")
-    if any(
-        step.on_s < step.off_s < inf or (step.off_s == inf and step.on_s >= SLOT_S) for step in problem.steps
-    ):
-        raise UnsupportedError("circuits go in turns within a spell")
     due = world.slot_at[:-1][world.slot_task.any(axis=1)]
     if np.any(np.abs(due / SLOT_S - np.round(due / SLOT_S)) > 1e-9):
         raise UnsupportedError("work falls due between quarter hours")
@@ -92,7 +87,7 @@ def _refuse(problem: Problem) -> None:
         raise UnsupportedError("restoring is priced above its fuel")
 
 
-def _machine_par(problem: Problem, par: Array) -> None:
+def _machine_par(problem: Problem, sure: Sureness, par: Array) -> None:
     p, prices = problem.compiled.world.par, problem.prices
     world = problem.compiled.world
     lhv = prices[o.FUEL_J_PER_M3]
@@ -125,6 +120,8 @@ def _machine_par(problem: Problem, par: Array) -> None:
         par[[b.F_TANK_M3, b.F_REFILL_M3, b.F_STOCK_M3, b.F_HALF_M3]] = 1e9
     par[b.F_FASTEST], par[b.F_RUN_W] = fastest, limit_w
     motors = world.loads[:, c.L_MOTOR] != 0.0
+    # A house whose circuits go in turns may not be looked at as the machine starts.
+    par[b.F_READ] = float(not sure.turned.any())
     par[b.F_WAIT_S] = 1.0 + 2.0 * float(world.loads[motors, c.L_RUN_UP_S].sum())
     steady = np.isin(world.loads[:, c.L_KIND], [c.BY_COLD, c.BY_HEATER, c.BY_BLOWER, c.BY_CHARGER])
     par[b.F_STEADY_W] = float(world.loads[steady][:, [c.L_WA, c.L_WB]].sum())

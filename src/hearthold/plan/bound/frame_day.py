@@ -69,7 +69,9 @@ def task_rows(problem: Problem, sure: Sureness) -> Array:
             inside = load_w(problem, load) * world.loads[load, c.L_HEAT_FRAC]
         else:
             live, inside = circuit_live_s(problem, sure, int(row[c.J_CIRCUIT])), 0.0
-            state = float(row[c.J_HOT] > 0.0)  # a can at a dry tap waits
+            state = float(
+                row[c.J_HOT] > 0.0 and not _in_turns(problem, sure, int(row[c.J_CIRCUIT]))
+            )  # a can waits
         each = (
             energy * load_w(problem, load) if problem.prices[o.RESTORE_FRAC] >= 1.0 and live < c.FAR else 0.0
         )
@@ -90,6 +92,11 @@ def circuit_live_s(problem: Problem, sure: Sureness, circuit: int) -> float:
     loads = problem.compiled.world.loads
     on_it = np.flatnonzero(loads[:, c.L_CIRCUIT] == circuit)
     return float(sure.live_s[on_it[0]]) if len(on_it) else c.FAR
+
+
+def _in_turns(problem: Problem, sure: Sureness, circuit: int) -> bool:
+    loads = problem.compiled.world.loads
+    return bool(sure.turned[loads[:, c.L_CIRCUIT] == circuit].any())
 
 
 def shed_table(problem: Problem, sure: Sureness) -> Array:

@@ -12,6 +12,7 @@ import numpy as np
 from hearthold.engine.control import RunPlan, Spell
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.kernels.layout import Array
+from hearthold.plan.objective import SLOT_S
 from hearthold.plan.problem import Problem
 
 NEVER, ALWAYS = 0.0, 1.0
@@ -22,7 +23,8 @@ TRANSIENT = (c.BY_TASK, c.BY_LEVEL)
 class Sureness:
     """One entry a load, in order of priority."""
 
-    live_s: Array  # after the start of a spell; FAR where no step switches its circuit
+    live_s: Array  # after the start of a spell, at the earliest; FAR where no step switches its circuit
+    turned: Array  # whether its circuit is off for a while within a spell: then nothing on it is sure
     sure: Array  # ALWAYS or NEVER
     sheds: Array  # (n, n) 1 where load i, while it runs, may keep load j out
 
@@ -45,7 +47,9 @@ def sureness(problem: Problem) -> Sureness:
                 steady.append(i)
             else:
                 sheds[i, j] = 1.0
-    return Sureness(live_s(problem), sure, sheds)
+    live, turned = live_s(problem)
+    sure[turned] = NEVER
+    return Sureness(live, turned, sure, sheds)
 
 
 def _peace(loads: Array, limits: Array, j: int, held: list[int]) -> bool:
@@ -56,18 +60,25 @@ def _peace(loads: Array, limits: Array, j: int, held: list[int]) -> bool:
     return all(_starts(loads, limits, i, [k for k in [*held, j] if k != i]) for i in above)
 
 
-def live_s(problem: Problem) -> Array:
-    """Seconds from the start of a spell until each load's circuit is switched on, at the earliest and for certain."""
+def live_s(problem: Problem) -> tuple[Array, Array]:
+    """Seconds from the start of a spell until each load's circuit is live at the earliest; whether it goes in turns.
+
+    What stays on from its first switching on is live at that time for certain. What goes in turns is taken as live
+    from the end of the first slot at the latest: earlier than it is, so as good as it can be.
+    """
     packed = problem.packed(RunPlan((Spell(0.0, 1.0, problem.steps),), problem.handling))
     at, w = packed.at, packed.w
     steps = w[at[c.A_STEPS] : at[c.A_STEPS] + 5 * at[c.N_STEPS]].reshape(-1, 5)
-    by_circuit = np.full(len(problem.compiled.world.circuit_fed), c.FAR)
+    count = len(problem.compiled.world.circuit_fed)
+    first, turned = np.full(count, c.FAR), np.zeros(count, dtype=bool)
     for _, circuit, on_s, off_s, rank in steps.tolist():
-        if off_s >= c.FAR * 0.5 and problem.compiled.world.circuit_fed[int(circuit)]:
-            by_circuit[int(circuit)] = min(
-                by_circuit[int(circuit)], max(on_s, w[c.K_WARM_S] + rank * w[c.K_BETWEEN_S])
-            )
-    return by_circuit[problem.compiled.world.loads[:, c.L_CIRCUIT].astype(int)]
+        k = int(circuit)
+        if on_s < off_s and problem.compiled.world.circuit_fed[k]:
+            first[k] = min(first[k], max(on_s, w[c.K_WARM_S] + rank * w[c.K_BETWEEN_S]))
+            turned[k] |= off_s < c.FAR * 0.5 or on_s >= SLOT_S
+    first[turned] = np.minimum(first[turned], SLOT_S - 1.0)
+    on = problem.compiled.world.loads[:, c.L_CIRCUIT].astype(int)
+    return first[on], turned[on]
 
 
 def _sums(loads: Array, which: list[int]) -> Array:

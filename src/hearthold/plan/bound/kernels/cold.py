@@ -34,6 +34,7 @@ from hearthold.plan.bound.kernels.layout import (
     F_WAIT_S,
     G_OUT,
     SLOT_S,
+    STEP_S,
     Z_LATE,
     Array,
     Frame,
@@ -41,7 +42,6 @@ from hearthold.plan.bound.kernels.layout import (
 
 READ_K = 0.001  # a level is read this late at most, the room's own movement apart (lemma 2)
 SLACK_K = 0.05  # a core moves less than this in a slot, by far
-STEP_S = 7200.0  # the engine's longest step
 LATE_S = 600.0  # longest stretch that a crossing is foretold over with the room as it was
 
 

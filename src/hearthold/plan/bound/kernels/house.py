@@ -10,6 +10,7 @@ from hearthold.plan.bound.kernels.layout import (
     F_DELAY,
     F_HOUSE,
     F_PIPE_W,
+    F_READ,
     F_WAIT_S,
     G_HOUR,
     G_OUT,
@@ -117,7 +118,7 @@ def step_house(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Arra
         lost = p[H_U1] * (q[Q_AIR_LO] - out) * SLOT_S + p[H_U2] * (mass - out * SLOT_S)
         cost += p[H_PRICE] * (lost - (warm_hi + stove_hi) * SLOT_S)
     y[Z_LEAST] = z[Z_LEAST]
-    if age == 0 and on and y[Z_LATE] <= 0.0:  # the air is read as the machine starts
+    if age == 0 and on and y[Z_LATE] <= 0.0 and p[F_READ] != 0.0:  # the air is read as the machine starts
         y[Z_LEAST] = min(y[Z_LEAST], z[Z_AH])
     if row[G_HOUR] != 0.0:
         y[Z_LEAST] = min(y[Z_LEAST], y[Z_AH])

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Ints = NDArray[np.int64]
 SLOT_S = 900.0
+STEP_S = 7200.0  # the engine's longest step of a cold store or a tank
 BIG = 1e30  # an empty set: low > high
 BY_FIELD, BY_LEAST, BY_MOST, BY_SUM = (
     0,
@@ -44,7 +45,7 @@ class Frame(NamedTuple):
 (
     F_HOUSE, F_TANK, F_ON_W, F_NIGHT_W, F_B, F_START_J, F_REFILL_J, F_TRIP_J, F_AIR_W, F_HOT_J, F_LOWEST, F_LOWEST_J,
     F_HOUSE_BREACH_J, F_PIPE_W, F_VITAL_J, F_VITAL_W, F_FOOD_J, F_FOOD_S, F_COLD_W, F_READY_S, F_TANK_M3, F_REFILL_M3,
-    F_TRIP_AT, F_TRIP_FROM_M3, F_TRIP_M3, F_LHV, F_A, F_DRY_J, F_DRY_AGE, F_DELAY, F_REFILL_END_S, F_RESTORE,
+    F_TRIP_AT, F_TRIP_FROM_M3, F_TRIP_M3, F_LHV, F_A, F_READ, F_DRY_AGE, F_DELAY, F_REFILL_END_S, F_RESTORE,
     F_FOOD_BREACH_J, F_PIPE_BREACH_J, F_PIT_BREACH_J, F_WATER_BREACH_J,
     F_STEADY_W, F_RUN_W, F_FASTEST, F_STOCK_M3, F_HALF_M3, F_WAIT_S,
 ) = range(42)  # fmt: skip

@@ -15,6 +15,7 @@ from hearthold.plan.bound.kernels.house import (
     Q_HOT_LO,
     Q_ROOM_HI,
     Q_ROOM_LO,
+    Q_ROOM_SPAN,
     Q_SHED,
     Q_USED_J,
     Q_WET,
@@ -38,6 +39,9 @@ from hearthold.plan.bound.kernels.layout import (
     K_UA,
     K_W,
     SLOT_S,
+    STEP_S,
+    Z_AH,
+    Z_AL,
     Z_LATE,
     Z_TCH,
     Z_TCL,
@@ -76,7 +80,11 @@ def step_tank(f: Frame, on: bool, age: int, z: Array, y: Array, q: Array) -> flo
     loss = exp(-p[K_UA] / p[K_J] * SLOT_S)
     few = exp(-q[Q_HOT_LO] * p[K_FLOW] / p[K_J])  # what a draw leaves of the warmth above the inlet
     many = exp(-q[Q_HOT_HI] * p[K_FLOW] / p[K_J])
-    room_lo, room_hi = q[Q_ROOM_LO], q[Q_ROOM_HI]
+    # The engine moves the tank with the room's mean over steps that may begin within a slot (lemma 2).
+    drawn_s = (p[K_UA] + q[Q_HOT_HI] * p[K_FLOW] / SLOT_S) / p[K_J] * STEP_S
+    hidden = 0.25 * drawn_s * q[Q_ROOM_SPAN]
+    room_lo = min(q[Q_ROOM_LO], z[Z_AL], y[Z_AL]) - hidden
+    room_hi = max(q[Q_ROOM_HI], z[Z_AH], y[Z_AH]) + hidden
     cl, ch = _left(p, z[Z_TCL], room_lo, loss, many, many), _left(p, z[Z_TCH], room_hi, loss, few, 1.0)
     nl, nh = _left(p, z[Z_TNL], room_lo, loss, many, many), _left(p, z[Z_TNH], room_hi, loss, few, 1.0)
     powered = (on and (p[K_BY] == 1.0 or p[K_BY] == 2.0)) or p[K_BY] == 3.0
