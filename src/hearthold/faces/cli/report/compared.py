@@ -102,7 +102,13 @@ def _risk(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
         if loss.kind in (Kind.ANY, Kind.MEDICAL):
             rows.append(("  may be", *(_band(c, loss.id) for c in shown)))
     yield table(columns, rows)
-    yield sentence("May be: what your outage record and the unknown length of rare long outages leave open.")
+    asked_ids = {x.id for x in asked}
+    told = [x.year_frac for c in shown for x in c.losses if x.id in asked_ids]
+    wide = max((max(x.high - x.value, x.value - x.low) for x in told), default=0.0)
+    yield sentence(
+        f"By the outages tried, within {max(0.1, 100.0 * wide):.1f} points or closer (95 %). May be: what your outage "
+        "record and the unknown length of rare long outages leave open."
+    )
     food = ", ".join(f"{LETTERS[i]} {whole(c.food_per_year.value)}" for i, c in enumerate(result.candidates))
     yield sentence(
         f"Food lost in a usual year, {result.currency}: none {whole(result.nothing.food_per_year.value)}, {food}."
