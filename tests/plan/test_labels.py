@@ -20,7 +20,7 @@ from hearthold.plan.kernels.price import PART_STARTS
 from hearthold.plan.labels import Before, Buckets, corridor, even_layers, find_pattern
 from hearthold.plan.limits import patterns, run_rules, vital_windows
 from hearthold.plan.objective import SLOT_S, USUAL_OBJECTIVE, Patterns, switching_j
-from hearthold.plan.polish import costs_j, polish, price_patterns
+from hearthold.plan.polish import costs_j, kept_states, polish, price_patterns
 from hearthold.plan.problem import Problem, pose
 
 FINE = Buckets(mass_k=0.02, tank_k=0.2, cold_run_s=60.0, fuel_frac=0.01)
@@ -145,6 +145,28 @@ def test_same_twice_and_on_any_number_of_threads() -> None:
     many = [np.roll(first.on, k) for k in range(40)]
     alone = np.concatenate([costs_j(problem, [on]) for on in many])
     assert np.array_equal(costs_j(problem, many), alone)
+
+
+@settings(max_examples=20, deadline=None, derandomize=True)
+@given(
+    minutes=st.sampled_from([0, 7, 40]),
+    running=st.booleans(),
+    fuel=st.sampled_from(["1 gal", "3 gal", "20 gal"]),
+    seed=st.integers(0, 99),
+)
+def test_a_replay_taken_up_where_a_pattern_changes_is_the_whole_replay(
+    minutes: int, running: bool, fuel: str, seed: int
+) -> None:
+    """Any patterns, allowed or not: spells of random lengths, changed from a random slot on."""
+    problem = pose(
+        running_house(fuel=fuel, tank="1 gal"), steady(2.0), Asked(36 * HOUR_S + 60.0 * minutes, 30.0)
+    )
+    before, random = Before(running, 3, 1), np.random.default_rng(seed)
+    on, other = (np.repeat(random.random(40) < 0.4, 3)[: problem.slots] for _ in range(2))
+    wanted = [np.concatenate([on[:k], other[k:]]) for k in (0, 1, 17, 50, 119)] + [on]
+    whole, _ = price_patterns(problem, wanted, before)
+    taken_up, _ = price_patterns(problem, wanted, before, kept_states(problem, on, before))
+    assert np.array_equal(whole, taken_up)
 
 
 def test_polish_never_makes_worse_and_keeps_the_rules() -> None:

@@ -20,7 +20,7 @@ from hearthold.plan.objective import SLOT_S, Objective
 from hearthold.plan.problem import Problem, shortened
 
 LEAST_FRAC = 0.5  # of the price of a breach: what the bound must reach to have found one in every pattern
-EACH_S = 0.5  # for one bound at most
+EACH_FRAC = 0.2  # of the time, for one bound: where it rules nothing out it takes all it is given
 NOTHING = Objective(
     start_j=0.0, wake_j=0.0, refill_j=0.0, trip_j=0.0, night_w=0.0, air_w_per_k=0.0, hot_j_per_m3=0.0, task_w=0.0,
     cycle_w=0.0, jug_j_per_m3=0.0, restore_frac=0.0,
@@ -44,7 +44,7 @@ def cannot_beyond_s(problem: Problem, until_s: float, seconds: float = 1.5) -> f
             step *= 2
         else:
             tried = (holds + ruled_out) // 2
-        if _every_plan_breaks(problem, tried, min(EACH_S, left_s)):
+        if _every_plan_breaks(problem, tried, min(EACH_FRAC * seconds, left_s)):
             ruled_out = tried
         elif tried == problem.slots:
             break

@@ -9,12 +9,14 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.engine.control import RunPlan, Spell
 from hearthold.engine.kernels.layout import Array, Ints
+from hearthold.engine.packing import Packed
 from hearthold.engine.trace import empty_tape
 from hearthold.plan.labels import FRESH, Before
 from hearthold.plan.objective import SLOT_S, switching_j
@@ -44,38 +46,70 @@ def pattern(found: Spans, slots: int) -> Pattern:
     return on
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Kept:
+    """A pattern with the states of its replay at every slot's edge: what is changed later begins there."""
+
+    on: Pattern
+    states: Array  # (slots, state)
+
+
+def kept_states(problem: Problem, on: Pattern, before: Before = FRESH) -> Kept:
+    """Run a pattern once and keep its states."""
+    from hearthold.plan.kernels.candidates import keep_states
+
+    candidates, counts = _candidates(problem, [on], before)
+    packed = _packed(problem, candidates)
+    states = np.empty((problem.slots, packed.state_size))
+    keep_states(
+        packed.w, packed.at, np.zeros(packed.state_size), empty_tape(problem.compiled), problem.start_s,
+        problem.lead_s, candidates, counts, states,
+    )  # fmt: skip
+    return Kept(on, states)
+
+
 def price_patterns(
-    problem: Problem, wanted: Sequence[Pattern], before: Before = FRESH
+    problem: Problem, wanted: Sequence[Pattern], before: Before = FRESH, kept: Kept | None = None
 ) -> tuple[Array, Array]:
     """Cost parts (patterns, parts) of each pattern, by the engine, and what its switching costs (patterns,).
 
-    All cores; same result on any number. A machine that runs before slot 0 was started before: the engine, which
-    begins with it off, starts it anew, and that start is taken off again.
+    All cores; same result on any number, and with or without the states of a pattern that they are like at first.
+    A machine that runs before slot 0 was started before: the engine, which begins with it off, starts it anew, and
+    that start is taken off again.
     """
-    from hearthold.plan.kernels.candidates import price_candidates
+    from hearthold.plan.kernels.candidates import price_candidates, price_changes
     from hearthold.plan.kernels.price import PART_COUNT, PART_STARTS
 
-    tables = [_table(problem, on, before) for on in wanted]
-    most = max(1, *(len(t) for t in tables))
-    candidates = np.zeros((len(tables), most, 2))
-    counts = np.array([len(t) for t in tables], dtype=np.int64)
-    for i, table in enumerate(tables):
-        candidates[i, : len(table)] = table
-    packed = problem.packed(RunPlan((Spell(0.0, 1.0, problem.steps),), problem.handling), most)
-    parts = np.zeros((len(tables), 1, PART_COUNT))
+    candidates, counts = _candidates(problem, wanted, before)
+    packed = _packed(problem, candidates)
+    parts = np.zeros((len(wanted), 1, PART_COUNT))
     tape, start, length = (
         empty_tape(problem.compiled),
         np.array([problem.start_s]),
         np.array([problem.length_s]),
     )
+    first = np.array([_first_change(kept.on, on) if kept is not None else 0 for on in wanted], dtype=np.int64)
 
     def work(which: Ints) -> None:
-        price_candidates(
-            packed.w.copy(), packed.at.copy(), np.zeros(packed.state_size), tape, start, length,
-            problem.prices, problem.offset_j, candidates, counts, which, parts,
-        )  # fmt: skip
+        w, at, state = packed.w.copy(), packed.at.copy(), np.zeros(packed.state_size)
+        rest = (problem.prices, problem.offset_j, candidates, counts, which, parts)
+        if kept is None:
+            price_candidates(w, at, state, tape, start, length, *rest)
+        else:
+            price_changes(
+                w,
+                at,
+                state,
+                tape,
+                problem.start_s,
+                problem.lead_s,
+                problem.length_s,
+                *rest,
+                kept.states,
+                first,
+            )
 
-    every = np.arange(len(tables), dtype=np.int64)
+    every = np.arange(len(wanted), dtype=np.int64)
     blocks = [every[i : i + BLOCK] for i in range(0, len(every), BLOCK)]
     if len(blocks) == 1:
         work(every)
@@ -83,12 +117,32 @@ def price_patterns(
         with ThreadPoolExecutor(os.cpu_count()) as pool:
             list(pool.map(work, blocks))
     if before.on:
-        already = np.array([len(t) > 0 and t[0, 0] == 0.0 for t in tables])
+        already = candidates[:, 0, 0] == 0.0
+        already &= counts > 0
         parts[already, 0, PART_STARTS] = np.maximum(
             0.0, parts[already, 0, PART_STARTS] - problem.objective.start_j
         )
     switching = np.array([switching_j(problem.patterns, on, before.on) for on in wanted])
     return parts[:, 0], switching
+
+
+def _first_change(on: Pattern, new: Pattern) -> int:
+    """The slot in which two patterns first differ; the last where they do not."""
+    differs = on != new
+    return int(np.argmax(differs)) if differs.any() else len(on) - 1
+
+
+def _candidates(problem: Problem, wanted: Sequence[Pattern], before: Before) -> tuple[Array, Ints]:
+    """Spells of every pattern, padded, and how many each has."""
+    tables = [_table(problem, on, before) for on in wanted]
+    candidates = np.zeros((len(tables), max(1, *(len(t) for t in tables), 1), 2))
+    for i, table in enumerate(tables):
+        candidates[i, : len(table)] = table
+    return candidates, np.array([len(t) for t in tables], dtype=np.int64)
+
+
+def _packed(problem: Problem, candidates: Array) -> Packed:
+    return problem.packed(RunPlan((Spell(0.0, 1.0, problem.steps),), problem.handling), candidates.shape[1])
 
 
 def _table(problem: Problem, on: Pattern, before: Before) -> Array:
@@ -102,9 +156,11 @@ def _table(problem: Problem, on: Pattern, before: Before) -> Array:
     return table
 
 
-def costs_j(problem: Problem, wanted: Sequence[Pattern], before: Before = FRESH) -> Array:
+def costs_j(
+    problem: Problem, wanted: Sequence[Pattern], before: Before = FRESH, kept: Kept | None = None
+) -> Array:
     """Cost of each pattern, switching included."""
-    parts, switching = price_patterns(problem, wanted, before)
+    parts, switching = price_patterns(problem, wanted, before, kept)
     return np.asarray(parts.sum(axis=1) + switching)
 
 
@@ -130,11 +186,13 @@ def polish(
     """The pattern after small changes, and its cost; about `tries` patterns are run. Never worse than what was
     given.
     """
+    kept = kept_states(problem, on, before)
     for step in STEPS:
         while tries > 0:
             was_j = cost_j
             for kind in _kinds(step):
-                on, cost_j, used = _one_kind(problem, on, cost_j, kind, before)
+                on, cost_j, used = _one_kind(problem, kept, cost_j, kind, before)
+                kept = kept if on is kept.on else kept_states(problem, on, before)
                 tries -= used
                 if tries <= 0:
                     break
@@ -150,24 +208,25 @@ def _kinds(step: int) -> tuple[Move, ...]:
 
 
 def _one_kind(
-    problem: Problem, on: Pattern, cost_j: float, kind: Move, before: Before
+    problem: Problem, kept: Kept, cost_j: float, kind: Move, before: Before
 ) -> tuple[Pattern, float, int]:
     """The best of one kind of change made to one spell, or to the few or many that gain most; how many were
     run.
     """
+    on = kept.on
     own, slots = spans(on), len(on)
     tried = [(i, pattern(new, slots)) for i, new in moves(own, kind, problem.patterns.least_on)]
     tried = [(i, new) for i, new in tried if _allowed(problem, new, before)]
     if not tried:
         return on, cost_j, 0
-    costs = costs_j(problem, [new for _, new in tried], before)
+    costs = costs_j(problem, [new for _, new in tried], before, kept)
     order = np.argsort(costs, kind="stable").tolist()
     found = [(float(costs[order[0]]), tried[order[0]][1])]
     gains = [tried[k][0] for k in order if costs[k] < cost_j]
     joint = [] if kind in (LEFT_OUT, JOINED, ADDED) else _jointly(own, gains, kind, slots)
     joint = [new for new in joint if _allowed(problem, new, before)]
     if joint:
-        found += zip(costs_j(problem, joint, before).tolist(), joint, strict=True)
+        found += zip(costs_j(problem, joint, before, kept).tolist(), joint, strict=True)
     best_j, best = min(found, key=lambda x: x[0])
     ran = len(tried) + len(joint)
     return (best, best_j, ran) if best_j < cost_j * (1.0 - 1e-6) else (on, cost_j, ran)

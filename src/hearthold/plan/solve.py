@@ -106,7 +106,7 @@ Y = TypeVar("Y")
 def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> Solution:
     """The best pattern found and its cost by replay."""
     foreseen = outlook(problem)
-    prices = _without(problem, ["food_j"]) if foreseen.food_must_break else None
+    prices = _without(problem, BREACHES) if foreseen.food_must_break else None
     view = View(prices=prices, outlook=foreseen)
     starts = _passes(problem, effort, before, [(stride, view) for stride in effort.strides])
     found = _cheapest(problem, starts or [_never(problem)], before, len(effort.strides))
@@ -200,13 +200,12 @@ def _where_limits_break(
     """Passes with the breaches found taken as given where they were not; where there is too little fuel, passes
     that ration it or make it dear, and daily rules. Then corridors and small changes.
     """
-    broken = {name for name in BREACHES if getattr(found[0][1], name) > 0.0}
-    eased = View(prices=_without(problem, broken), outlook=foreseen)
+    eased = View(prices=_eased(problem, found[0][1]), outlook=foreseen)
     ways, rules = [], []
     if _is_scarce(problem, found[0][1]):
         ways = [(stride, replace(eased, ration=ration)) for stride, ration in RATIONED]
         rules = daily_rules(problem, effort, before)
-    elif broken - ({"food_j"} if foreseen.food_must_break else set()):
+    elif not foreseen.food_must_break:
         ways = [(stride, eased) for stride in effort.strides]
     more = _passes(problem, effort, before, ways) if ways else []
     starts = _cheapest(problem, [*(on for on, _ in found), *more, *rules], before, 2)

@@ -3,10 +3,21 @@
 from __future__ import annotations
 
 from hearthold.engine.bare import bare
-from hearthold.engine.jit import entry
-from hearthold.engine.kernels.layout import A_SPELLS, N_SPELLS, Array, Ints, Tape
-from hearthold.engine.kernels.loop import play
+from hearthold.engine.jit import entry, kernel
+from hearthold.engine.kernels.layout import A_SPELLS, FAR, N_SPELLS, Q_CONTROL, S_SPELL, Array, Ints, Tape
+from hearthold.engine.kernels.loop import advance, close, play, wake
+from hearthold.engine.kernels.start import begin
 from hearthold.plan.kernels.price import SOURCES, price_parts
+from hearthold.plan.objective import SLOT_S
+
+
+@kernel
+def _write(w: Array, at: Ints, candidates: Array, counts: Ints, i: int) -> None:
+    """Put the spells of candidate i into the table that the control reads."""
+    at[N_SPELLS] = counts[i]
+    for j in range(counts[i]):
+        w[at[A_SPELLS] + 2 * j] = candidates[i, j, 0]
+        w[at[A_SPELLS] + 2 * j + 1] = candidates[i, j, 1]
 
 
 @entry(extra=SOURCES)
@@ -24,10 +35,65 @@ def price_candidates(
     w_, at_, s_ = bare(w), bare(at), bare(s)  # as `simulate_block`: the same kernels, of the same types
     for n in range(which.shape[0]):
         i = which[n]
-        at[N_SPELLS] = counts[i]
-        for j in range(counts[i]):
-            w[at[A_SPELLS] + 2 * j] = candidates[i, j, 0]
-            w[at[A_SPELLS] + 2 * j + 1] = candidates[i, j, 1]
+        _write(w, at, candidates, counts, i)
         for k in range(start_s.shape[0]):
             play(w_, at_, s_, tape, start_s[k], length_s[k])
             price_parts(w_, at_, s_, prices, offset_j, parts[i, k])
+
+
+@entry(extra=SOURCES)
+def keep_states(
+    w: Array,
+    at: Ints,
+    s: Array,
+    tape: Tape,
+    start_s: float,
+    lead_s: float,
+    candidates: Array,
+    counts: Ints,
+    states: Array,
+) -> None:
+    """Run the first candidate and keep its state at every slot's edge: states is (slots, state)."""
+    w_, at_, s_ = bare(w), bare(at), bare(s)
+    _write(w, at, candidates, counts, 0)
+    begin(w_, at_, s_, start_s)
+    wake(w_, at_, s_)
+    for t in range(states.shape[0]):
+        advance(w_, at_, s_, tape, lead_s + SLOT_S * t)
+        for j in range(states.shape[1]):
+            states[t, j] = s[j]
+
+
+@kernel
+def _take_up(candidates: Array, counts: Ints, i: int, now_s: float, kept: Array, s: Array) -> None:
+    """A kept state as candidate i goes on from it: the control is asked at its next switch."""
+    for j in range(s.shape[0]):
+        s[j] = kept[j]
+    edge_s = FAR
+    for j in range(counts[i]):
+        for side in range(2):
+            if candidates[i, j, side] >= now_s:
+                edge_s = min(edge_s, candidates[i, j, side])
+    s[Q_CONTROL], s[S_SPELL] = edge_s, 0.0
+
+
+@entry(extra=SOURCES)
+def price_changes(
+    w: Array, at: Ints, s: Array, tape: Tape, start_s: float, lead_s: float, length_s: float, prices: Array,
+    offset_j: Array, candidates: Array, counts: Ints, which: Ints, parts: Array, states: Array, first: Ints,
+) -> None:  # fmt: skip
+    """As `price_candidates` for one outage, each from the state kept at slot `first`, up to which it does as the
+    pattern that the states are of. The same to the bit: stopping the engine and taking it up changes nothing.
+    """
+    w_, at_, s_ = bare(w), bare(at), bare(s)
+    for n in range(which.shape[0]):
+        i = which[n]
+        _write(w, at, candidates, counts, i)
+        if first[i] == 0:  # the first moment already asks what is wanted
+            begin(w_, at_, s_, start_s)
+            wake(w_, at_, s_)
+        else:
+            _take_up(candidates, counts, i, lead_s + SLOT_S * first[i], states[first[i]], s)
+        advance(w_, at_, s_, tape, length_s)
+        close(w_, at_, s_)
+        price_parts(w_, at_, s_, prices, offset_j, parts[i, 0])
