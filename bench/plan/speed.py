@@ -1,8 +1,8 @@
 """How long planning takes and how good it is. Run: python bench/plan/speed.py [rounds]
 
-Per case and horizon: wall time of the usual effort (median, kernels compiled), CPU time, and how much dearer
-it is than a search about eight times as wide with polish (never a proof). Also routine, replan, explain and
-first use.
+Per case and horizon: wall time of the usual effort (median, kernels compiled), CPU time (of both threads together), and
+how much dearer it is than a search five times as wide with small changes (never a proof). Also routine, replan,
+explain, how near the time that limits hold and the time that no plan can hold beyond are, and first use.
 """
 
 from __future__ import annotations
@@ -18,7 +18,9 @@ from cases import CASES
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan.asked import Asked
-from hearthold.plan.infeasible import explain
+from hearthold.plan.beyond import cannot_beyond_s
+from hearthold.plan.infeasible import explain, longest_hold
+from hearthold.plan.problem import pose
 from hearthold.plan.replan import Now, replan
 from hearthold.plan.routine import find_routine
 from hearthold.plan.runplan import plan_running
@@ -64,8 +66,10 @@ def plan_cells(house: House, outside: Hours, rounds: int) -> list[str]:
 
 
 def others(rounds: int) -> None:
-    print("\n| case | routine s | explain 3 d s | replan 1-2 d ahead: median, worst ms | replan 5 d ms |")
-    print("|---|---|---|---|---|")
+    print(
+        "\n| case | routine s | explain 3 d s | replan 1-2 d ahead: median, worst ms | replan 5 d ms | holds, h; s |"
+    )
+    print("|---|---|---|---|---|---|")
     for name, load in CASES:
         print(f"| {name} | {' | '.join(other_cells(*load(), rounds))} |", flush=True)
 
@@ -79,7 +83,28 @@ def other_cells(house: House, outside: Hours, rounds: int) -> list[str]:
         took.append(timed(partial(replan, house, outside, now, [48 * HOUR_S, 72 * HOUR_S], 0.5), 1)[0])
     long, _ = timed(partial(replan, house, outside, Now(START_S), [120 * HOUR_S], 0.5), rounds)
     median, worst = 1e3 * statistics.median(took), 1e3 * max(took)
-    return [f"{routine:.2f}", f"{told:.2f}", f"{median:.0f}, {worst:.0f}", f"{1e3 * long:.0f}"]
+    return [
+        f"{routine:.2f}",
+        f"{told:.2f}",
+        f"{median:.0f}, {worst:.0f}",
+        f"{1e3 * long:.0f}",
+        bracket(house, outside),
+    ]
+
+
+def bracket(house: House, outside: Hours) -> str:
+    """For how long some plan keeps every limit over a week, beyond when none can, and the seconds of both."""
+    problem = pose(house, outside, Asked(START_S, 168.0))
+    begun = time.perf_counter()
+    until_s, _, _ = longest_hold(problem)
+    if until_s >= problem.length_s:
+        return "all 168"
+    beyond_s = cannot_beyond_s(problem, until_s)
+    took = time.perf_counter() - begun
+    if beyond_s is None:
+        return f"{until_s / HOUR_S:.1f}, nothing proven; {took:.1f}"
+    more = 100.0 * (beyond_s / until_s - 1.0)
+    return f"{until_s / HOUR_S:.1f} to {beyond_s / HOUR_S:.1f} (+{more:.0f} %); {took:.1f}"
 
 
 if __name__ == "__main__":
