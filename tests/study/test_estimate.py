@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from hearthold.study.estimate import enough, estimate, first_at, ratio, share_of
+from hearthold.study.estimate import enough, estimate, first_at, never_seen_frac, ratio, share_of
+from hearthold.study.gathering import chance
 
 TIMES = 2000
 # Of 2,000 intervals that hold the truth 95 times in 100, so many do, 999 times in 1,000 (binomial).
@@ -90,3 +91,12 @@ def test_what_no_round_showed_leaves_the_high_end_open():
     assert enough(amounts, rounds, 0.99, unseen=0.005).high < inf
     assert enough(amounts, rounds, 0.99, unseen=0.02).high == inf
     assert enough(amounts, rounds, 0.9, unseen=0.02).high == pytest.approx(10.0)
+
+
+@pytest.mark.parametrize("chance_frac", [0.0005, 0.002, 0.01])
+def test_intervals_of_rare_chances_hold_the_truth_by_simulation(chance_frac):
+    """Eight rounds of 32 tries that hardly ever show it: scatter alone would say 0 for certain."""
+    seen = np.random.default_rng(6).binomial(32, chance_frac, (TIMES, 8)) / 32
+    found = [chance(rounds, never_seen_frac(8 * 32)) for rounds in seen]
+    assert held([estimate(rounds) for rounds in seen], chance_frac) < 0.93
+    assert held(found, chance_frac) > LEAST - 0.01
