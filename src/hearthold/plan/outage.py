@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -16,8 +17,10 @@ from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Beyond, Infeasible, explain
 from hearthold.plan.replan import Answer, Now, Prove, hours_ahead, plan_from
+from hearthold.plan.routine import best_rules
 from hearthold.plan.runplan import RunPlan
 from hearthold.plan.solve import USUAL
+from hearthold.plan.turns import choices_of_time, usual_choice
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -25,9 +28,11 @@ if TYPE_CHECKING:
     from hearthold.engine.weather import Hours
     from hearthold.house.house import House
     from hearthold.plan.problem import Problem
+    from hearthold.plan.rule_search import Rule
 
 # Of the time planned for: would the first act differ if the grid came back so soon?
 SHORTER = (0.25, 0.5, 0.75)
+RULES = 3  # daily rules that the search may begin with
 Progress = Callable[[str], None]
 
 
@@ -82,16 +87,33 @@ def plan_outage(
         hours, sure_frac = hours_ahead(outside, now, span.lengths_s, span.sure_frac), span.sure_frac
         shorter = SHORTER
     tell("searching for spells")
-    answer = plan_from(
-        house, outside, now, hours, sure_frac, asked=asked, effort=USUAL, shorter=shorter,
-        prove=None if prove_s is None else _prover(prove_s, tell),
-    )  # fmt: skip
+    search = partial(plan_from, house, outside, now, hours, sure_frac, effort=USUAL)
+    prove = None if prove_s is None else _prover(prove_s, tell)
+    rules: tuple[Rule, ...] = ()
+    if not search(asked=asked).plan.kept:
+        tell("searching with other lengths of turns, and about daily rules")
+        asked, rules = _best_start(house, outside, replace(asked, start_s=now.at_s, hours=hours), search)
+    answer = search(asked=asked, shorter=shorter, rules=rules, prove=prove)
     trouble = None
     if not answer.plan.kept and now == Now(now.at_s):
         tell("comparing what would help")
         here = replace(asked, start_s=now.at_s, hours=hours, fuel_m3=None)
         trouble = explain(house, outside, here, planned=answer.plan, beyond=_beyond(prove_s, tell))
     return OutagePlan(now, answer, trouble)
+
+
+def _best_start(
+    house: House, outside: Hours, asked: Asked, search: Callable[..., Answer]
+) -> tuple[Asked, tuple[Rule, ...]]:
+    """Where limits break: the lengths of turns, and the daily rules to begin with, that lead to the cheapest plan."""
+    chosen = usual_choice(house, asked.fuel) if asked.turns is None else None
+    turns = choices_of_time(house, chosen) if chosen is not None else ()
+    problem, ranked, _ = best_rules(
+        house, outside, asked, turns or ((asked.turns,) if asked.turns is not None else ())
+    )
+    starts: list[tuple[Asked, tuple[Rule, ...]]] = [(replace(asked, turns=each), ()) for each in turns]
+    starts.append((replace(asked, turns=problem.turns), tuple(ranked[:RULES])))
+    return min(starts, key=lambda start: search(asked=start[0], rules=start[1]).plan.cost.total_j)
 
 
 def _beyond(seconds: float | None, tell: Progress) -> Beyond | None:

@@ -32,8 +32,9 @@ from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import Pattern, price_patterns
 from hearthold.plan.problem import Problem, pose
+from hearthold.plan.rule_search import Rule
 from hearthold.plan.runplan import PlannedSpell, RunPlan, described
-from hearthold.plan.solve import Effort, solve
+from hearthold.plan.solve import Effort, or_a_rule, solve
 from hearthold.plan.words import clock, length
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
@@ -148,10 +149,13 @@ def plan_from(
     asked: Asked = NEXT_DAYS,
     effort: Effort = REPLAN,
     shorter: Sequence[float] = (),
+    rules: Sequence[Rule] = (),
     prove: Prove | None = None,
 ) -> Answer:
-    """The best thing to do now for a number of hours. `prove`: a lower bound on the problem, given a plan's cost.
+    """The best thing to do now for a number of hours.
 
+    `rules`: daily rules to be tried beside what the search finds. `prove`: a lower bound on the problem, given a
+    plan's cost.
     Raises: as `replan`.
     """
     compiled, settled = compile_now(house, now, asked.fuel), replace(asked.settled(house), start_s=now.at_s)
@@ -162,7 +166,8 @@ def plan_from(
 
     problem = posed(hours)
     before = before_now(problem, now)
-    on, parts = _without_a_short_pause(problem, before, *solve(problem, effort, before))
+    found = or_a_rule(problem, solve(problem, effort, before), rules, effort, before)
+    on, parts = _without_a_short_pause(problem, before, *found)
     bound = None
     if prove is not None:
         bound = NOT_WHILE_RUNNING if now.running else prove(problem, parts.total_j)

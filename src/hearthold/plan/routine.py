@@ -127,8 +127,21 @@ def find_routine(
     """
     hours = house.outages.plan_for_s / 3600.0 if hours is None else hours
     outside = steady_hours(weather, days=ceil(hours / 24.0) + 3)
-    turns = _turns(house, fuel, circuits, choice)
-    problem = pose(house, outside, Asked(FAILS_AT_S, hours, fuel, fuel_m3, turns[0], objective))
+    asked = Asked(FAILS_AT_S, hours, fuel, fuel_m3, objective=objective)
+    problem, ranked, tried = best_rules(house, outside, asked, _turns(house, fuel, circuits, choice))
+    return described(problem, _final(problem, ranked), tried)
+
+
+def best_rules(
+    house: House, outside: Hours, asked: Asked, turns: Sequence[Turns] = ()
+) -> tuple[Problem, list[Rule], int]:
+    """Daily rules for one outage, best first; the problem, with the lengths of turns that serve them; how many
+    were tried.
+
+    `turns` to choose among; those of the house's own choice of circuits if none are given.
+    """
+    turns = turns or _turns(house, asked.fuel, None, None)
+    problem = pose(house, outside, replace(asked, turns=turns[0]))
     judge = _judge(problem)
     ranked = rule_search.search(problem, judge, COARSE_RULES, pool_of=FEW)
     tried = len(judge.known)
@@ -137,7 +150,7 @@ def find_routine(
         judge = _judge(problem)
         ranked = rule_search.search(problem, judge, pool_of=FEW, seeds=ranked[:SEEDS])
         tried += len(judge.known)
-    return described(problem, _final(problem, ranked), tried)
+    return problem, ranked, tried
 
 
 def _turns(
@@ -151,7 +164,7 @@ def _turns(
 
 
 def _judge(problem: Problem) -> Judge:
-    return Judge(problem, np.array([FAILS_AT_S]), np.array([problem.length_s]))
+    return Judge(problem, np.array([problem.start_s]), np.array([problem.length_s]))
 
 
 def _best_timed(problem: Problem, rules: list[Rule], turns: Sequence[Turns]) -> Problem:

@@ -240,6 +240,16 @@ def daily_rules(problem: Problem, effort: Effort, before: Before = FRESH) -> lis
     return [on for on, _ in _cheapest(problem, found, before, BEST_RULES)] if found else []
 
 
+def or_a_rule(
+    problem: Problem, best: Solution, rules: Sequence[Rule], effort: Effort, before: Before = FRESH
+) -> Solution:
+    """The best in hand, or one of some daily rules with small changes where that is cheaper."""
+    found = [on for rule in rules for on in _fitted(problem, rule_pattern(problem, rule), before)]
+    if not found:
+        return best
+    return _min([best, _polished(problem, _cheapest(problem, found, before, STARTS), effort, before)])
+
+
 def _fitted(problem: Problem, on: Pattern, before: Before) -> list[Pattern]:
     """A rule's pattern as it may be begun: a spell that the failure of the grid cuts short is left out, or
     made as long as the shortest.
