@@ -9,33 +9,18 @@ from __future__ import annotations
 
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
+from hearthold.engine.kernels.calendar import on_hour, on_slot
 from hearthold.engine.kernels.cold import advance_cold, foretell_cold, on_cold
 from hearthold.engine.kernels.house import (
     advance_house,
-    foretell_house,
     on_house,
-    outdoor_sum,
-    read_thermostats,
 )
 from hearthold.engine.kernels.layout import (
-    A_CLOCK,
-    A_OUTDOOR,
-    A_SLOT_AT,
-    A_SLOT_TASK,
-    A_SLOT_WANT,
-    A_SLOTS,
-    A_SOLAR,
-    A_TASKS,
     B_COLD,
     B_END,
     B_SETS,
-    B_TASKS,
-    DAY_S,
     FAR,
     HOUR_S,
-    J_COUNT,
-    J_MOST_S,
-    J_NEED_S,
     K_KIND,
     LOG_BACK,
     LOG_BATTERY,
@@ -47,11 +32,7 @@ from hearthold.engine.kernels.layout import (
     LOG_SWITCH,
     MOST_EVENTS_PER_HOUR,
     N_COLD,
-    N_HOURS,
     N_LEVELS,
-    N_SLOTS,
-    N_TASKS,
-    N_WORDS,
     O_AIR_END,
     O_BAT_END,
     O_COUNT,
@@ -62,7 +43,6 @@ from hearthold.engine.kernels.layout import (
     O_STATUS,
     O_STOCK_END,
     O_TANK_END,
-    P_HAS_BATTERY,
     P_HAS_TANK,
     Q_BACK,
     Q_BATTERY,
@@ -81,41 +61,21 @@ from hearthold.engine.kernels.layout import (
     QUEUE_STEP,
     RUNNING,
     S_AIR,
-    S_AWAKE,
     S_BAT,
-    S_DAY_AT,
     S_DIRTY,
     S_EVENTS,
     S_FUEL,
     S_HEAT_DIRTY,
-    S_HOUR,
     S_MASS,
     S_MODE,
-    S_NIGHT,
-    S_OUT_AT,
-    S_OUT_C,
-    S_OUT_SUM,
     S_REFILL,
     S_RULE_DIRTY,
-    S_SLOT,
-    S_SOLAR_W,
     S_SOURCE,
     S_STOCK,
-    S_STOVE_LIT,
     S_T,
     S_TANK,
     STATUS_STUCK,
     THERMO,
-    U_AT,
-    U_BUSY,
-    U_COUNT,
-    U_GIVEN_UP_S,
-    U_OWED_S,
-    WANT,
-    Z_AWAKE,
-    Z_COUNT,
-    Z_NIGHT,
-    Z_STOVE,
     Array,
     Ints,
     Tape,
@@ -124,7 +84,6 @@ from hearthold.engine.kernels.level import advance_level, on_level
 from hearthold.engine.kernels.machine import (
     choose_source,
     control,
-    fetch,
     on_back,
     on_battery,
     on_dry,
@@ -132,71 +91,11 @@ from hearthold.engine.kernels.machine import (
     on_switch,
     overloaded,
 )
-from hearthold.engine.kernels.power import advance_power, reheat, set_rates, settle
+from hearthold.engine.kernels.power import advance_power, reheat, settle
 from hearthold.engine.kernels.record import log, record
-from hearthold.engine.kernels.sets import words_of
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.kernels.tank import advance_tank, on_tank
 from hearthold.engine.kernels.tasks import advance_medical
-
-
-@kernel
-def on_hour(w: Array, at: Ints, s: Array) -> None:
-    """A new hour outside."""
-    t = s[S_T]
-    advance_house(w, at, s, t)
-    s[S_OUT_SUM] = outdoor_sum(s, t)
-    s[S_OUT_AT] = t
-    s[S_HOUR] += 1.0
-    hour = min(int(s[S_HOUR]), at[N_HOURS] - 1)
-    s[S_OUT_C] = w[at[A_OUTDOOR] + hour]
-    s[Q_HOUR] = t + HOUR_S
-    foretell_house(w, at, s)
-    if w[P_HAS_BATTERY] != 0.0:
-        advance_power(w, at, s, t)
-        s[S_SOLAR_W] = w[at[A_SOLAR] + hour]
-        set_rates(w, at, s)
-
-
-@kernel
-def on_slot(w: Array, at: Ints, s: Array) -> None:
-    """The day's schedule changes: clock loads, draws, night, stove, and the day's tasks."""
-    t = s[S_T]
-    advance_power(w, at, s, t)
-    advance_medical(w, at, s, t)
-    if t > 0.0:
-        s[S_SLOT] += 1.0
-    if int(s[S_SLOT]) >= at[N_SLOTS]:
-        s[S_SLOT] = 0.0
-        s[S_DAY_AT] += DAY_S
-    slot = int(s[S_SLOT])
-    s[Q_SLOT] = s[S_DAY_AT] + w[at[A_SLOT_AT] + slot + 1]
-    row = at[A_SLOTS] + slot * Z_COUNT
-    s[S_NIGHT], s[S_AWAKE], s[S_STOVE_LIT] = w[row + Z_NIGHT], w[row + Z_AWAKE], w[row + Z_STOVE]
-    for i in range(at[N_WORDS]):
-        others = int(s[words_of(at, WANT) + i]) & ~int(w[at[A_CLOCK] + i])
-        s[words_of(at, WANT) + i] = float(others | int(w[at[A_SLOT_WANT] + slot * at[N_WORDS] + i]))
-    for i in range(at[N_TASKS]):
-        if w[at[A_SLOT_TASK] + slot * at[N_TASKS] + i] != 0.0:
-            _add_task(w, at, s, i, t)
-    advance_house(w, at, s, t)
-    read_thermostats(w, at, s)
-    s[S_DIRTY] = s[S_HEAT_DIRTY] = s[S_RULE_DIRTY] = 1.0
-    fetch(w, s)
-
-
-@kernel
-def _add_task(w: Array, at: Ints, s: Array, i: int, t: float) -> None:
-    """The day's share of task i is due; what has piled up beyond its limit is given up."""
-    u = at[B_TASKS] + i * U_COUNT
-    if s[u + U_BUSY] != 0.0:
-        s[u + U_OWED_S] = max(0.0, s[u + U_OWED_S] - (t - s[u + U_AT]))
-    s[u + U_AT] = t
-    s[u + U_OWED_S] += w[at[A_TASKS] + i * J_COUNT + J_NEED_S]
-    beyond = s[u + U_OWED_S] - w[at[A_TASKS] + i * J_COUNT + J_MOST_S]
-    if beyond > 0.0:
-        s[u + U_OWED_S] -= beyond
-        s[u + U_GIVEN_UP_S] += beyond
 
 
 @kernel(inline=True)

@@ -29,6 +29,8 @@ from hearthold.engine.kernels.layout import (
     J_HOT,
     J_INVERTER,
     J_LOAD,
+    J_MOST_S,
+    J_NEED_S,
     J_TANK_MIN,
     J_TAP,
     MACHINE,
@@ -54,6 +56,7 @@ from hearthold.engine.kernels.layout import (
     U_AT,
     U_BUSY,
     U_COUNT,
+    U_GIVEN_UP_S,
     U_OWED_S,
     V_COUNT,
     V_LOAD,
@@ -162,6 +165,18 @@ def _advance_task(s: Array, u: int, t: float) -> None:
     if s[u + U_BUSY] != 0.0:
         s[u + U_OWED_S] = max(0.0, s[u + U_OWED_S] - (t - s[u + U_AT]))
     s[u + U_AT] = t
+
+
+@kernel
+def add_task(w: Array, at: Ints, s: Array, i: int) -> None:
+    """The day's share of task i is due; what has piled up beyond its limit is given up."""
+    task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
+    _advance_task(s, u, s[S_T])
+    s[u + U_OWED_S] += w[task + J_NEED_S]
+    beyond = s[u + U_OWED_S] - w[task + J_MOST_S]
+    if beyond > 0.0:
+        s[u + U_OWED_S] -= beyond
+        s[u + U_GIVEN_UP_S] += beyond
 
 
 @kernel
