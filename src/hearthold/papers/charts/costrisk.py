@@ -72,7 +72,7 @@ def cost_risk(
         f"Up: chance of any loss in a year, per cent. Right: cost to have and run over {years:g} years without "
         f"losses, {currency}, by ratio. Upright lines: what it may be, by the outage record and "
         "the outages tried. Filled, on the stepped line: "
-        "no other way is both cheaper and less risky. Ring: advised. Dashes: without any machine."
+        "no other way is both cheaper and less risky. Ring and bold: advised. Dashes: without any machine."
     )
     if alone:
         draw.text((0.0, -12.0), title, size="head", bold=True)
@@ -247,8 +247,7 @@ def _key(
         draw.text((cost_at, y), whole(way.cost), anchor="end")
         draw.text((chance_at, y), way.chance, anchor="end")
         draw.text((band_at, y), way.may_be, anchor="end")
-        name = f"{way.name}, advised" if way.advised else way.name
-        lines = wrapped(name, cost_at - _KEY_COST_PT - 12.0, bold=way.advised)
+        lines = wrapped(way.name, cost_at - _KEY_COST_PT - 12.0, bold=way.advised)
         for i, line in enumerate(lines):
             y += 10.0 if i else 0.0
             draw.text((12.0, y), line, bold=way.advised)
