@@ -25,7 +25,7 @@ from typing import Any, TypeVar, overload
 PACKAGE = "hearthold"
 SOURCE_ROOT = Path(__file__).resolve().parents[2]
 KERNELS = Path(__file__).resolve().parent / "kernels"
-KEPT_FOLDERS = 12  # compiled sets beside the present one, of which a version uses six; for people who switch between versions
+KEPT_FOLDERS = 12  # beside the present one; a version uses six, and people switch between versions
 
 F = TypeVar("F", bound=Callable[..., Any])
 
