@@ -24,12 +24,23 @@ def test_the_plan_is_the_simulated_one(capsys):
     assert told["planned_for_s"] == 24 * 3600.0
 
 
+def test_what_is_proven_is_told_with_its_gap(capsys):
+    cli.main(["outage", str(HOUSE), "--hours", "12", "--month", "7", "--prove", "2", "--json"])
+    told = json.loads(capsys.readouterr().out)
+    proof = told["proof"]
+    assert proof["proven"]
+    assert 0.0 <= proof["gap_frac"] < 1.0  # this house switches circuits within a spell
+    assert "no plan in quarter hours costs less than" in proof["statement"]
+    assert "takes rounding for granted" in proof["statement"]
+
+
 def test_where_nothing_is_proven_it_says_so(capsys):
-    cli.main(["outage", str(HOUSE), "--hours", "12", "--month", "7", "--prove", "0.5", "--json"])
+    cli.main(
+        ["outage", str(HOUSE), "--hours", "12", "--down", "2 h", "--running", "--prove", "0.5", "--json"]
+    )
     proof = json.loads(capsys.readouterr().out)["proof"]
     assert not proof["proven"]
-    assert "nothing is proven" in proof["statement"]
-    assert "turns" in proof["statement"]  # this house switches circuits within a spell
+    assert "the machine is running" in proof["statement"]
 
 
 def test_readings_are_what_the_plan_starts_from():
