@@ -180,6 +180,22 @@ def some_turns(house: House, seed: int) -> Turns:
     return replace(base, steps=tuple(sorted(steps, key=lambda x: x.on_s)))
 
 
+@settings(max_examples=150, derandomize=True, deadline=None)
+@given(
+    st.sampled_from(["small tank", "scarce", "none to be had"]),
+    st.sampled_from(["0.4 gal", "0.7 gal", "1 gal", "1.5 gal"]),
+    st.floats(-25.0, 35.0),
+    st.integers(0, 86_399),
+    st.sampled_from([8.0, 24.0, 60.0]),
+    st.integers(0, 10**6),
+)
+def test_a_tank_that_runs_dry_and_one_left_low_before_fuel_comes(
+    odd: str, tank: str, mean_c: float, start_s: int, hours: float, seed: int
+) -> None:
+    house = running_house(**(ODD[odd] | {"tank": tank, "night": "true"}))
+    inside_everywhere(pose(house, steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=hours)), seed)
+
+
 @cache
 def example(name: str) -> House:
     return read_house(Path(__file__).resolve().parents[2] / "examples" / f"{name}.toml")

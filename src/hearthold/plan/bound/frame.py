@@ -143,6 +143,8 @@ def _sides(cold: int, levels: int, tasks: int, medical: int, table: Array) -> Ar
             b.Z_SET_OUT,
             b.Z_BACK,
             b.Z_CALL,
+            b.Z_DRY,
+            b.Z_LOT,
         ]
     ] = -1.0
     parts = [fixed]
@@ -160,7 +162,9 @@ def _first_box(problem: Problem, frame: Frame, state: Array, at: Ints) -> Array:
     z = np.zeros(len(frame.side))
     air, mass, tank = state[c.S_AIR], state[c.S_MASS], state[c.S_TANK]
     z[[b.Z_AH, b.Z_AL]], z[[b.Z_MH, b.Z_ML]] = (air + 1e-6, air - 1e-6), (mass + 1e-6, mass - 1e-6)
-    z[b.Z_LEAST] = state[c.O_AIR_MIN] + 1e-9
+    z[b.Z_LEAST] = (
+        state[c.O_AIR_MAX] + 1e-9
+    )  # where it began: the end of the lead is nothing the engine looks at
     room = max(air, problem.compiled.world.par[c.P_AIR0]), min(air, problem.compiled.world.par[c.P_AIR0])
     z[[b.Z_RH, b.Z_RH0]], z[[b.Z_RL, b.Z_RL0]] = room
     z[b.Z_BURN] = max(0.0, p[c.P_FUEL_TANK] - state[c.S_FUEL]) if p[c.P_FUEL_TANK] < c.FAR * 0.1 else 0.0

@@ -80,8 +80,8 @@ from hearthold.plan.bound.kernels.layout import (
 # Scratch of a slot: what the house takes from the loads, and what the other stores take from the house.
 (
     Q_WARM_HI_W, Q_WARM_LO_W, Q_TASK_HI_J, Q_TASK_LO_J, Q_AIR_LO, Q_AIR_HI, Q_ROOM_LO, Q_ROOM_HI, Q_HOT_LO, Q_HOT_HI,
-    Q_TAP_LO, Q_TAP_HI, Q_HOT_DRY, Q_WET, Q_USED_J, Q_TASK_W, Q_RISE, Q_FALL, Q_SHARE, Q_ROOM_SPAN, Q_SHED,
-) = range(21)  # fmt: skip
+    Q_TAP_LO, Q_TAP_HI, Q_HOT_DRY, Q_WET, Q_USED_J, Q_TASK_W, Q_RISE, Q_FALL, Q_SHARE, Q_ROOM_SPAN, Q_FED, Q_SHED,
+) = range(22)  # fmt: skip
 MOST_TASKS = 40
 Q_COUNT = Q_SHED + MOST_TASKS + 1
 BLOCK = 8  # slots of the window over which the room's extremes are kept: the engine's longest cold step

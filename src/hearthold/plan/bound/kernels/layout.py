@@ -90,8 +90,8 @@ J_COUNT = 14
 (
     Z_AH, Z_MH, Z_AL, Z_ML, Z_LEAST, Z_PIPE, Z_FUEL, Z_BURN, Z_RL, Z_RL0, Z_RH, Z_RH0, Z_TCL, Z_TCH, Z_TNL, Z_TNH,
     Z_RAN, Z_LATE, Z_FUELH, Z_SPELLH, Z_SET_OUT, Z_BACK, Z_CALL,
-    Z_THOT, Z_FIRST,
-) = range(25)  # fmt: skip
+    Z_THOT, Z_DRY, Z_LOT, Z_FIRST,
+) = range(27)  # fmt: skip
 ZC_COUNT = 7  # of a cold store: four temperatures, food clock, breached, own room margin (unused)
 ZV_COUNT = 3  # low, high, over
 ZJ_COUNT = 3  # low, high, surely under way

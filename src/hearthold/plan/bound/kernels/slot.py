@@ -8,6 +8,7 @@ from hearthold.engine.jit import kernel
 from hearthold.plan.bound.kernels.cold import _heat_at, step_cold
 from hearthold.plan.bound.kernels.house import (
     Q_COUNT,
+    Q_FED,
     Q_SHARE,
     Q_USED_J,
     Q_WARM_HI_W,
@@ -95,11 +96,13 @@ from hearthold.plan.bound.kernels.layout import (
     Z_AL,
     Z_BACK,
     Z_BURN,
+    Z_DRY,
     Z_FIRST,
     Z_FUEL,
     Z_FUELH,
     Z_LATE,
     Z_LEAST,
+    Z_LOT,
     Z_MH,
     Z_ML,
     Z_PIPE,
@@ -163,7 +166,8 @@ def _wet(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array) -> 
     slot = p[F_FASTEST] * SLOT_S
     before = 0.0 if age == 0 else z[Z_SPELLH]
     y[Z_SPELLH] = before
-    enough = before + slot < p[F_HALF_M3] and z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_BACK] * p[F_TRIP_M3]
+    q[Q_FED] = 1.0 if z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_BACK] * p[F_TRIP_M3] else 0.0
+    enough = before + slot < p[F_HALF_M3] and z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_LOT] * p[F_TRIP_M3]
     q[Q_WET] = 1.0 if enough or f.slots[t, G_VITAL] != 0.0 else 0.0
     if on:
         q[Q_USED_J] = (p[F_STEADY_W] + f.slots[t, G_CLOCK_W]) * SLOT_S
@@ -175,16 +179,26 @@ def _machine(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array)
     p, row = f.par, f.slots[t]
     cost = row[G_SWITCH_J] if age == 0 and (on or t > 0) else 0.0
     y[Z_FUEL], y[Z_BURN], y[Z_RAN], y[Z_FUELH] = z[Z_FUEL], z[Z_BURN], z[Z_RAN], z[Z_FUELH]
+    y[Z_DRY], y[Z_LOT] = 0.0, z[Z_LOT]
+    stocked = (
+        z[Z_FUELH] < p[F_STOCK_M3] + z[Z_BACK] * p[F_TRIP_M3] - p[F_TANK_M3]
+    )  # there is stock to refill from
+    if not on and age == 0 and stocked:
+        y[Z_LOT] = z[Z_BACK]
     if on:
         burned = 0.0
+        most = p[F_A] * SLOT_S + p[F_B] * min(q[Q_USED_J], p[F_RUN_W] * SLOT_S)
         if q[Q_WET] != 0.0:
             late = y[Z_LATE] if age == 0 else 0.0
             cost += p[F_ON_W] * (SLOT_S - late) + p[F_NIGHT_W] * max(0.0, row[G_NIGHT_S] - late)
             clock = (row[G_CLOCK_FIRST_J] if late <= 0.0 else 0.0) if age == 0 else row[G_CLOCK_J]
             burned = p[F_A] * (SLOT_S - late) + clock / p[F_LHV]
+        elif q[Q_FED] != 0.0:
+            ran = _ran_least(p, age, most, z, y)
+            cost += p[F_ON_W] * ran
+            burned = p[F_A] * ran
         y[Z_FUEL] += burned
         y[Z_BURN] += burned
-        most = p[F_A] * SLOT_S + p[F_B] * min(q[Q_USED_J], p[F_RUN_W] * SLOT_S)
         y[Z_FUELH] += most
         y[Z_SPELLH] += most
         y[Z_RAN] += SLOT_S
@@ -192,11 +206,18 @@ def _machine(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array)
             cost += p[F_START_J]
     elif age == 0 and z[Z_BURN] > p[F_REFILL_M3]:
         y[Z_BURN] = 0.0
-        if (
-            z[Z_FUELH] < p[F_STOCK_M3] + z[Z_BACK] * p[F_TRIP_M3] - p[F_TANK_M3]
-        ):  # there is stock to fill it from
+        if stocked and (f.slots.shape[0] - t) * SLOT_S > p[F_READY_S]:  # it counts once the tank is full
             cost += p[F_REFILL_J]
     return cost + _trips(f, t, z, y)
+
+
+@kernel(inline=True)
+def _ran_least(p: Array, age: int, most: float, z: Array, y: Array) -> float:
+    """Seconds of running, less what is set aside for refilling, in a slot in which the tank may run dry (lemma 8)."""
+    y[Z_DRY] = 1.0
+    known = age > 0 and z[Z_DRY] != 0.0
+    late = y[Z_LATE] if age == 0 else 0.0
+    return SLOT_S - late - p[F_READY_S] * (min(1.0, most / p[F_TANK_M3]) + (0.0 if known else 1.0))
 
 
 @kernel
