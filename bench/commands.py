@@ -26,7 +26,7 @@ EXAMPLES = ("tarn_hollow", "skerrow_croft")
 REFERENCE = [sys.executable, "-c", "import numpy, scipy"]
 DONE = (0, 1)  # done; done and something found that needs action
 HOMES = 32
-FIRST = ("check", "plan", "simulate", "risk", "compare", "sweep", "papers")
+FIRST = ("check", "plan", "outage", "simulate", "risk", "compare", "sweep", "papers")
 
 
 @dataclass(frozen=True)
