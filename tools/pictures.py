@@ -23,7 +23,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parents[1]
 OUT = ROOT / "docs" / "pictures"
 EXAMPLE = ROOT / "examples" / "tarn_hollow.toml"
-DAY = date(2026, 11, 25)
+DAY = date(2026, 11, 29)
 LARGEST_BYTES = 200_000
 LINES = 31  # of the terminal: as far as the plan in short and the head of the routine
 PHONE = {
