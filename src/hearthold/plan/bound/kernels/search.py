@@ -1,5 +1,6 @@
 """The search over all allowed patterns at once: boxes with the same key are joined, nothing else is ever dropped
 but what costs more than the plan in hand. Forward a pass with joins, backward the least cost to go of every box.
+What costs more than a goal by the level before is not refined, and leads back to that level's box.
 """
 
 # mypy: disable-error-code="no-any-return"
