@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.plan.bound.kernels.cold import _heat_at, step_cold
+from hearthold.plan.bound.kernels.fuel import ran_least, trips_j
 from hearthold.plan.bound.kernels.house import (
     Q_COUNT,
     Q_FED,
@@ -52,14 +53,10 @@ from hearthold.plan.bound.kernels.layout import (
     F_STOCK_M3,
     F_TANK,
     F_TANK_M3,
-    F_TRIP_AT,
-    F_TRIP_FROM_M3,
-    F_TRIP_J,
     F_TRIP_M3,
     F_VITAL_J,
     F_VITAL_W,
     F_WATER_BREACH_J,
-    G_CHECK,
     G_CLOCK_FIRST_J,
     G_CLOCK_J,
     G_CLOCK_W,
@@ -107,7 +104,6 @@ from hearthold.plan.bound.kernels.layout import (
     Z_ML,
     Z_PIPE,
     Z_RAN,
-    Z_SET_OUT,
     Z_SPELLH,
     ZC_COUNT,
     ZJ_COUNT,
@@ -194,7 +190,7 @@ def _machine(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array)
             clock = (row[G_CLOCK_FIRST_J] if late <= 0.0 else 0.0) if age == 0 else row[G_CLOCK_J]
             burned = p[F_A] * (SLOT_S - late) + clock / p[F_LHV]
         elif q[Q_FED] != 0.0:
-            ran = _ran_least(p, age, most, z, y)
+            ran = ran_least(p, age, most, z, y)
             cost += p[F_ON_W] * ran
             burned = p[F_A] * ran
         y[Z_FUEL] += burned
@@ -208,33 +204,7 @@ def _machine(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array)
         y[Z_BURN] = 0.0
         if stocked and (f.slots.shape[0] - t) * SLOT_S > p[F_READY_S]:  # it counts once the tank is full
             cost += p[F_REFILL_J]
-    return cost + _trips(f, t, z, y)
-
-
-@kernel(inline=True)
-def _ran_least(p: Array, age: int, most: float, z: Array, y: Array) -> float:
-    """Seconds of running, less what is set aside for refilling, in a slot in which the tank may run dry (lemma 8)."""
-    y[Z_DRY] = 1.0
-    known = age > 0 and z[Z_DRY] != 0.0
-    late = y[Z_LATE] if age == 0 else 0.0
-    return SLOT_S - late - p[F_READY_S] * (min(1.0, most / p[F_TANK_M3]) + (0.0 if known else 1.0))
-
-
-@kernel
-def _trips(f: Frame, t: int, z: Array, y: Array) -> float:
-    """Trips that have surely begun by a moment when somebody is awake, and are back by the next such moment noted."""
-    p = f.par
-    y[Z_SET_OUT], y[Z_BACK] = z[Z_SET_OUT], z[Z_BACK]
-    if p[F_TRIP_M3] <= 0.0:
-        return 0.0
-    beyond, begun = z[Z_FUEL] - p[F_TRIP_FROM_M3], 0.0
-    while beyond > 0.0:
-        begun += 1.0
-        beyond -= p[F_TRIP_M3]
-    if f.slots[t, G_CHECK] != 0.0:
-        y[Z_BACK] = z[Z_SET_OUT]
-        y[Z_SET_OUT] = max(z[Z_SET_OUT], begun)
-    return p[F_TRIP_J] * begun if t == int(p[F_TRIP_AT]) else 0.0
+    return cost + trips_j(f, t, z, y)
 
 
 @kernel
