@@ -1,5 +1,6 @@
 """The compile cache: its key moves with every source that the kernels reach, and a changed helper is never stale."""
 
+import ast
 import os
 import subprocess
 import sys
@@ -61,6 +62,23 @@ def test_a_change_in_another_file_is_seen(tmp_path):
 def test_kernels_reach_all_their_own_files():
     names = {path.name for path in jit.reached_sources([jit.KERNELS / "loop.py"])}
     assert {path.name for path in jit.KERNELS.glob("*.py")} - {"__init__.py"} <= names
+
+
+def test_imports_read_from_the_text_are_those_of_the_syntax_tree():
+    """Python's own parser is the reference: no file that an import statement names may be missed."""
+    for path in jit.reached_sources(jit.KERNELS.glob("*.py")):
+        names: set[str] = set()
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import):
+                names |= {alias.name for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module:
+                names |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+        wanted = [
+            jit.SOURCE_ROOT.joinpath(*n.split(".")).with_suffix(".py")
+            for n in names
+            if n.startswith("hearthold.")
+        ]
+        assert {file for file in wanted if file.is_file()} <= set(jit._imported(path, jit.SOURCE_ROOT)), path
 
 
 def test_key_moves_with_contents_names_and_facts(tmp_path):

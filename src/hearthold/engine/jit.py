@@ -11,10 +11,10 @@ HEARTHOLD_CACHE to choose another folder.
 
 from __future__ import annotations
 
-import ast
 import hashlib
 import os
 import platform
+import re
 import shutil
 import sys
 from collections.abc import Callable, Iterable
@@ -26,6 +26,12 @@ PACKAGE = "hearthold"
 SOURCE_ROOT = Path(__file__).resolve().parents[2]
 KERNELS = Path(__file__).resolve().parent / "kernels"
 KEPT_FOLDERS = 12  # beside the present one; a version uses six, and people switch between versions
+
+# "from a.b import c, d", over several lines in brackets too; or "import a.b, c".
+_IMPORT = re.compile(
+    r"^[ \t]*(?:from[ \t]+([\w.]+)[ \t]+import[ \t]*(\([^)]*\)|[^\n]*)|import[ \t]+([^\n]*))", re.MULTILINE
+)
+_WORD, _DOTTED = re.compile(r"\w+"), re.compile(r"[\w.]+")
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -50,13 +56,17 @@ def reached_sources(start: Iterable[Path], root: Path = SOURCE_ROOT) -> tuple[Pa
 
 @cache
 def _imported(path: Path, root: Path) -> list[Path]:
-    """Files of the package that one file imports, as `import a.b`, `from a import b` or `from a.b import c`."""
+    """Files of the package that one file imports, as `import a.b`, `from a import b` or `from a.b import c`.
+
+    Read from the text, since every command waits for it: a word too many names no file, or one file more in the key.
+    """
     names: list[str] = []
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-        if isinstance(node, ast.Import):
-            names += [alias.name for alias in node.names]
-        elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
-            names += [node.module, *(f"{node.module}.{alias.name}" for alias in node.names)]
+    for found in _IMPORT.finditer(path.read_text("utf-8")):
+        module, some, plain = found.groups()
+        if module:
+            names += [module, *(f"{module}.{word}" for word in _WORD.findall(some))]
+        else:
+            names += _DOTTED.findall(plain)
     stems = [root.joinpath(*name.split(".")) for name in names if name.split(".")[0] == PACKAGE]
     return [
         file for stem in stems for file in (stem.with_suffix(".py"), stem / "__init__.py") if file.is_file()

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.plan.problem import Problem
     from hearthold.plan.rule_search import Rule
+    from hearthold.plan.turns import Turns
 
 # Of the time planned for: would the first act differ if the grid came back so soon?
 SHORTER = (0.25, 0.5, 0.75)
@@ -106,11 +107,12 @@ def _best_start(
     house: House, outside: Hours, asked: Asked, search: Callable[..., Answer]
 ) -> tuple[Asked, tuple[Rule, ...]]:
     """Where limits break: the lengths of turns, and the daily rules to begin with, that lead to the cheapest plan."""
-    chosen = usual_choice(house, asked.fuel) if asked.turns is None else None
-    turns = choices_of_time(house, chosen) if chosen is not None else ()
-    problem, ranked, _ = best_rules(
-        house, outside, asked, turns or ((asked.turns,) if asked.turns is not None else ())
-    )
+    if asked.turns is not None:
+        turns: tuple[Turns, ...] = (asked.turns,)
+    else:
+        chosen = usual_choice(house, asked.fuel)
+        turns = choices_of_time(house, chosen) if chosen is not None else ()
+    problem, ranked, _ = best_rules(house, outside, asked, turns)
     starts: list[tuple[Asked, tuple[Rule, ...]]] = [(replace(asked, turns=each), ()) for each in turns]
     starts.append((replace(asked, turns=problem.turns), tuple(ranked[:RULES])))
     return min(starts, key=lambda start: search(asked=start[0], rules=start[1]).plan.cost.total_j)
