@@ -161,7 +161,7 @@ def test_ctrl_c_ends_cleanly():
         [sys.executable, "-m", "hearthold", "check", "-"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
         stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
-    time.sleep(1.5)  # it now waits for standard input
+    time.sleep(2.5)  # it now waits for standard input, on a busy machine too
     process.send_signal(signal.SIGINT)
     _, err = process.communicate(timeout=60)
     assert process.returncode == Exit.INTERRUPTED
