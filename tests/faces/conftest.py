@@ -1,4 +1,4 @@
-"""A shell that starts the tests in the background has interrupts ignored, and every program started here inherits it."""
+"""A shell that starts tests in the background has interrupts ignored, and every program started here inherits that."""
 
 import signal
 
