@@ -1,6 +1,5 @@
 """Food, both ways."""
 
-
 from tests.rules.houses import CALM, changed, item, probe
 
 from hearthold.house.loads import Priority
