@@ -149,6 +149,17 @@ def test_what_is_in_place_is_not_spent_again(farm, designs):
     assert {"inlet box 30 A", "generator cord 30 A"} <= reused
 
 
+def test_parts_are_known_by_their_local_names(farm, croft):
+    """A lead of a 230 V house wears out as a cord does, and its inlet serves another way too."""
+    life = {}
+    for house, word in ((farm, "extension cord"), (croft, "extension lead")):
+        part = next(p for p in spending(design(house, Way.CORDS), house).parts if word in p.item)
+        life[word] = part.life_years
+    assert life["extension lead"] == life["extension cord"]
+    reused = {p.item for p in spending(design(croft, Way.INTERLOCK), croft).parts if p.in_place}
+    assert any("lead 32 A" in item for item in reused)
+
+
 def test_every_way_has_its_traits_and_its_work():
     from hearthold.reference.hookups import hands_on, part_life_s
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Standby, self_tests_m3
+from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.plan.cost import CostLine, exercise_m3, fuel_price, hookup_cost, priced
 from hearthold.quantities.source import Standing
@@ -141,10 +142,10 @@ def _stock_lines(design: Design, house: House) -> Iterator[CostLine]:
 
 
 def _reusable(house: House) -> frozenset[str]:
-    """Meanings of the lines that an inlet in place already serves."""
+    """What the lines are called that an inlet in place already serves."""
     if house.hookup is None or not house.hookup.installed or house.hookup.inlet is None:
         return frozenset()
-    return frozenset(cost(item).meaning for item in _INLETS)
+    return frozenset(cost(item).called(house.system.value) for item in _INLETS)
 
 
 def _has_tank(house: House) -> bool:
@@ -211,7 +212,13 @@ def _worn(life: Range, row: str, design: Design) -> Range:
 
 @cache
 def _part_of() -> dict[str, str]:
-    return {cost(item).meaning: part for part, items in _PARTS.items() for item in items}
+    """By what it is called, in North America and where the supply is 230 V."""
+    return {
+        cost(item).called(system): part
+        for part, items in _PARTS.items()
+        for item in items
+        for system in VoltageSystem
+    }
 
 
 def _years(spread: Spread) -> Range:
