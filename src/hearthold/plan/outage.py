@@ -6,7 +6,7 @@ planned.answer.sentence, planned.plan.spells, planned.bound.statement, planned.t
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from math import ceil
@@ -16,7 +16,7 @@ from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Beyond, Infeasible, explain
-from hearthold.plan.replan import Answer, Now, Prove, hours_ahead, plan_from
+from hearthold.plan.replan import Answer, Now, Prove, Sought, answered, hours_ahead, sought
 from hearthold.plan.routine import best_rules
 from hearthold.plan.runplan import RunPlan
 from hearthold.plan.solve import USUAL
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from hearthold.engine.weather import Hours
     from hearthold.house.house import House
     from hearthold.plan.problem import Problem
-    from hearthold.plan.rule_search import Rule
     from hearthold.plan.turns import Turns
 
 # Of the time planned for: would the first act differ if the grid came back so soon?
@@ -88,34 +87,34 @@ def plan_outage(
         hours, sure_frac = hours_ahead(outside, now, span.lengths_s, span.sure_frac), span.sure_frac
         shorter = SHORTER
     tell("searching for spells")
-    search = partial(plan_from, house, outside, now, hours, sure_frac, effort=USUAL)
-    prove = None if prove_s is None else _prover(prove_s, tell)
-    rules: tuple[Rule, ...] = ()
-    if not search(asked=asked).plan.kept:
+    search = partial(sought, house, outside, now, hours, effort=USUAL)
+    found = search(asked=asked)
+    if not found.parts.kept:
         tell("searching with other lengths of turns, and about daily rules")
-        asked, rules = _best_start(house, outside, replace(asked, start_s=now.at_s, hours=hours), search)
-    answer = search(asked=asked, shorter=shorter, rules=rules, prove=prove)
+        here = replace(asked, start_s=now.at_s, hours=hours)
+        found = min((found, *_other_starts(house, outside, here, search)), key=lambda s: s.parts.total_j)
+    answer = answered(found, sure_frac, shorter, None if prove_s is None else _prover(prove_s, tell))
     trouble = None
     if not answer.plan.kept and now == Now(now.at_s):
         tell("comparing what would help")
-        here = replace(asked, start_s=now.at_s, hours=hours, fuel_m3=None)
+        here = replace(found.asked, start_s=now.at_s, hours=hours, fuel_m3=None)
         trouble = explain(house, outside, here, planned=answer.plan, beyond=_beyond(prove_s, tell))
     return OutagePlan(now, answer, trouble)
 
 
-def _best_start(
-    house: House, outside: Hours, asked: Asked, search: Callable[..., Answer]
-) -> tuple[Asked, tuple[Rule, ...]]:
-    """Where limits break: the lengths of turns, and the daily rules to begin with, that lead to the cheapest plan."""
+def _other_starts(
+    house: House, outside: Hours, asked: Asked, search: Callable[..., Sought]
+) -> Iterator[Sought]:
+    """Where limits break: the search with other lengths of turns, and with the best daily rules to begin with."""
     if asked.turns is not None:
         turns: tuple[Turns, ...] = (asked.turns,)
     else:
         chosen = usual_choice(house, asked.fuel)
         turns = choices_of_time(house, chosen) if chosen is not None else ()
+    for each in turns[1:]:  # the first are the usual ones, with which it was searched already
+        yield search(asked=replace(asked, turns=each))
     problem, ranked, _ = best_rules(house, outside, asked, turns)
-    starts: list[tuple[Asked, tuple[Rule, ...]]] = [(replace(asked, turns=each), ()) for each in turns]
-    starts.append((replace(asked, turns=problem.turns), tuple(ranked[:RULES])))
-    return min(starts, key=lambda start: search(asked=start[0], rules=start[1]).plan.cost.total_j)
+    yield search(asked=replace(asked, turns=problem.turns), rules=ranked[:RULES])
 
 
 def _beyond(seconds: float | None, tell: Progress) -> Beyond | None:

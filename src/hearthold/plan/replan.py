@@ -149,15 +149,42 @@ def plan_from(
     asked: Asked = NEXT_DAYS,
     effort: Effort = REPLAN,
     shorter: Sequence[float] = (),
-    rules: Sequence[Rule] = (),
     prove: Prove | None = None,
 ) -> Answer:
-    """The best thing to do now for a number of hours.
+    """The best thing to do now for a number of hours. `prove`: a lower bound on the problem, given a plan's cost.
 
-    `rules`: daily rules to be tried beside what the search finds. `prove`: a lower bound on the problem, given a
-    plan's cost.
     Raises: as `replan`.
     """
+    return answered(
+        sought(house, outside, now, hours, asked=asked, effort=effort), quantile_frac, shorter, prove
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sought:
+    """The best running found from now on, before anything is said of it."""
+
+    asked: Asked
+    posed: Callable[[float], Problem]  # the problem of so many hours
+    hours: float
+    effort: Effort
+    problem: Problem
+    before: Before
+    on: Pattern
+    parts: CostParts
+
+
+def sought(
+    house: House,
+    outside: Hours,
+    now: Now,
+    hours: float,
+    *,
+    asked: Asked = NEXT_DAYS,
+    effort: Effort = REPLAN,
+    rules: Sequence[Rule] = (),
+) -> Sought:
+    """Search from now on. `rules`: daily rules to be tried beside what the search finds. Raises: as `replan`."""
     compiled, settled = compile_now(house, now, asked.fuel), replace(asked.settled(house), start_s=now.at_s)
 
     def posed(of_hours: float) -> Problem:
@@ -168,12 +195,19 @@ def plan_from(
     before = before_now(problem, now)
     found = or_a_rule(problem, solve(problem, effort, before), rules, effort, before)
     on, parts = _without_a_short_pause(problem, before, *found)
+    return Sought(asked, posed, hours, effort, problem, before, on, parts)
+
+
+def answered(
+    found: Sought, quantile_frac: float, shorter: Sequence[float] = (), prove: Prove | None = None
+) -> Answer:
+    """What there is to say of what was found; see `plan_from`."""
     bound = None
     if prove is not None:
-        bound = NOT_WHILE_RUNNING if now.running else prove(problem, parts.total_j)
-    plan = described(problem, on, parts, bound.value_j if bound is not None and bound.proven else None)
-    changes = _changes_if_shorter(posed, effort, before, hours, bool(on[0]), shorter)
-    return _answer(problem, plan, before, quantile_frac, changes, bound)
+        bound = NOT_WHILE_RUNNING if found.before.on else prove(found.problem, found.parts.total_j)
+    proven_j = bound.value_j if bound is not None and bound.proven else None
+    plan = described(found.problem, found.on, found.parts, proven_j)
+    return _answer(found, plan, quantile_frac, _changes_if_shorter(found, shorter), bound)
 
 
 def _awake_now(problem: Problem) -> Problem:
@@ -222,33 +256,21 @@ def _slots(since_s: float) -> int:
     return 10_000 if since_s > 1e6 else max(1, int(since_s // SLOT_S))
 
 
-def _changes_if_shorter(
-    posed: Callable[[float], Problem],
-    effort: Effort,
-    before: Before,
-    hours: float,
-    run_now: bool,
-    shorter: Sequence[float],
-) -> float | None:
+def _changes_if_shorter(found: Sought, shorter: Sequence[float]) -> float | None:
     """The longest of the shorter times for which the first act would be another one."""
     differs = None
     for share in sorted(shorter):
-        of_hours = max(1.0, share * hours)
-        on, _ = solve(posed(of_hours), effort, before)
-        if bool(on[0]) != run_now:
+        of_hours = max(1.0, share * found.hours)
+        on, _ = solve(found.posed(of_hours), found.effort, found.before)
+        if bool(on[0]) != bool(found.on[0]):
             differs = of_hours * HOUR_S
     return differs
 
 
 def _answer(
-    problem: Problem,
-    plan: RunPlan,
-    before: Before,
-    quantile_frac: float,
-    changes: float | None,
-    bound: Bound | None,
+    found: Sought, plan: RunPlan, quantile_frac: float, changes: float | None, bound: Bound | None
 ) -> Answer:
-    run_now = bool(plan.pattern[0])
+    problem, run_now = found.problem, bool(plan.pattern[0])
     ahead = [s for s in plan.spells if s.end_s > problem.lead_s]
     until, lasts = inf, 0.0
     if ahead:
@@ -264,7 +286,7 @@ def _answer(
         changes,
         plan.fuel_m3 / days,
         plan.fuel_left_m3,
-        _sentence(problem, run_now, before.on, ahead),
+        _sentence(problem, run_now, found.before.on, ahead),
         plan,
         bound,
     )
