@@ -24,9 +24,8 @@ from hearthold.plan.problem import Problem
 
 Rule = tuple[tuple[int, int], ...]  # (start, length) in minutes, by start
 DAY_MIN, HALF_MIN = 1440, 30
-LEAST_OFF_MIN = (
-    60  # nobody stops a machine by the clock to start it again within the hour; common practice, no source
-)
+# Nobody stops a machine by the clock to start it again within the hour; common practice, no source.
+LEAST_OFF_MIN = 60
 LADDER_MIN = (15, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 480, 600, 720)
 MOST_SPELLS = 6  # a rule with more cannot be kept by heart
 UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder to remember
@@ -43,6 +42,8 @@ class RuleSet:
     starts_min: tuple[int, ...]  # half hours at which a spell of the shortest length may start
     vital: Rule  # spells that carry the vital loads through, if the machine must
     most_spells: int
+    # By start and length: the search asks for the same few hundred spells thousands of times.
+    spells: dict[tuple[int, int], bool] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     def allows(self, rule: Rule) -> bool:
         """Whether every spell lies in permitted hours, begins and ends while people are up, and keeps its
@@ -58,6 +59,11 @@ class RuleSet:
         return all(spell in self.vital or self._allows_spell(*spell) for spell in ordered)
 
     def _allows_spell(self, start: int, length: int) -> bool:
+        if (start, length) not in self.spells:
+            self.spells[start, length] = self._is_permitted(start, length)
+        return self.spells[start, length]
+
+    def _is_permitted(self, start: int, length: int) -> bool:
         if not (self.rules.may_switch(60.0 * start) and self.rules.may_switch(60.0 * (start + length))):
             return False
         return all(self.rules.may_run(60.0 * m) for m in range(start, start + length, 15))
