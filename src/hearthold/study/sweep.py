@@ -39,7 +39,7 @@ from hearthold.study.result import Band
 from hearthold.study.risk import longest_s
 from hearthold.study.sunlight import with_sun
 from hearthold.study.swept import Swept
-from hearthold.study.tracks import stand_still
+from hearthold.study.tracks import by_control, stand_still
 from hearthold.study.weather import climate_of
 
 if TYPE_CHECKING:
@@ -248,10 +248,8 @@ class _Runner:
         return np.array([max(0.0, t - min(tank, t)) for t in totals]), house
 
     def _jobs(self, house: CompiledHouse, lot: Lot) -> Iterator[Job]:
-        controls = self.controls
-        for m in (m for m, control in enumerate(controls) if controls.index(control) == m):
-            mine = np.array([other == controls[m] for other in controls])[lot.month]
-            packed = pack(house.world, compile_control(house, controls[m]), lot.weather)
+        for control, mine in by_control(self.controls, lot.month):
+            packed = pack(house.world, compile_control(house, control), lot.weather)
             for j, many in enumerate(lot.scenarios[0].seen(lot.until_s)):
                 which = np.flatnonzero(mine & (lot.level == j))
                 if len(which):

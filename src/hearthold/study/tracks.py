@@ -7,7 +7,7 @@ be. So one track tells what an outage of any length would have come to.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -121,14 +121,22 @@ def _jobs(
     weather = Weather(scenarios.hours.outdoor_c, scenarios.hours.solar_w)
     tended = np.zeros(len(scenarios), dtype=bool)
     jobs = []
-    for m in (m for m, control in enumerate(controls) if controls.index(control) == m):
-        mine = np.array([other == controls[m] for other in controls])[scenarios.month]
-        tended[mine] = not isinstance(controls[m], Off | Standby)
-        packed = pack(house.world, compile_control(house, controls[m]), weather)
+    for control, mine in by_control(controls, scenarios.month):
+        tended[mine] = not isinstance(control, Off | Standby)
+        packed = pack(house.world, compile_control(house, control), weather)
         for j, many in enumerate(scenarios.seen(until)):
             which = np.flatnonzero(mine & (scenarios.level == j))
             jobs += [_Job(packed, which[i : i + BLOCK], many) for i in range(0, len(which), BLOCK)]
     return sorted(jobs, key=lambda job: -job.checkpoints), tended
+
+
+def by_control(
+    controls: Sequence[Control], month: NDArray[np.int64]
+) -> Iterator[tuple[Control, NDArray[np.bool_]]]:
+    """Each control of the twelve months once, with which outages, by their month, have it."""
+    for m, control in enumerate(controls):
+        if controls.index(control) == m:
+            yield control, np.array([other == control for other in controls])[month]
 
 
 def _run(
