@@ -10,7 +10,6 @@ that cycle, in equal parts, small enough for the machine to carry all of them, s
 from __future__ import annotations
 
 import sys
-import time
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -18,8 +17,9 @@ from pathlib import Path
 import numpy as np
 
 HERE = Path(__file__).parent
-sys.path.insert(0, str(HERE))
+sys.path[:0] = [str(HERE), str(HERE.parent)]
 
+from growth import exponent, least_s  # noqa: E402
 from speed import EXAMPLES, ROUTINE, setting  # noqa: E402
 
 from hearthold.engine.compile import compile_house  # noqa: E402
@@ -68,27 +68,9 @@ def larger(more: int):
     return compile_house(house_from_text(text + "".join(rows)))
 
 
-def least(works: list[Callable[[], object]]) -> np.ndarray:
-    """Least processor seconds of each, taken in turns."""
-    found = np.full((REPEATS, len(works)), np.inf)
-    for work in works:
-        work()
-    for row in found:
-        for i, work in enumerate(works):
-            begun = time.process_time()
-            work()
-            row[i] = time.process_time() - begun
-    return found.min(0)
-
-
-def exponent(sizes, values) -> float:
-    """Slope of the line through the logarithms."""
-    return float(np.polyfit(np.log(sizes), np.log(values), 1)[0])
-
-
 def told(what: str, sizes: list[int], jobs: list[Callable[[], object]]) -> None:
     """Print times and exponent of one growth."""
-    spent_s = least(jobs)
+    spent_s = least_s(jobs, REPEATS)
     row = ", ".join(f"{n}: {s:.3f} s" for n, s in zip(sizes, spent_s, strict=True))
     print(f"  {what} {row}; exponent {exponent(sizes, spent_s):.2f}", flush=True)
 

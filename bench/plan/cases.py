@@ -15,7 +15,7 @@ from hearthold.plan.routine import steady_hours
 from hearthold.sizing.conditions import conditions
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT / "tests" / "plan"))
+sys.path[:0] = [str(ROOT / "tests" / "plan"), str(ROOT / "bench")]  # houses of the tests; `growth`
 from running_houses import MEDICAL, running_house, steady  # noqa: E402
 
 BATTERY = '[battery]\ncapacity = "10 kWh"\ncharge = "2 kW"\ndischarge = "3 kW"\n'

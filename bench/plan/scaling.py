@@ -11,15 +11,15 @@ enough for it to carry.
 from __future__ import annotations
 
 import sys
-import time
+from functools import partial
 
-import numpy as np
 from cases import NIGHT
+from growth import exponent, least_s
 from running_houses import running_house, steady
 
 from hearthold.plan.asked import Asked
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.solve import USUAL, Effort, solve
+from hearthold.plan.solve import USUAL, solve
 
 START_S = 42 * 3600.0
 FREEZER = """
@@ -62,20 +62,6 @@ def posed(extra: str, days: int) -> Problem:
     return pose(house, steady(-12.0, 40), Asked(START_S, 24.0 * days))
 
 
-def exponent(problems: dict[int, Problem], effort: Effort, rounds: int) -> tuple[float, dict[int, float]]:
-    """Slope of the logarithms, and the least time of each size."""
-    least = dict.fromkeys(problems, float("inf"))
-    for size, problem in problems.items():
-        assert solve(problem, effort)[1].kept, f"a limit breaks at {size}"
-    for _ in range(rounds):
-        for size, problem in problems.items():
-            begun = time.process_time()
-            solve(problem, effort)
-            least[size] = min(least[size], time.process_time() - begun)
-    slope = np.polyfit(np.log(list(least)), np.log(list(least.values())), 1)[0]
-    return float(slope), least
-
-
 def main(rounds: int) -> None:
     print("| time grows with | sizes | s | exponent |")
     print("|---|---|---|---|")
@@ -84,8 +70,12 @@ def main(rounds: int) -> None:
         ("cold stores, the fridge aside, 3 days", of_freezers, (1, 2, 4, 8)),
         ("loads that are put off, 3 days", of_put_off, (1, 2, 4, 8, 16)),
     ):
-        slope, least = exponent({size: made(size) for size in sizes}, USUAL, rounds)
-        times = ", ".join(f"{least[size]:.3f}" for size in sizes)
+        problems = {size: made(size) for size in sizes}
+        for size, problem in problems.items():
+            assert solve(problem, USUAL)[1].kept, f"a limit breaks at {size}"
+        spent_s = least_s([partial(solve, problem, USUAL) for problem in problems.values()], rounds)
+        times = ", ".join(f"{s:.3f}" for s in spent_s)
+        slope = exponent(sizes, spent_s)
         print(f"| {what} | {', '.join(map(str, sizes))} | {times} | {slope:.2f} |", flush=True)
 
 
