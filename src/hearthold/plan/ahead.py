@@ -16,9 +16,8 @@ if TYPE_CHECKING:
     from hearthold.engine.kernels.layout import Array, Ints
     from hearthold.plan.problem import Problem
 
-SHARE_FRAC = (
-    0.5  # of the guess that counts: tried on the cases of bench/plan; a whole one misleads more often
-)
+# Of the guess, what counts: tried on the cases of bench/plan; a whole one misleads more often.
+SHARE_FRAC = 0.5
 COARSE_K = 0.75  # between temperatures above the limit
 
 

@@ -16,7 +16,7 @@ import numpy as np
 from hearthold.plan import objective as o
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.objective import SLOT_S, Objective
-from hearthold.plan.problem import Problem, shortened
+from hearthold.plan.problem import Problem, shortened, switched_freely
 
 LEAST_FRAC = 0.5  # of the price of a breach
 EACH_FRAC = 0.2  # of the time, for one bound: where it rules nothing out it takes all it is given
@@ -64,6 +64,5 @@ def _bound_on_breaches(problem: Problem, slots: int, seconds: float) -> Bound:
     kept = [o.LOWEST_C, o.FOOD_BREACH_J, o.HOUSE_BREACH_J, o.PIPE_BREACH_J, o.PIT_BREACH_J, o.WATER_BREACH_J]
     prices[kept] = problem.prices[kept]
     prices[o.VITAL_BREACH_J] = problem.objective.breach_j
-    short = replace(shortened(problem, slots), objective=objective, prices=prices)
-    short = replace(short, patterns=replace(short.patterns, switch_j=np.zeros(slots)))
+    short = switched_freely(replace(shortened(problem, slots), objective=objective, prices=prices))
     return lower_bound(short, LEAST_FRAC * problem.objective.breach_j, seconds)

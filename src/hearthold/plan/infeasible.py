@@ -29,9 +29,9 @@ from hearthold.plan import objective as o
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.labels import View, even_layers, find_pattern
-from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY, Patterns
+from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
 from hearthold.plan.polish import Pattern, costs_j, polish
-from hearthold.plan.problem import Problem, pose, shortened
+from hearthold.plan.problem import Problem, pose, shortened, switched_freely
 from hearthold.plan.remedies import Change, changes_for, joined
 from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import BREACHES, FINE_BUCKETS, QUICK, solve
@@ -125,9 +125,8 @@ def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
     counts; then it is drawn out.
     """
     prices = _breaches_alone(problem)
-    prices[[o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]] = problem.prices[
-        [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
-    ]
+    priced = [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
+    prices[priced] = problem.prices[priced]
     least = min(float(prices[column]) for column in BREACHES.values())
 
     def one(shadow: float) -> tuple[int, Pattern]:
@@ -169,17 +168,13 @@ def _drawn_out(problem: Problem, on: Pattern, until_s: float) -> Pattern:
     slots = min(problem.slots, int((until_s + HOUR_S - problem.lead_s) / SLOT_S) + 1)
     prices = _breaches_alone(problem)
     prices[list(BREACHES.values())] = 0.0  # the extents alone
-    short = replace(shortened(problem, slots), prices=prices, patterns=_unpriced(shortened(problem, slots)))
+    short = switched_freely(replace(shortened(problem, slots), prices=prices))
     starts = [on[:slots]]
     near = find_pattern(short, even_layers(short, 1), width=SURVIVE_WIDTH, buckets=FINE_BUCKETS)
     starts += [near.on] if near.reached == slots else []
     costs = costs_j(short, starts)
     best, _ = polish(short, starts[int(np.argmin(costs))], float(costs.min()), DRAWN_OUT_TRIES)
     return np.concatenate([best, np.zeros(problem.slots - slots, dtype=bool)])
-
-
-def _unpriced(problem: Problem) -> Patterns:
-    return replace(problem.patterns, switch_j=np.zeros(problem.slots))
 
 
 def _breaches_alone(problem: Problem) -> Array:

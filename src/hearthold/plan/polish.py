@@ -97,17 +97,8 @@ def price_patterns(
             price_candidates(w, at, state, tape, start, length, *rest)
         else:
             price_changes(
-                w,
-                at,
-                state,
-                tape,
-                problem.start_s,
-                problem.lead_s,
-                problem.length_s,
-                *rest,
-                kept.states,
-                first,
-            )
+                w, at, state, tape, problem.start_s, problem.lead_s, problem.length_s, *rest, kept.states, first
+            )  # fmt: skip
 
     every = np.arange(len(wanted), dtype=np.int64)
     blocks = [every[i : i + BLOCK] for i in range(0, len(every), BLOCK)]
@@ -117,8 +108,7 @@ def price_patterns(
         with ThreadPoolExecutor(os.cpu_count()) as pool:
             list(pool.map(work, blocks))
     if before.on:
-        already = candidates[:, 0, 0] == 0.0
-        already &= counts > 0
+        already = (candidates[:, 0, 0] == 0.0) & (counts > 0)
         parts[already, 0, PART_STARTS] = np.maximum(
             0.0, parts[already, 0, PART_STARTS] - problem.objective.start_j
         )
@@ -135,7 +125,7 @@ def _first_change(on: Pattern, new: Pattern) -> int:
 def _candidates(problem: Problem, wanted: Sequence[Pattern], before: Before) -> tuple[Array, Ints]:
     """Spells of every pattern, padded, and how many each has."""
     tables = [_table(problem, on, before) for on in wanted]
-    candidates = np.zeros((len(tables), max(1, *(len(t) for t in tables), 1), 2))
+    candidates = np.zeros((len(tables), max([1, *map(len, tables)]), 2))
     for i, table in enumerate(tables):
         candidates[i, : len(table)] = table
     return candidates, np.array([len(t) for t in tables], dtype=np.int64)

@@ -143,6 +143,12 @@ def shortened(problem: Problem, slots: int) -> Problem:
     return replace(problem, patterns=first)
 
 
+def switched_freely(problem: Problem) -> Problem:
+    """The same where nobody minds when the machine is started or stopped."""
+    p = problem.patterns
+    return replace(problem, patterns=replace(p, switch_j=np.zeros_like(p.switch_j)))
+
+
 def _check_horizon(outside: Hours, start_s: float, length_s: float, slots: int) -> None:
     if slots < 1 or start_s < 0.0 or start_s + length_s > outside.length_s:
         raise InputError(

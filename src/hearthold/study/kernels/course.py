@@ -66,12 +66,8 @@ def follow_block(
     it. The outage itself is not moved by being read: its accounts are closed on a copy of its state.
     """
     events = 0.0
-    w_, at_, s_, spare_ = (
-        bare(w),
-        bare(at),
-        bare(s),
-        bare(spare),
-    )  # as `simulate_block`: compiled once for both
+    # As `simulate_block`: compiled once for both.
+    w_, at_, s_, spare_ = bare(w), bare(at), bare(s), bare(spare)
     for n in range(which.shape[0]):
         i = which[n]
         begin(w_, at_, s_, start_s[i])

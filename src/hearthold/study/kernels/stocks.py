@@ -44,12 +44,8 @@ def stocks_block(
     fetches fuel: trips must be switched off.
     """
     events, count, lot = 0.0, stock_m3.shape[0], start_s.shape[0] * many
-    w_, at_, s_, spare_ = (
-        bare(w),
-        bare(at),
-        bare(s),
-        bare(spare),
-    )  # as `simulate_block`: compiled once for both
+    # As `simulate_block`: compiled once for both.
+    w_, at_, s_, spare_ = bare(w), bare(at), bare(s), bare(spare)
     for n in range(which.shape[0]):
         i = which[n]
         w[P_FUEL_STOCK0] = stock_m3[0]
