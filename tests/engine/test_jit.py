@@ -105,3 +105,21 @@ def test_decorating_leaves_the_setting_of_others_alone():
     before = config.CACHE_DIR
     jit.entry(lambda x: x)
     assert before == config.CACHE_DIR
+
+
+def test_numba_loads_without_blas_and_scipy_stays_usable():
+    """A process of its own: what numba looked for, or not, cannot be undone. The product of matrices is scipy's."""
+    program = """
+import sys
+from hearthold.engine import jit
+jit.spare_blas()
+assert "numba.np.arraymath" in sys.modules and "scipy.linalg" not in sys.modules, "numba looked for BLAS"
+import numba
+from scipy.linalg import blas
+print(blas.dgemm(1.0, [[2.0]], [[3.0]])[0, 0], numba.njit(lambda x: x + 1.0)(1.5))
+"""
+    environment = {name: value for name, value in os.environ.items() if name != "HEARTHOLD_NO_JIT"}
+    done = subprocess.run(
+        [sys.executable, "-c", program], env=environment, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.split() == ["6.0", "2.5"]

@@ -198,6 +198,22 @@ def entry(function: Callable[..., Any] | None = None, *, extra: tuple[Path, ...]
         config.CACHE_DIR = before
 
 
+def spare_blas() -> None:
+    """Load numba's array functions without BLAS, for a process that multiplies no matrices in kernels.
+
+    Numba looks for scipy's BLAS as it loads, and that search imports a tenth of a second of modules. Our kernels need
+    none of it; but another user of numba in this process might, so only the command line asks for this.
+    """
+    if no_jit() or "numba.np.arraymath" in sys.modules or "scipy.linalg" in sys.modules:
+        return
+    hidden: dict[str, Any] = {"scipy.linalg": None}  # Python's own mark of a module that cannot be imported
+    sys.modules.update(hidden)
+    try:
+        import numba.np.arraymath  # noqa: F401
+    finally:
+        del sys.modules["scipy.linalg"]
+
+
 def _with_own(function: Callable[..., Any], extra: tuple[Path, ...]) -> tuple[Path, ...]:
     own = Path(function.__code__.co_filename).resolve()
     return extra if own in extra or own.parent == KERNELS else (*extra, own)

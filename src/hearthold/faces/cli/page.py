@@ -80,6 +80,8 @@ def say(text: str) -> None:
 @contextmanager
 def working(what: str) -> Iterator[Callable[[str], None]]:
     """Say on stderr what takes a while, on one line at a terminal only, and wipe it when done."""
+    from hearthold.engine.jit import spare_blas
+
     shown = sys.stderr.isatty()
     width = message_width() - 1
 
@@ -90,6 +92,7 @@ def working(what: str) -> Iterator[Callable[[str], None]]:
             sys.stderr.flush()
 
     tell("begin")
+    spare_blas()
     try:
         yield tell
     finally:
