@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from io import BytesIO, TextIOWrapper
 from pathlib import Path
 
 import pytest
@@ -65,3 +66,25 @@ def test_an_unknown_paper_is_told_with_the_known_ones(
 def test_plan_out_writes_the_papers_too(tmp_path: Path) -> None:
     assert cli.main(["plan", str(HOUSE), "--out", str(tmp_path)]) == Exit.FINDINGS
     assert {p.name for p in tmp_path.iterdir()} == {"plan.txt", "plan.json", *files_of()}
+
+
+def test_a_report_without_outlook_is_the_shorter_one(tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    heads = {}
+    for choice in ("--outlook", "--no-outlook"):
+        folder = tmp_path / choice[2:]
+        cli.main(["papers", str(HOUSE), "--out", str(folder), "--only", "report", choice])
+        heads[choice] = {
+            x.title for x in PdfReader(folder / "plan-report.pdf").outline if not isinstance(x, list)
+        }
+    assert heads["--outlook"] - heads["--no-outlook"] == {"Risk", "Ways to get power into the house"}
+    assert not heads["--no-outlook"] - heads["--outlook"]
+
+
+def test_the_house_may_come_through_standard_input(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It can be read once only; plan and outlook share it."""
+    monkeypatch.undo()
+    monkeypatch.setattr("sys.stdin", TextIOWrapper(BytesIO(HOUSE.read_bytes())))
+    assert cli.main(["papers", "-", "--out", str(tmp_path), "--only", "report"]) == Exit.FINDINGS
+    assert (tmp_path / "plan-report.pdf").stat().st_size > 0

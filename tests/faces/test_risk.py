@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from hearthold.faces import service
+from hearthold.faces import studies
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.cli.page import plain_text
@@ -22,7 +22,7 @@ TODAY = date(2026, 10, 14)
 
 @pytest.fixture(scope="module")
 def found():
-    return service.risk(HOUSE, TODAY, seed=1)
+    return studies.risk(HOUSE, TODAY, seed=1)
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +45,7 @@ def test_every_loss_stands_on_the_page_with_its_chance_and_its_band(page, found)
 
 def test_what_health_rides_on_is_said_first():
     """The farm has a CPAP: first of the sentences, and first of the rows below the sum of all."""
-    answer = service.risk(ROOT / "examples" / "tarn_hollow.toml", TODAY, seed=1).risk
+    answer = studies.risk(ROOT / "examples" / "tarn_hollow.toml", TODAY, seed=1).risk
     assert summary(answer)[0].startswith("Medical power, CPAP")
     assert [x.kind.value for x in answer.losses[:2]] == ["any", "medical"]
 
@@ -95,7 +95,7 @@ def test_an_interrupted_answer_is_shown_and_told(found, monkeypatch, capsys):
     from hearthold.study.result import Stopped
 
     part = replace(found, risk=replace(found.risk, stopped=Stopped.INTERRUPTED))
-    monkeypatch.setattr(service, "risk", lambda *_: part)
+    monkeypatch.setattr(studies, "risk", lambda *_: part)
     assert cli.main(["risk", str(HOUSE)]) == Exit.INTERRUPTED
     shown = capsys.readouterr().out
     assert "Stopped early" in shown

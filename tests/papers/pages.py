@@ -8,6 +8,10 @@ from io import BytesIO
 
 import pypdfium2 as pdfium
 from pypdf import PdfReader
+from pypdf.generic import DictionaryObject
+
+# Least printable border of a household printer: a quarter inch is common, from memory.
+BORDER_PT = 18.0
 
 
 @dataclass(frozen=True)
@@ -29,6 +33,17 @@ def pages(pdf: bytes) -> list[Page]:
         boxes = tuple(words.get_charbox(i) for i in range(words.count_chars()))
         found.append(Page(*page.get_size(), words.get_text_range(), boxes))
     document.close()
+    return found
+
+
+def overflow(pdf: bytes) -> list[str]:
+    """Glyphs that reach beyond the printable part of their page."""
+    found = []
+    for number, page in enumerate(pages(pdf), start=1):
+        for left, bottom, right, top in page.boxes:
+            inside = left >= BORDER_PT and right <= page.width_pt - BORDER_PT
+            if right > left and not (inside and bottom >= BORDER_PT and top <= page.height_pt - BORDER_PT):
+                found.append(f"page {number}: {left:.0f} {bottom:.0f} {right:.0f} {top:.0f}")
     return found
 
 
@@ -65,3 +80,11 @@ def _fonts_of(resources: object) -> Iterator[object]:
 def reader(pdf: bytes) -> PdfReader:
     """The document, strictly read."""
     return PdfReader(BytesIO(pdf), strict=True)
+
+
+def objects(reader: PdfReader) -> Iterator[DictionaryObject]:
+    """Every dictionary that stands by itself in a PDF."""
+    for number in range(1, int(reader.trailer["/Size"])):
+        found = reader.get_object(number)
+        if isinstance(found, DictionaryObject):
+            yield found

@@ -9,7 +9,7 @@ from math import radians, tan
 import pypdfium2 as pdfium
 import pytest
 from tests.papers import houses
-from tests.papers.pages import fonts, letters, pages, reader, squeezed
+from tests.papers.pages import fonts, letters, overflow, pages, reader, squeezed
 from tests.papers.plans import TODAY, plan_of, plan_of_example
 
 from hearthold.house.house import House
@@ -19,8 +19,6 @@ from hearthold.papers.make import PAPERS, job_of
 
 NAMES = tuple(p.name for p in PAPERS if p.file.endswith(".pdf"))
 SIZES_PT = {"letter": (612.0, 792.0), "a4": (595.276, 841.89)}
-# Least printable border of a household printer: a quarter inch is common, from memory.
-BORDER_PT = 18.0
 PAGES = {"run-sheet": (1, 1), "brief": (2, 6), "shopping": (1, 2), "report": (4, 14), "drill": (1, 4)}
 
 
@@ -88,17 +86,6 @@ def capitals_mm(pdf: bytes) -> list[float]:
     boxes = [words.get_charbox(i) for i in range(words.count_chars()) if text[i : i + 1] in "EFHIKLMNT"]
     document.close()
     return [(top - bottom) * 25.4 / 72.0 for _, bottom, _, top in boxes]
-
-
-def overflow(pdf: bytes) -> list[str]:
-    """Glyphs that reach beyond the printable part of their page."""
-    found = []
-    for number, page in enumerate(pages(pdf), start=1):
-        for left, bottom, right, top in page.boxes:
-            inside = left >= BORDER_PT and right <= page.width_pt - BORDER_PT
-            if right > left and not (inside and bottom >= BORDER_PT and top <= page.height_pt - BORDER_PT):
-                found.append(f"page {number}: {left:.0f} {bottom:.0f} {right:.0f} {top:.0f}")
-    return found
 
 
 @pytest.mark.parametrize("sheet", ["letter", "a4"])

@@ -9,8 +9,9 @@ import pytest
 from hearthold.errors import InputError
 from hearthold.study.compare import _front, compare
 from hearthold.study.design import design
+from hearthold.study.habit import usual_habit
 from hearthold.study.hookups import Way
-from hearthold.study.measure import accounted, course_of, measure, switched
+from hearthold.study.measure import accounted, controls_of, course_of, measure, switched
 from hearthold.study.money import Terms, annuity_factor
 from hearthold.study.worth import Worth, read_worth
 
@@ -184,3 +185,12 @@ def test_terms_change_the_sum(farm, believed):
         short.candidate("manual_transfer").lifetime.value < long.candidate("manual_transfer").lifetime.value
     )
     assert np.isfinite(short.candidate("manual_transfer").lifetime.half)
+
+
+def test_the_hookup_in_place_is_run_as_the_study_of_risk_has_it(farm):
+    """The same routines and turns by month: the two pages tell of one house."""
+    made = design(farm, Way.MANUAL_TRANSFER)
+    compared, _ = controls_of(made, accounted(made))
+    risked = usual_habit(farm).controls
+    assert [c.spells for c in compared] == [c.spells for c in risked]
+    assert [c.handling.steps for c in compared] == [c.handling.steps for c in risked]

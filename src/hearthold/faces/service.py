@@ -1,7 +1,7 @@
-"""The actions every face offers: the table of contents of the program, the only place that joins layers.
+"""The actions every face offers: the table of contents of the program, where the layers are joined.
 
-Each action takes plain values and returns frozen results; faces render them. Imports stand inside the
-actions, so that asking for help never loads the solver.
+Those over many random outages stand in studies.py. Each action takes plain values and returns frozen results;
+faces render them. Imports stand inside the actions, so that asking for help never loads the solver.
 """
 
 from __future__ import annotations
@@ -24,16 +24,12 @@ if TYPE_CHECKING:
     from hearthold.faces.simulation import Outage, Simulated
     from hearthold.house.house import House
     from hearthold.house.starter import Answers
-    from hearthold.house.weatherfile import WeatherHours
+    from hearthold.papers.job import Outlook
     from hearthold.plan.result import Plan
     from hearthold.quantities.glossary import Term
     from hearthold.reference.loads import Load
     from hearthold.rules.finding import Finding
     from hearthold.rules.rows import RuleRow
-    from hearthold.study.comparison import Comparison
-    from hearthold.study.folder import FolderStudy
-    from hearthold.study.result import Risk
-    from hearthold.study.swept import Swept
 
 EXAMPLES = {"split_120_240": "tarn_hollow", "single_230": "skerrow_croft"}
 STDIN = "-"
@@ -58,38 +54,6 @@ class Planned:
 
     house: House
     plan: Plan
-
-
-@dataclass(frozen=True, slots=True)
-class Risked:
-    """Chances with the house they are for, and what the household is taken to do in an outage."""
-
-    house: House
-    risk: Risk
-    habit: tuple[str, ...]
-
-    @property
-    def interrupted(self) -> bool:
-        """True where somebody stopped the reckoning; the answer is what had been found by then."""
-        from hearthold.study.result import Stopped
-
-        return self.risk.stopped is Stopped.INTERRUPTED
-
-
-@dataclass(frozen=True, slots=True)
-class Compared:
-    """Hookups side by side, with the house they are for."""
-
-    house: House
-    comparison: Comparison
-
-
-@dataclass(frozen=True, slots=True)
-class SweptHouse:
-    """Designs of a sweep, with the house they vary."""
-
-    house: House
-    designs: tuple[Swept, ...]
 
 
 def read(path: str | Path) -> House:
@@ -171,141 +135,6 @@ def outage(
     return PlannedOutage(house, asked, planned)
 
 
-def risk(
-    path: str | Path,
-    today: date,
-    month: int | None = None,
-    fuel: str | None = None,
-    seed: int = 0,
-    progress: Callable[[str], None] | None = None,
-) -> Risked:
-    """How likely a house is to come through its outages under its routine. Raises HouseFileError, InputError.
-
-    A weather file named in the house file is read beside it.
-    """
-    from hearthold.study.chosen import outages_of
-    from hearthold.study.habit import usual_habit
-    from hearthold.study.risk import risk as reckon
-
-    house = read(path)
-    outages = outages_of(house, today, seed=seed, file=str(path))
-    weather = _weather_of(house, path)
-    habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
-    found = reckon(
-        house,
-        habit.controls,
-        outages,
-        seed=seed,
-        month=month,
-        fuel=fuel,
-        weather_file=weather,
-        progress=progress,
-    )
-    return Risked(house, found, habit.words)
-
-
-def compare(
-    path: str | Path,
-    today: date,
-    years: float = 20.0,
-    discount_frac: float = 0.03,
-    worth: tuple[str, ...] = (),
-    seed: int = 0,
-    progress: Callable[[str], None] | None = None,
-) -> Compared:
-    """Ways to get power into a house, designed and run through the same outages. Raises HouseFileError, InputError."""
-    from hearthold.study.chosen import outages_of
-    from hearthold.study.compare import compare as side_by_side
-    from hearthold.study.money import Terms
-    from hearthold.study.worth import read_worth
-
-    house, terms, prices = read(path), Terms(years, discount_frac), read_worth(worth)
-    found = side_by_side(
-        house,
-        outages_of(house, today, seed=seed, file=str(path)),
-        terms=terms,
-        worth=prices,
-        seed=seed,
-        weather_file=_weather_of(house, path),
-        progress=progress,
-    )
-    return Compared(house, found)
-
-
-def comparison_picture(found: Compared) -> str:
-    """Cost against risk of a comparison as one SVG file, narrow enough for a phone."""
-    from hearthold.papers.compared import comparison_figure
-
-    return comparison_figure(found.comparison, alone=True).svg + "\n"
-
-
-def sweep(
-    path: str | Path,
-    today: date,
-    lists: Mapping[str, str | None],
-    out: Path | None = None,
-    seed: int = 0,
-    progress: Callable[[str], None] | None = None,
-) -> SweptHouse:
-    """Every combination of lists of values, over the same outages; written to `out` (.parquet, .csv) if one is named.
-
-    Raises HouseFileError, InputError, MissingExtraError.
-    """
-    from hearthold.study.chosen import outages_of
-    from hearthold.study.gridtext import read_grid
-    from hearthold.study.sweep import sweep as try_all
-    from hearthold.study.swept import rows_of
-    from hearthold.study.tablefile import check_path, write_rows
-
-    house = read(path)
-    if out is not None:
-        check_path(out)
-    found = try_all(
-        house,
-        outages_of(house, today, seed=seed, file=str(path)),
-        read_grid(house, lists),
-        seed=seed,
-        progress=progress,
-    )
-    if out is not None:
-        write_rows(out, rows_of(found))
-    return SweptHouse(house, found)
-
-
-def study(
-    folder: Path,
-    out: Path,
-    today: date,
-    month: int = 1,
-    hours: float = 72.0,
-    seed: int = 0,
-    workers: int | None = None,
-    address: str | None = None,
-    invent: int | None = None,
-    progress: Callable[[str], None] | None = None,
-) -> FolderStudy:
-    """Every house file of a folder through the same outages, on this machine or a Dask scheduler at `address`.
-
-    `invent` writes so many invented homes there first. Raises InputError, MissingExtraError.
-    """
-    from hearthold.study.folder import study_folder
-    from hearthold.study.onehome import Asked
-    from hearthold.study.village import write_village
-
-    if invent is not None:
-        write_village(folder, invent, seed)
-    asked = Asked(today.isoformat(), month, hours, seed=seed)
-    return study_folder(folder, out, asked, workers=workers, address=address, progress=progress)
-
-
-def _weather_of(house: House, path: str | Path) -> WeatherHours | None:
-    """The weather file named in a house file, read beside it."""
-    from hearthold.house.weatherfile import read_weather
-
-    named = house.climate.weather_file
-    return None if named is None else read_weather(str(Path(path).parent / named))
-
-
 def papers(
     found: Planned,
     out: Path,
@@ -314,11 +143,17 @@ def papers(
     only: tuple[str, ...] = (),
     us: bool | None = None,
     url: str = "",
+    outlook: Outlook | None = None,
 ) -> tuple[Path, ...]:
-    """Write the papers of a plan into a folder, all if none are named. Raises InputError."""
+    """Write the papers of a plan into a folder, all if none are named. Raises InputError.
+
+    With an outlook the report has risk and comparison too.
+    """
     from hearthold.papers.make import papers as write
 
-    return write(found.plan, found.house, out, today=today, paper=paper, only=only, us=us, url=url)
+    return write(
+        found.plan, found.house, out, today=today, paper=paper, only=only, us=us, url=url, outlook=outlook
+    )
 
 
 def example_path(system: str = "split_120_240") -> Path:

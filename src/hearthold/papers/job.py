@@ -22,16 +22,25 @@ from hearthold.sizing.order import switch_on_order
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.house.loads import Load
-    from hearthold.papers.blocks import Block
     from hearthold.plan.result import Plan
     from hearthold.reference.cautions import Caution
     from hearthold.sizing.hold import Hold
     from hearthold.sizing.order import SwitchOn
     from hearthold.sizing.supply import Supply
+    from hearthold.study.comparison import Comparison
     from hearthold.study.result import Risk
 
 LETTER, A4 = "letter", "a4"
 _TYPST = {LETTER: "us-letter", A4: "a4"}
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What many random outages say of a house, for its report; `habit` is what the household is taken to do."""
+
+    risk: Risk
+    habit: tuple[str, ...]
+    comparison: Comparison
 
 
 @dataclass(frozen=True)
@@ -45,8 +54,7 @@ class Job:
     say: Say
     version: str
     url: str = ""  # of the pocket page, when it is served
-    risk: Risk | None = None
-    extra: tuple[Block, ...] = ()  # sections of other layers, such as hookups compared
+    outlook: Outlook | None = None
 
     @property
     def nec(self) -> bool:

@@ -17,9 +17,8 @@ if TYPE_CHECKING:
     from datetime import date
 
     from hearthold.house.house import House
-    from hearthold.papers.blocks import Block
+    from hearthold.papers.job import Outlook
     from hearthold.plan.result import Plan
-    from hearthold.study.result import Risk
 
 Maker = Callable[[Job], bytes | str]
 
@@ -84,17 +83,16 @@ def papers(
     only: Collection[str] = (),
     url: str = "",
     us: bool | None = None,
-    risk: Risk | None = None,
-    extra: tuple[Block, ...] = (),
+    outlook: Outlook | None = None,
 ) -> tuple[Path, ...]:
     """Write the papers of a plan into a folder (all if none are named); returns the files.
 
     `paper` is "letter" or "a4", or what is usual where the house stands; `us` chooses the reader's units;
-    `url` is the pocket page's, printed as a code; `risk` and `extra` give the report more sections. The same plan,
-    house and day give the same bytes.
+    `url` is the pocket page's, printed as a code; `outlook` gives the report risk and comparison. The same plan,
+    outlook, house and day give the same bytes.
     Raises: InputError for an unknown paper, and where the folder cannot be written.
     """
-    job = job_of(plan, house, today=today, paper=paper, url=url, us=us, risk=risk, extra=extra)
+    job = job_of(plan, house, today=today, paper=paper, url=url, us=us, outlook=outlook)
     chosen = _chosen(only)
     return tuple(_written(out / p.file, p.made(job)) for p in chosen)
 
@@ -107,13 +105,12 @@ def job_of(
     paper: str | None = None,
     url: str = "",
     us: bool | None = None,
-    risk: Risk | None = None,
-    extra: tuple[Block, ...] = (),
+    outlook: Outlook | None = None,
 ) -> Job:
     """What all papers of one set share. Raises InputError for a sheet that is neither Letter nor A4."""
     from hearthold import __version__
 
-    return Job(plan, house, today, sheet_for(house, paper), say_of(house, us), __version__, url, risk, extra)
+    return Job(plan, house, today, sheet_for(house, paper), say_of(house, us), __version__, url, outlook)
 
 
 def files_of(only: Collection[str] = ()) -> tuple[str, ...]:

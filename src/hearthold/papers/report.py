@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.papers.blocks import Block, Heading, Points, Words
 from hearthold.papers.document import document
 from hearthold.papers.sections import household, wiring
+from hearthold.papers.sections.comparison import comparison_blocks
 from hearthold.papers.sections.cost import cost_blocks
 from hearthold.papers.sections.findings import finding_blocks
 from hearthold.papers.sections.risk import risk_blocks
@@ -39,9 +40,10 @@ def report_blocks(job: Job) -> Iterator[Block]:
         yield Heading("What the machine gives here")
         yield from wiring.supply_blocks(job)
     yield from wiring.chain_blocks(job)
-    yield from risk_blocks(job)
-    yield from job.extra
     yield from cost_blocks(job)
+    if job.outlook is not None:
+        yield from risk_blocks(job, job.outlook)
+        yield from comparison_blocks(job, job.outlook.comparison)
     yield from _notes(job)
     yield from household.assumption_blocks(job)
 

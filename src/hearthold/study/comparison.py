@@ -80,6 +80,13 @@ class Candidate:
         return max(found, key=lambda x: x.year_frac.value, default=None)
 
     @property
+    def per_year(self) -> float:
+        """Money of a usual year: upkeep, fuel of outages and tests, food lost, and want where it was priced."""
+        wanted = self.comfort_per_year.value if self.comfort_per_year is not None else 0.0
+        fuel = self.fuel_per_year.value + self.test_fuel_per_year.typical
+        return self.upkeep_per_year.typical + fuel + self.food_per_year.value + wanted
+
+    @property
     def any_loss_frac(self) -> Estimate:
         """Chance of any loss at all in a year; 0 where the house has nothing to lose."""
         return next((x.year_frac for x in self.losses if x.id == "anything"), Estimate(0.0, 0.0, 0.0))

@@ -43,15 +43,21 @@ def usual_habit(
         return Habit((Standby(),) * 12, ("The machine starts by itself and runs until the grid is back.",))
     if month is not None:
         return _one(house, month, fuel, progress)
-    cold = harshest_month(house)
-    heated = [conditions(house, m).heating_season for m in range(1, 13)]
-    first = _one(house, cold, fuel, progress)
-    if all(heated) or not any(heated):
-        return first
-    warm = max(range(1, 13), key=lambda m: conditions(house, m, harsh=False).outdoor_mean_c)
-    second = _one(house, warm, fuel, progress)
+    months, heated = seasons(house)
+    found = [_one(house, m, fuel, progress) for m in months]
+    if len(found) == 1:
+        return found[0]
+    first, second = found
     controls = tuple((first if h else second).controls[0] for h in heated)
-    return Habit(controls, tuple(f"{s}: {x.words[0]}" for s, x in zip(SEASONS, (first, second), strict=True)))
+    return Habit(controls, tuple(f"{s}: {x.words[0]}" for s, x in zip(SEASONS, found, strict=True)))
+
+
+def seasons(house: House) -> tuple[tuple[int, ...], tuple[bool, ...]]:
+    """Months to find a routine for, the coldest and where months differ the warmest; and which of twelve are heated."""
+    cold, heated = harshest_month(house), tuple(conditions(house, m).heating_season for m in range(1, 13))
+    if all(heated) or not any(heated):
+        return (cold,), heated
+    return (cold, max(range(1, 13), key=lambda m: conditions(house, m, harsh=False).outdoor_mean_c)), heated
 
 
 def _one(house: House, month: int, fuel: str | None, progress: Progress | None) -> Habit:

@@ -16,9 +16,10 @@ from hearthold.engine.control import Routine as RoutineControl
 from hearthold.house.loads import Priority
 from hearthold.house.supply import HookupKind
 from hearthold.plan.routine import Routine, find_routine
-from hearthold.sizing.conditions import HEATING_BASE_C, conditions, harshest_month
+from hearthold.sizing.conditions import conditions
 from hearthold.study.draws import Scenarios, draw
 from hearthold.study.gathering import unseen_fracs
+from hearthold.study.habit import seasons
 from hearthold.study.losses import Account, Kind, Loss, crossing_s
 from hearthold.study.outages import Outages
 from hearthold.study.rewire import with_panel
@@ -177,22 +178,23 @@ def accounted(design: Design) -> House:
 
 
 def controls_of(
-    design: Design, house: House, hours: float = 72.0
+    design: Design, house: House, hours: float | None = None
 ) -> tuple[Control | list[Control], tuple[Routine, ...]]:
-    """How a design is run: by itself, or by the best simple rule of each season."""
+    """How a design is run: by itself, or by the best simple rule of each season, as `usual_habit` has it."""
     fed = switched(design)
     if house.generator is None:
         return Off(Handling(battery_circuits=fed)), ()
     if design.traits.by_itself:
         return Standby(steps=tuple(Step(c) for c in fed), battery_circuits=fed), ()
-    cold = harshest_month(house)
-    means = house.climate.mean_c
-    warm = means.index(max(means)) + 1
-    months = [cold] if min(means) >= HEATING_BASE_C or max(means) < HEATING_BASE_C else [cold, warm]
-    found = [find_routine(house, conditions(house, m), hours, circuits=fed) for m in months]
+    # What a battery feeds stays on; what a machine feeds by itself takes turns where it cannot carry all.
+    choice = None if house.battery is not None else design.choice
+    circuits = fed if choice is None else None
+    months, heated = seasons(house)
+    found = [
+        find_routine(house, conditions(house, m), hours, circuits=circuits, choice=choice) for m in months
+    ]
     made = [_with_battery(r.control, fed) for r in found]
-    by_month: list[Control] = [made[0] if mean < HEATING_BASE_C else made[-1] for mean in means]
-    return by_month, tuple(found)
+    return [made[0] if cold else made[-1] for cold in heated], tuple(found)
 
 
 def switched(design: Design) -> tuple[str, ...]:

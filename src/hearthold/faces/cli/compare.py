@@ -46,16 +46,16 @@ def compare(
     """
     from datetime import date
 
-    from hearthold.faces import files, service
+    from hearthold.faces import files, service, studies
     from hearthold.faces.cli.page import emit, say, show, working
 
     if picture is not None:
         files.refuse_ending(picture, ".svg")
         files.refuse_existing(picture, force=force)
     with working("comparing") as tell:
-        found = service.compare(file, date.today(), years, discount / 100.0, tuple(worth or ()), seed, tell)
+        found = studies.compare(file, date.today(), years, discount / 100.0, tuple(worth or ()), seed, tell)
     if picture is not None:
-        files.write_new(picture, service.comparison_picture(found), force=force)
+        files.write_new(picture, studies.comparison_picture(found), force=force)
         say(f"Drew cost against risk in {picture}.")
     if as_json:
         emit(files.json_text(service.plain(found.comparison)))

@@ -57,3 +57,10 @@ Fuel = Annotated[
     FuelChoice | None,
     typer.Option("--fuel", help="Fuel to run on; left out, the one the house prefers.", show_default=False),
 ]
+Outlook = Annotated[
+    bool,
+    typer.Option(
+        "--outlook/--no-outlook",
+        help="Risk and comparison in the plan report: some seconds more.",
+    ),
+]

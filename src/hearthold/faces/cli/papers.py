@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from hearthold.faces.cli.exits import Exit
-from hearthold.faces.cli.options import Fuel, HouseFile, Month, Units
+from hearthold.faces.cli.options import Fuel, HouseFile, Month, Outlook, Units
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from hearthold.faces.service import Planned
+    from hearthold.papers.job import Outlook as Ahead
 
 
 class SheetChoice(StrEnum):
@@ -36,6 +39,7 @@ def papers(
     month: Month = None,
     fuel: Fuel = None,
     units: Units = None,
+    outlook: Outlook = True,
     force: Annotated[bool, typer.Option("--force", help="Overwrite files in DIR.")] = False,
 ) -> int:
     """Write the papers people hold in their hands, as PDF and more.
@@ -52,8 +56,9 @@ def papers(
     refuse(out, wanted, force=force)
     with working("planning") as tell:
         found = service.plan(file, date.today(), month, fuel, tell)
+        ahead = outlook_of(found, file, wanted, fuel, tell) if outlook else None
         tell("papers")
-        write_papers(found, out, units, only=tuple(only or ()), paper=paper)
+        write_papers(found, out, units, only=tuple(only or ()), paper=paper, outlook=ahead)
     return Exit.FINDINGS if found.plan.needs_action else Exit.DONE
 
 
@@ -66,8 +71,27 @@ def refuse(out: Path, names: tuple[str, ...], *, force: bool) -> None:
         files.refuse_existing(out / name, force=force)
 
 
+def outlook_of(
+    found: Planned, file: Path, wanted: tuple[str, ...], fuel: str | None, tell: Callable[[str], None]
+) -> Ahead | None:
+    """What risk and comparison say, where the report is among the files wanted."""
+    from datetime import date
+
+    from hearthold.faces import studies
+    from hearthold.papers.make import files_of
+
+    if not set(files_of(("report",))) & set(wanted):
+        return None
+    return studies.outlook(found.house, file, date.today(), fuel, progress=tell)
+
+
 def write_papers(
-    found: Planned, out: Path, units: str | None, only: tuple[str, ...] = (), paper: str | None = None
+    found: Planned,
+    out: Path,
+    units: str | None,
+    only: tuple[str, ...] = (),
+    paper: str | None = None,
+    outlook: Ahead | None = None,
 ) -> None:
     """Write the papers of a plan and say where they are."""
     from datetime import date
@@ -77,5 +101,5 @@ def write_papers(
     from hearthold.faces.cli.report.say import say_for
 
     us = say_for(found.house, units).us
-    written = service.papers(found, out, date.today(), paper=paper, only=only, us=us)
+    written = service.papers(found, out, date.today(), paper=paper, only=only, us=us, outlook=outlook)
     say(f"Wrote {', '.join(path.name for path in written)} into {out}.")

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from hearthold.faces.cli.exits import Exit
-from hearthold.faces.cli.options import AsJson, Fuel, HouseFile, Month, Units
+from hearthold.faces.cli.options import AsJson, Fuel, HouseFile, Month, Outlook, Units
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Planned
+    from hearthold.papers.job import Outlook as Ahead
 
 
 def plan(
@@ -29,6 +30,7 @@ def plan(
     ] = None,
     units: Units = None,
     every: Annotated[bool, typer.Option("--all", help="List every assumed value and every note.")] = False,
+    outlook: Outlook = True,
     force: Annotated[bool, typer.Option("--force", help="Overwrite files in DIR.")] = False,
     as_json: AsJson = False,
 ) -> int:
@@ -40,12 +42,15 @@ def plan(
 
     from hearthold.faces import service
     from hearthold.faces.cli.page import emit, working
+    from hearthold.faces.cli.papers import outlook_of
     from hearthold.faces.plan_json import plan_json
+    from hearthold.papers.make import files_of
 
     with working("planning") as tell:
         found = service.plan(file, date.today(), month, fuel, tell)
+        ahead = outlook_of(found, file, files_of(), fuel, tell) if out is not None and outlook else None
     if out is not None:
-        _write(found, out, units, force=force)
+        _write(found, out, units, ahead, force=force)
     elif as_json:
         emit(plan_json(found.plan))
     else:
@@ -63,7 +68,7 @@ def print_plan(found: Planned, units: str | None, *, every: bool) -> None:
     show(lambda page: plan_report(found, say, page, every=every))
 
 
-def _write(found: Planned, out: Path, units: str | None, *, force: bool) -> None:
+def _write(found: Planned, out: Path, units: str | None, outlook: Ahead | None, *, force: bool) -> None:
     from hearthold.faces import files
     from hearthold.faces.cli.page import plain_text, say
     from hearthold.faces.cli.papers import refuse, write_papers
@@ -77,4 +82,4 @@ def _write(found: Planned, out: Path, units: str | None, *, force: bool) -> None
     for name, content in (("plan.txt", text), ("plan.json", plan_json(found.plan))):
         files.write_new(out / name, content, force=force)
     say(f"Wrote plan.txt and plan.json into {out}.")
-    write_papers(found, out, units)
+    write_papers(found, out, units, outlook=outlook)

@@ -36,11 +36,11 @@ def risk(
     """
     from datetime import date
 
-    from hearthold.faces import files, service
+    from hearthold.faces import files, service, studies
     from hearthold.faces.cli.page import emit, show, working
 
     with working("reckoning") as tell:
-        found = service.risk(file, date.today(), month, fuel, seed, tell)
+        found = studies.risk(file, date.today(), month, fuel, seed, tell)
     if as_json:
         emit(files.json_text(service.plain(found.risk)))
     else:

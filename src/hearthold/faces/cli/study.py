@@ -65,12 +65,12 @@ def study(
     """
     from datetime import date
 
-    from hearthold.faces import files, service
+    from hearthold.faces import files, service, studies
     from hearthold.faces.cli.page import emit, say, show, working
 
     where = out if out is not None else folder.with_name(f"{folder.name}-results")
     with working("studying") as tell:
-        found = service.study(folder, where, date.today(), month, hours, seed, workers, cluster, invent, tell)
+        found = studies.study(folder, where, date.today(), month, hours, seed, workers, cluster, invent, tell)
     say(f"A row a home: {found.results}")
     if as_json:
         emit(files.json_text(service.plain(found)))

@@ -60,7 +60,7 @@ def sweep(
     """
     from datetime import date
 
-    from hearthold.faces import files, service
+    from hearthold.faces import files, service, studies
     from hearthold.faces.cli.page import emit, say, show, working
 
     lists = {"machine": machine, "fuel": fuel, "battery": battery, "fuel_tank": fuel_tank, "water_tank": water_tank,
@@ -68,7 +68,7 @@ def sweep(
     if out is not None:
         files.refuse_existing(out, force=force)
     with working("sweeping") as tell:
-        found = service.sweep(file, date.today(), lists, out, seed, tell)
+        found = studies.sweep(file, date.today(), lists, out, seed, tell)
     if out is not None:
         say(f"Wrote {len(found.designs)} designs to {out}.")
     if as_json:

@@ -1,4 +1,4 @@
-"""Risk as blocks: chances of each loss with their intervals, what outages cost, how much fuel is enough."""
+"""Risk as blocks: chances of each loss with their intervals, what outages ask for, how much fuel is enough."""
 
 from __future__ import annotations
 
@@ -7,67 +7,103 @@ from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Points, Words, table
 from hearthold.papers.words.phrases import sentence
-from hearthold.papers.words.say import duration, whole
+from hearthold.papers.words.say import duration, figure, whole
+from hearthold.study.words import band, off, span, summary
 
 if TYPE_CHECKING:
-    from hearthold.papers.job import Job
-    from hearthold.study.estimate import Estimate
-    from hearthold.study.result import LossRisk, Risk
+    from hearthold.papers.job import Job, Outlook
+    from hearthold.study.result import FuelRisk, LossRisk, Risk
+
+_FROM_S = 12 * 3600.0  # what is lost sooner than that is lost in any outage worth the name
 
 
-def risk_blocks(job: Job) -> Iterator[Block]:
-    """The section, where a study was made; nothing otherwise."""
-    found = job.risk
-    if found is None:
-        return
+def risk_blocks(job: Job, outlook: Outlook) -> Iterator[Block]:
+    """The section."""
+    found = outlook.risk
     yield Heading("Risk")
-    outages = found.outages
-    yield Words(
-        f"{outages.routine_per_year + outages.major_per_year:.1f} outages a year, "
-        f"{outages.major_per_year:.2f} of them major, "
-        f"half of these longer than {duration(outages.major_median_s)} ({outages.basis}; {outages.source})."
-    )
-    columns = [Column("Loss", share=2.4), Column("In a major outage", True), Column("In a year", True)]
-    columns += [Column("Outage record leaves open", True), Column(f"Cost a year, {found.currency}", True)]
-    note = (
-        "Chances in per cent, with the interval of sampling; the next to last column is what the "
-        "outage record leaves open."
-    )
-    yield table(columns, (_loss(loss) for loss in found.losses), note)
-    yield from _fuel(job, found)
-    yield Points(tuple(sentence(a) for a in found.assumptions))
-
-
-def _loss(found: LossRisk) -> tuple[Cell, ...]:
-    low, high = found.year_band_frac
-    cost = "" if found.cost_per_year is None else _money(found.cost_per_year)
-    band = f"{100 * low:.0f} to {100 * high:.0f} %"
-    return (
-        Cell(found.name, BOLD),
-        Cell(_chance(found.major_frac)),
-        Cell(_chance(found.year_frac)),
-        Cell(band),
-        Cell(cost),
-    )
-
-
-def _chance(found: Estimate) -> str:
-    return f"{100 * found.value:.1f} ({100 * found.low:.1f} to {100 * found.high:.1f}) %"
-
-
-def _money(found: Estimate) -> str:
-    return f"{whole(found.value)} ({whole(found.low)} to {whole(found.high)})"
-
-
-def _fuel(job: Job, found: Risk) -> Iterator[Block]:
-    if found.fuel is None:
+    yield Points(summary(found))
+    yield Words(" ".join(outlook.habit))
+    yield Words(_outages(found), "quiet")
+    if not found.losses:
         return
+    yield _losses(found)
+    yield _by_time(found)
+    if found.fuel is not None:
+        yield from _fuel(job, found, found.fuel)
+    yield Points(tuple(sentence(a) for a in found.assumptions), quiet=True)
+
+
+def _outages(found: Risk) -> str:
+    told = found.outages
+    return (
+        f"Reckoned with {figure(told.routine_per_year)} routine outages a year and {figure(told.major_per_year)} "
+        f"major ones, half of these longer than {duration(told.major_median_s)}. They rest on {told.basis}; "
+        f"{sentence(str(told.source))}"
+    )
+
+
+def _losses(found: Risk) -> Block:
+    """Chance of each loss in a year and in one major outage."""
+    columns = [Column("Loss", share=2.2), Column(f"In {span(found)}, ±", True), Column("May be", True)]
+    columns += [Column("In one major outage, ±", True), Column("May be", True)]
+    priced = any(x.cost_per_year is not None for x in found.losses)
+    columns += [Column(f"{found.currency} a year", True)] if priced else []
+    note = (
+        "Chance of once or more. ±: 95 % interval of the computation, in points. May be: what the outage record and "
+        "the unknown length of rare long outages leave open."
+    )
+    return table(columns, (_loss(x, priced) for x in found.losses), note)
+
+
+def _loss(found: LossRisk, priced: bool) -> tuple[Cell, ...]:
+    shown = (
+        Cell(found.name, BOLD),
+        Cell(_plus(off(found.year_frac))),
+        Cell(band(found.year_band_frac)),
+        Cell(_plus(off(found.major_frac))),
+        Cell(band(found.major_band_frac)),
+    )
+    cost = found.cost_per_year
+    return (*shown, Cell("" if cost is None else whole(cost.value))) if priced else shown
+
+
+def _plus(told: str) -> str:
+    return told.replace("+-", "± ")
+
+
+def _by_time(found: Risk) -> Block:
+    """What is lost by when, in an outage that lasts."""
+    times = [i for i, x in enumerate(found.losses[0].by_time) if x.time_s >= _FROM_S]
+    heads = [Column(duration(found.losses[0].by_time[i].time_s), True) for i in times]
+    rows = ((x.name, *(_in_hundred(x.by_time[i].lost_frac.value) for i in times)) for x in found.losses)
+    note = "Lost by then, of a hundred major outages that last so long. –: not once in those tried."
+    return table([Column("If it lasts", share=2.2), *heads], rows, note)
+
+
+def _in_hundred(chance_frac: float) -> str:
+    if chance_frac == 0.0:
+        return "–"
+    return "<1" if chance_frac < 0.005 else f"{100.0 * min(1.0, chance_frac):.0f}"
+
+
+def _fuel(job: Job, found: Risk, fuel: FuelRisk) -> Iterator[Block]:
+    """Chance of running dry against fuel kept."""
+    say = job.say
+    columns = [Column("Fuel kept, none fetched", True), Column("Dry in one major outage, ±", True)]
+    columns += [Column(f"Dry in {span(found)}, ±", True), Column("May be", True)]
+    rows = (
+        (
+            say.volume(x.fuel_m3),
+            _plus(off(x.major_frac)),
+            _plus(off(x.year_frac)),
+            band(x.year_band_frac),
+        )
+        for x in fuel.kept
+    )
+    yield table(columns, rows, f"Chance that the machine runs dry. At home now: {say.volume(fuel.have_m3)}.")
     enough = "; ".join(
-        f"{job.say.volume(x.m3.value)} ({job.say.volume(x.band_m3[0])} to {job.say.volume(x.band_m3[1])}) "
-        f"for {100 * x.share_frac:.0f} of 100"
-        for x in found.fuel.major_m3
+        f"{say.volume(x.m3.value)} ({say.volume(x.band_m3[0])} to {say.volume(x.band_m3[1])}) "
+        f"for {100.0 * x.share_frac:.0f} of 100"
+        for x in fuel.major_m3
     )
-    yield Words(
-        f"Fuel that is enough for a major outage: {enough}. At home: {job.say.volume(found.fuel.have_m3)}. In "
-        "brackets: what the outage record leaves open."
-    )
+    yield Words(f"Enough for a major outage: {enough}. In brackets: what the outage record leaves open.")

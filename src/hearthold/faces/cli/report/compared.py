@@ -17,7 +17,7 @@ from hearthold.study.losses import Kind
 from hearthold.study.words import LETTERS, chance, percent
 
 if TYPE_CHECKING:
-    from hearthold.faces.service import Compared
+    from hearthold.faces.studies import Compared
     from hearthold.study.comparison import BreakEven, Candidate, Comparison
     from hearthold.study.sensitivity import Swing
 
@@ -72,17 +72,10 @@ def _money(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
 
 
 def _money_row(number: int, c: Candidate, result: Comparison) -> tuple[str | Text, ...]:
-    yearly = (
-        c.upkeep_per_year.typical
-        + c.test_fuel_per_year.typical
-        + c.fuel_per_year.value
-        + c.food_per_year.value
-    )
-    yearly += c.comfort_per_year.value if c.comfort_per_year is not None else 0.0
     marked = f"{c.name} <" if c.way == result.recommended else c.name
     return (
         LETTERS[number], marked, _range(c.first.low, c.first.high), _range(c.to_spend.low, c.to_spend.high),
-        whole(yearly), whole(c.lifetime.value), f"{c.hands_h_per_year.value:.1f}",
+        whole(c.per_year), whole(c.lifetime.value), f"{c.hands_h_per_year.value:.1f}",
     )  # fmt: skip
 
 

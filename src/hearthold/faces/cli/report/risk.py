@@ -16,7 +16,7 @@ from hearthold.study.losses import Kind
 from hearthold.study.words import band, off, percent, span, summary
 
 if TYPE_CHECKING:
-    from hearthold.faces.service import Risked
+    from hearthold.faces.studies import Risked
     from hearthold.study.estimate import Estimate
     from hearthold.study.result import AmountRisk, Enough, FuelRisk, Kept, LossRisk, Risk
 

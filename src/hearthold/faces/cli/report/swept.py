@@ -16,7 +16,7 @@ from hearthold.study.swept import front
 from hearthold.study.words import band, percent
 
 if TYPE_CHECKING:
-    from hearthold.faces.service import SweptHouse
+    from hearthold.faces.studies import SweptHouse
     from hearthold.study.swept import Swept
 
 
