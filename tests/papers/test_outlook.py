@@ -3,27 +3,33 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 
 import pytest
 from tests.papers import houses
 from tests.papers.pages import letters, objects, overflow, pages, reader, squeezed
 from tests.papers.plans import TODAY, plan_of, plan_of_example
 
-from hearthold.faces.studies import outlook
 from hearthold.house.house import House
 from hearthold.papers.job import Job, Outlook
 from hearthold.papers.make import job_of
 from hearthold.papers.report import plan_report
+from hearthold.study.chosen import outages_of
+from hearthold.study.compare import compare
+from hearthold.study.habit import usual_habit
+from hearthold.study.risk import risk
 from hearthold.study.words import LETTERS, band, off
 
-FILE = Path("house.toml")  # named in messages only
+
+def outlook(house: House) -> Outlook:
+    """What the study says of a house."""
+    outages, habit = outages_of(house, TODAY), usual_habit(house)
+    return Outlook(risk(house, habit.controls, outages), habit.words, compare(house, outages))
 
 
 @cache
 def ahead(name: str) -> Outlook:
     """What the study says of an example, worked out once."""
-    return outlook(getattr(houses, name)(), FILE, TODAY)
+    return outlook(getattr(houses, name)())
 
 
 def job(name: str, paper: str = "letter") -> Job:
@@ -84,6 +90,6 @@ def test_without_an_outlook_the_report_says_nothing_of_either() -> None:
 
 def test_a_house_with_nothing_to_lose_and_names_with_markup_go_through() -> None:
     for house in (houses.bare(houses.tarn()), houses.renamed(houses.skerrow(), houses.MARKUP)):
-        told = outlook(house, FILE, TODAY)
+        told = outlook(house)
         pdf = plan_report(job_of(plan_of(house), house, today=TODAY, outlook=told))
         assert overflow(pdf) == []
