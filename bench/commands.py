@@ -26,6 +26,7 @@ EXAMPLES = ("tarn_hollow", "skerrow_croft")
 REFERENCE = [sys.executable, "-c", "import numpy, scipy"]
 DONE = (0, 1)  # done; done and something found that needs action
 HOMES = 32
+SINGLE = ("run-sheet", "brief", "shopping", "report", "drill", "calendar", "pocket")
 FIRST = ("check", "plan", "outage", "simulate", "risk", "compare", "sweep", "papers")
 
 
@@ -56,7 +57,9 @@ def commands(example: str, folder: Path) -> dict[str, list[str]]:
     house, out = str(ROOT / "examples" / f"{example}.toml"), str(folder / example)
     on_house = {name: [HEARTHOLD, name, house] for name in FIRST if name != "papers"}
     papers = [HEARTHOLD, "papers", house, "--out", out, "--force"]
-    return on_house | {"papers": papers, "papers, the run sheet only": [*papers, "--only", "run-sheet"]}
+    short = [*papers, "--no-outlook"]
+    single = {f"papers, {name} only": [*short, "--only", name] for name in SINGLE}
+    return on_house | {"papers": papers, "papers, no outlook": short} | single
 
 
 def village(folder: Path) -> Iterator[list[str]]:
