@@ -97,7 +97,7 @@ def _water(house: House, trace: Trace) -> Iterator[StoreKept]:
     kept = missed <= KEPT_M3
     yield StoreKept(
         "water", "running water", "water", "m3", float(level.min()), float(level.max()), 0.0, 0.0,
-        inf if kept else float(out.tap_first_s[0]), 0.0 if kept else missed, True, kept,
+        inf if kept else min(float(out.tap_first_s[0]), trace.length_s), 0.0 if kept else missed, True, kept,
     )  # fmt: skip
 
 
