@@ -260,11 +260,11 @@ class Outcomes:
 
     @property
     def unmet_water_m3(self) -> Array:
-        """Of that, what the water stored in the house did not cover either; and cans and tanks not filled in time."""
+        """Of that, and of cans and tanks not filled in time, what the water stored in the house did not cover."""
         rows = self.house.world.tasks
         filled_m3_per_s = np.where(rows[:, c.J_HOT] == 0.0, rows[:, c.J_TAP], 0.0)
-        short_m3 = np.maximum(0.0, self.tap_dry_m3 - self.house.stored_water_m3)
-        return np.asarray(short_m3 + self._tasks[:, :, 3] @ filled_m3_per_s)
+        missed_m3 = self.tap_dry_m3 + self._tasks[:, :, 3] @ filled_m3_per_s
+        return np.maximum(0.0, missed_m3 - self.house.stored_water_m3)
 
     @property
     def tap_first_s(self) -> Array:

@@ -206,10 +206,21 @@ def _price_levels(w: Array, at: Ints, s: Array, prices: Array, parts: Array) -> 
             if over > KEPT_M3:
                 parts[PART_PITS] += prices[PIT_BREACH_J] + prices[PIT_J_PER_M3] * over
         else:
-            stored = w[P_STORED_M3]
-            parts[PART_JUGS] += prices[JUG_J_PER_M3] * min(over, stored)
-            if over > stored + KEPT_M3:
-                parts[PART_WATER] += prices[WATER_BREACH_J] + prices[DRY_J_PER_M3] * (over - stored)
+            missed, stored = over + _unfilled_m3(w, at, s), w[P_STORED_M3]
+            parts[PART_JUGS] += prices[JUG_J_PER_M3] * min(missed, stored)
+            if missed > stored + KEPT_M3:
+                parts[PART_WATER] += prices[WATER_BREACH_J] + prices[DRY_J_PER_M3] * (missed - stored)
+
+
+@kernel
+def _unfilled_m3(w: Array, at: Ints, s: Array) -> float:
+    """Cans and stock tanks that were not filled: their water comes from what is stored."""
+    missed = 0.0
+    for i in range(at[N_TASKS]):
+        task = at[A_TASKS] + i * J_COUNT
+        if w[task + J_LOAD] < 0.0 and w[task + J_HOT] == 0.0:
+            missed += w[task + J_TAP] * s[at[B_TASKS] + i * U_COUNT + U_GIVEN_UP_S]
+    return missed
 
 
 @kernel
@@ -219,8 +230,6 @@ def _price_people(w: Array, at: Ints, s: Array, prices: Array, parts: Array) -> 
         parts[PART_HOT] += prices[HOT_J_PER_M3] * w[task + J_HOT] * given_up
         if w[task + J_LOAD] >= 0.0:
             parts[PART_TASKS] += prices[TASK_W] * given_up
-        elif w[task + J_HOT] == 0.0:  # a can that was not filled: its water comes from what is stored
-            parts[PART_JUGS] += prices[JUG_J_PER_M3] * w[task + J_TAP] * given_up
     for i in range(at[N_MEDICAL]):
         short = s[at[B_MEDICAL] + i * NEED_COUNT + NEED_SHORT_S]
         if short > VITAL_KEPT_S:
