@@ -54,6 +54,14 @@ _HOOKUPS = {
 }
 
 
+_JOINED = (
+    "The set gives 120 V on one hot wire, the panel has two. Both hot wires of the house go through the transfer "
+    "equipment (702.5), and A and B are joined on the set's side of it only: joined on the grid's side they would be "
+    "a short circuit. On the set nothing of 240 V runs, and the shared neutral of a multi-wire circuit carries the sum "
+    "of both legs."
+)
+
+
 def brief(job: Job) -> bytes:
     """The brief as PDF."""
     return document(
@@ -153,6 +161,8 @@ def _diagram(job: Job) -> Iterator[Block]:
     diagram = one_line(job.house, job.say, job.on_cords)
     for figure in sheets(diagram, f"One-line diagram of {job.house.name}"):
         yield drawn(figure)
+    if diagram.has("joint"):
+        yield Words(_JOINED)
     if job.on_cords:
         rows = ((x.name, job.say.power(x.running_w), PRIORITY_WORDS[x.priority]) for x in job.on_cords)
         yield table(
@@ -168,26 +178,37 @@ def _machine(job: Job) -> Iterator[Block]:
 
 
 def _neutral(job: Job) -> Iterator[Block]:
-    hookup = job.house.hookup
+    hookup, machine = job.house.hookup, job.house.generator
     yield Heading("Neutral and grounding" if job.nec else "Neutral and earthing")
-    switched = hookup.switched_neutral if hookup is not None else None
-    machine = job.house.generator
-    yield drawn(neutral_answers(job.nec, switched, machine.neutral if machine is not None else ""))
-    asked = [
-        job.told("Does the transfer equipment open the neutral? ") + _yes(switched),
-        f"Is the neutral of the set bonded? {sentence(machine.neutral if machine else 'no set yet')}",
-    ]
-    if hookup is not None:
-        asked.append("Is there an electrode for running on the set? " + _yes(hookup.own_electrode))
-        if job.nec:
-            asked.append(
-                "Are neutral and ground apart in the essential panel? "
-                + _yes(None if hookup.panel_neutral_bonded is None else not hookup.panel_neutral_bonded)
-            )
-        else:
-            asked.append(f"How is the supply earthed? {sentence(hookup.earthing)}")
-    yield Points(tuple(asked))
+    bonded = f"Is the neutral of the set bonded? {sentence(machine.neutral if machine else 'no set yet')}"
+    if hookup is not None and hookup.kind is HookupKind.CORDS:
+        yield Points((bonded, "Only cords leave the set: no wire of the house is joined to its neutral."))
+    else:
+        switched = hookup.switched_neutral if hookup is not None else None
+        earthing = hookup.earthing if hookup is not None else "unknown"
+        yield drawn(neutral_answers(job.nec, switched, machine.neutral if machine else "", earthing))
+        opens = job.told("Does the transfer equipment open the neutral? ") + _yes(switched)
+        yield Points((opens, bonded, *_earth_questions(job)))
     yield from finding_blocks(job, (f for f in job.plan.findings if f.family == "earthing"))
+
+
+def _earth_questions(job: Job) -> Iterator[str]:
+    """What else decides where neutral and earth are tied."""
+    hookup = job.house.hookup
+    if hookup is None:
+        return
+    yield "Is there an electrode for running on the set? " + _yes(hookup.own_electrode)
+    if not job.nec:
+        yield f"How is the supply earthed? {sentence(hookup.earthing)}"
+        return
+    tied = hookup.panel_neutral_bonded
+    if hookup.kind is HookupKind.INTERLOCK:
+        yield "Are neutral and ground tied in the main panel, if the service is there? " + _yes(tied)
+        return
+    panel = (
+        "main panel behind the switch" if hookup.kind is HookupKind.AUTOMATIC_STANDBY else "essential panel"
+    )
+    yield f"Are neutral and ground apart in the {panel}? " + _yes(None if tied is None else not tied)
 
 
 def _yes(answer: bool | None) -> str:
@@ -212,12 +233,7 @@ def _unknown(job: Job) -> Iterator[Block]:
     """Everything that would have to be read on site."""
     yield Heading("What we do not know")
     chain = job.plan.chain
-    found = [job.told("Rating of the service disconnect and of the main panel: not in the house file.")]
-    hookup = job.house.hookup
-    if hookup is not None and hookup.kind is HookupKind.MANUAL_TRANSFER:
-        found.append(
-            job.told("Breaker in the main panel ahead of the transfer equipment: not in the house file.")
-        )
+    found = [job.told(f"Not in the house file: {'; '.join(_not_in_file(job))}.")]
     found += [
         f"{sentence(part)[:-1]}: rating not given." for part in (chain.unknown if chain is not None else ())
     ]
@@ -238,6 +254,26 @@ def _unknown(job: Job) -> Iterator[Block]:
         found.append(f"Starting figures from a catalogue, not from a nameplate: {names(guessed, 60)}.")
     found.append(job.told("Condition of cables, joints and panel, and how they lie: to be seen."))
     yield Points(tuple(found))
+
+
+def _not_in_file(job: Job) -> Iterator[str]:
+    """Ratings between the supply and the panel that the house file has no key for, or leaves out."""
+    hookup = job.house.hookup
+    kind = hookup.kind if hookup is not None else None
+    if not job.nec:
+        yield "fuse of the supplier's cut-out and rating of the main switch"
+    elif kind is HookupKind.INTERLOCK:
+        yield "whether a service disconnect stands ahead of the main panel, and its rating"
+    else:
+        yield "rating of the service disconnect"
+    if hookup is not None and kind in (HookupKind.INTERLOCK, HookupKind.AUTOMATIC_STANDBY):
+        given = (("main", hookup.panel_main_a), ("bus", hookup.panel_bus_a))
+        left_out = [name for name, rated_a in given if rated_a is None]
+        yield from ([f"rating of {' and '.join(left_out)} of the main panel"] if left_out else ())
+        return
+    yield "ratings of main and bus of the main panel"
+    if kind in (HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER):
+        yield "breaker in the main panel ahead of the transfer equipment"
 
 
 def _articles(job: Job) -> Iterator[Block]:

@@ -11,7 +11,9 @@ from hearthold.papers.diagram.graph import Diagram, Edge, Kind, Node, Tie
 from hearthold.papers.words.phrases import counted_poles, plain, wire
 from hearthold.papers.words.say import Say
 from hearthold.physics.legs import Connection
+from hearthold.reference import connectors as plugs
 from hearthold.reference.local_words import in_local_words
+from hearthold.sizing.chain import chain_voltage_v
 from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.placement import placement
 
@@ -22,6 +24,8 @@ if TYPE_CHECKING:
     from hearthold.house.loads import Circuit, Load
     from hearthold.house.supply import Generator, Hookup, Run
 
+_TWO_HOTS_V = 200.0
+_TO_READ = "rating to be read on site"
 _LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "AB"}
 
 
@@ -48,6 +52,8 @@ class _Work:
         self.edges: list[Edge] = []
         self.kind = house.hookup.kind if house.hookup is not None else None
         self.seats = placement(house)
+        # a set, or a plug, of 120 V on a house of two legs
+        self.one_hot = self.nec and chain_voltage_v(house) < _TWO_HOTS_V
         self.last_of_machine = ""
 
     def local(self, name: str) -> str:
@@ -64,21 +70,25 @@ class _Work:
     def grid_side(self) -> None:
         """Utility, meter, main and service panel; with an automatic switch that comes before the panel."""
         volts = "120/240 V, 60 Hz" if self.nec else "230 V, 50 Hz"
-        utility = self.add(
+        last = self.add(
             Node("utility", Kind.UTILITY, self.local("Utility supply"), (volts, *self._earthing()))
         )
-        meter = self.add(Node("meter", Kind.METER, "Meter"), utility)
-        main = Node("main", Kind.MAIN, "Service disconnect", ("rating to be read on site",), poles=2)
-        self.add(main, meter)
-        if self.kind is HookupKind.AUTOMATIC_STANDBY:
-            self.add(self._transfer(self.local("Automatic transfer switch")), "main")
-            self.add(
-                Node("panel", Kind.SERVICE_PANEL, self.local("Main panel"), self._bus()),
-                "transfer",
-                *self._feeder(),
-            )
+        if not self.nec:
+            cutout = Node("cutout", Kind.CUTOUT, "Supplier's cut-out", ("fuse to be read on site",))
+            last = self.add(cutout, last)
+        last = self.add(Node("meter", Kind.METER, "Meter"), last)
+        if self.kind is HookupKind.INTERLOCK:  # the main that is locked stands beside the back-fed breaker
+            last = self.add(self._panel_main(), last)
         else:
-            self.add(Node("panel", Kind.SERVICE_PANEL, self.local("Main panel")), "main")
+            label = "Service disconnect" if self.nec else "Main switch"
+            last = self.add(Node("main", Kind.MAIN, label, (_TO_READ,), 2, state=self._switch()), last)
+        tie, label = Tie.POWER, ""
+        if self.kind is HookupKind.AUTOMATIC_STANDBY:
+            last = self.add(self._transfer(self.local("Automatic transfer switch")), last)
+            last, tie, label = self._fed_main(last)
+        fed = self.kind in (HookupKind.AUTOMATIC_STANDBY, HookupKind.INTERLOCK)
+        bus = self._bus() if fed else ()
+        self.add(Node("panel", Kind.SERVICE_PANEL, self.local("Main panel"), bus), last, tie, label)
 
     def machine_side(self) -> None:
         """The set to its own receptacle; a standby set is wired in."""
@@ -86,9 +96,15 @@ class _Work:
         if machine is None:
             return
         last = self.add(self._set(machine))
+        if self.kind is HookupKind.CORDS and not _takes_cords(machine):
+            outlets = f"{self.house.system.leg_voltage_v:g} V {self.local('outlets')} of the set"
+            self.last_of_machine = self.add(Node("receptacle", Kind.RECEPTACLE, outlets, (_TO_READ,)), last)
+            return
         if machine.breaker_a is not None:
-            device = Node("set_breaker", Kind.SET_BREAKER, f"{machine.breaker_a:g} A", poles=self._poles())
-            last = self.add(device, last)
+            poles = self._feed_poles()
+            last = self.add(
+                Node("set_breaker", Kind.SET_BREAKER, f"{machine.breaker_a:g} A", poles=poles), last
+            )
         if machine.kind != "standby":
             last = self.add(Node("receptacle", Kind.RECEPTACLE, machine.receptacle, ("on the set",)), last)
         self.last_of_machine = last
@@ -101,8 +117,7 @@ class _Work:
             self._branches(self.house.circuits, "panel")
             return
         if hookup.kind is HookupKind.AUTOMATIC_STANDBY:
-            if self.last_of_machine:
-                self.edges.append(Edge(self.last_of_machine, "transfer"))
+            self._into("transfer")
             self._branches(self.house.circuits, "panel")
             return
         self._inlet(hookup)
@@ -117,7 +132,8 @@ class _Work:
         tt = self.house.hookup is not None and self.house.hookup.earthing == "TT"
         words = "Earth electrode of the house" if tt else "Grounding electrode of the service"
         if self.nec or tt:
-            self.add(Node("electrode", Kind.ELECTRODE, words), "main", Tie.EARTH)
+            service = "panel_main" if self.kind is HookupKind.INTERLOCK else "main"
+            self.add(Node("electrode", Kind.ELECTRODE, words), service, Tie.EARTH)
         hookup = self.house.hookup
         if self.house.generator is not None and hookup is not None and hookup.own_electrode:
             label = "Electrode for running on the set"
@@ -130,28 +146,49 @@ class _Work:
             words = self._run(hookup.cord) or "cord: size not given"
             node = Node("inlet", Kind.INLET, hookup.inlet, ("inlet on the wall",))
             self.last_of_machine = self.add(node, self.last_of_machine, Tie.CORD, words)
+        locked = self.kind is HookupKind.INTERLOCK
+        tie = self._feeder() if locked else (Tie.POWER, "")
+        if locked and self._join_legs(*tie):
+            tie = (Tie.POWER, "")
         if hookup.inlet_breaker_a is not None and self.last_of_machine:
-            poles = self._poles()
+            poles = self._panel_poles() if locked else self._feed_poles()
             node = Node("inlet_breaker", Kind.INLET_BREAKER, f"{hookup.inlet_breaker_a:g} A", poles=poles)
-            self.last_of_machine = self.add(node, self.last_of_machine)
+            self.last_of_machine = self.add(node, self.last_of_machine, *tie)
+
+    def _join_legs(self, tie: Tie = Tie.POWER, label: str = "") -> bool:
+        """A set of one hot wire on a panel of two legs: both are joined on the set's side of the switch alone.
+
+        Source: NEC 702.5 (transfer equipment keeps the sources apart) and practice of 120 V inlets; from memory.
+        """
+        if not self.one_hot or not self.last_of_machine:
+            return False
+        node = Node("joint", Kind.JOINT, "A and B joined", ("on the set's side of the switch only",))
+        self.last_of_machine = self.add(node, self.last_of_machine, tie, label)
+        return True
+
+    def _into(self, switch: str) -> None:
+        """The set's side into transfer equipment that opens both hot wires of the house."""
+        self._join_legs()
+        if self.last_of_machine:
+            self.edges.append(Edge(self.last_of_machine, switch))
 
     def _interlocked(self) -> None:
         if self.last_of_machine:
             self.edges.append(Edge(self.last_of_machine, "panel"))
         if self.last_of_machine == "inlet_breaker":
-            self.edges.append(Edge("main", "inlet_breaker", Tie.LOCK, "only one can be on"))
+            self.edges.append(Edge("panel_main", "inlet_breaker", Tie.LOCK, "only one can be on"))
         self._branches(self.house.circuits, "panel")
 
     def _by_hand(self) -> None:
-        self.add(self._transfer("Manual transfer switch" if self.nec else "Changeover switch"), "panel")
-        if self.last_of_machine:
-            self.edges.append(Edge(self.last_of_machine, "transfer"))
+        label = "Manual transfer switch" if self.nec else "Changeover switch"
+        self.add(self._transfer(label), self._panel_breaker())
+        self._into("transfer")
         self._essential("transfer")
 
     def _by_inverter(self) -> None:
         battery = self.house.battery
         detail = () if battery is None else (plain(self.say.power(battery.discharge_w)),)
-        self.add(Node("inverter", Kind.INVERTER, "Inverter and charger", detail), "panel")
+        self.add(Node("inverter", Kind.INVERTER, "Inverter and charger", detail), self._panel_breaker())
         if battery is not None:
             held = plain(self.say.energy(battery.capacity_j))
             self.add(Node("battery", Kind.BATTERY, "Battery", (held, battery.chemistry.replace("_", " "))))
@@ -160,26 +197,33 @@ class _Work:
             self.edges.append(Edge(self.last_of_machine, "inverter"))
         self._essential("inverter")
 
-    def _essential(self, after: str) -> None:
-        hookup = self.house.hookup
-        main_a = hookup.panel_main_a if hookup is not None else None
-        tie, label = self._feeder()
-        if main_a is not None:
-            node = Node(
-                "panel_main",
-                Kind.PANEL_MAIN,
-                f"{main_a:g} A",
-                ("its main switch" if not self.nec else "main of the panel",),
-                self._poles(),
-            )
-            after = self.add(node, after, tie, label)
-            tie, label = Tie.POWER, ""
-        self.add(
-            Node("essential", Kind.ESSENTIAL_PANEL, self.local("Essential panel"), self._bus()),
-            after,
-            tie,
-            label,
+    def _panel_breaker(self) -> str:
+        """The device in the main panel that the transfer equipment hangs on; the house file never gives it."""
+        label = self.local("Breaker in the main panel")
+        return self.add(
+            Node("panel_breaker", Kind.PANEL_BREAKER, label, (_TO_READ,), self._panel_poles()), "panel"
         )
+
+    def _panel_main(self) -> Node:
+        """The main of the panel that is fed: a breaker in North America, a switch elsewhere."""
+        hookup = self.house.hookup
+        rated_a = hookup.panel_main_a if hookup is not None else None
+        what = "main of the panel" if self.nec else "its main switch"
+        detail = (what,) if rated_a is not None else (what, _TO_READ)
+        label = f"{rated_a:g} A" if rated_a is not None else ("Main breaker" if self.nec else "Main switch")
+        return Node("panel_main", Kind.PANEL_MAIN, label, detail, 2, state=self._switch())
+
+    def _fed_main(self, after: str) -> tuple[str, Tie, str]:
+        """The main of a panel behind the switch where the file has one; what the panel hangs on, and by what."""
+        tie, label = self._feeder()
+        if self.house.hookup is None or self.house.hookup.panel_main_a is None:
+            return after, tie, label
+        return self.add(self._panel_main(), after, tie, label), Tie.POWER, ""
+
+    def _essential(self, after: str) -> None:
+        after, tie, label = self._fed_main(after)
+        panel = Node("essential", Kind.ESSENTIAL_PANEL, self.local("Essential panel"), self._bus())
+        self.add(panel, after, tie, label)
         self._branches(self.house.fed_circuits, "essential")
         others = len(self.house.circuits) - len(self.house.fed_circuits)
         if others:
@@ -187,11 +231,14 @@ class _Work:
             self.add(Node("others", Kind.OTHERS, f"{words} on the grid alone"), "panel")
 
     def _cords(self, on_cords: tuple[Load, ...]) -> None:
+        hookup = self.house.hookup
+        run = self._run(hookup.cord) if hookup is not None else ""
+        words = f"extension cord, {run}" if run else "extension cord"
         for load in on_cords:
             node = Node(
                 f"cord:{load.id}", Kind.APPLIANCE, load.name, (plain(self.say.power(load.running_w)),)
             )
-            self.add(node, self.last_of_machine, Tie.CORD, "extension cord")
+            self.add(node, self.last_of_machine, Tie.CORD, words)
 
     def _branches(self, circuits: Iterable[Circuit], panel: str) -> None:
         for circuit in circuits:
@@ -215,7 +262,9 @@ class _Work:
         best = max(machine.on, key=lambda r: r.running_w)
         volts = machine.voltage_v or self.house.system.full_voltage_v
         details = (f"{self.say.power(best.running_w)}, {volts:g} V", f"neutral {machine.neutral}")
-        return Node("generator", Kind.GENERATOR, machine.name, details, self._poles(), state=machine.neutral)
+        return Node(
+            "generator", Kind.GENERATOR, machine.name, details, self._feed_poles(), state=machine.neutral
+        )
 
     def _transfer(self, label: str) -> Node:
         hookup = self.house.hookup
@@ -233,7 +282,7 @@ class _Work:
 
     def _transfer_poles(self, switched: bool | None) -> int:
         """Hot conductors, and the neutral where it is switched; 0 where that is not known."""
-        return 0 if switched is None else self._poles() + int(switched)
+        return 0 if switched is None else self._panel_poles() + int(switched)
 
     def _feeder(self) -> tuple[Tie, str]:
         run = self.house.hookup.feeder if self.house.hookup is not None else None
@@ -259,10 +308,17 @@ class _Work:
         cable = f" {circuit.cable}" if circuit.cable else ""
         return f"{wire(circuit.wire)}{metal}{cable}, {plain(self.say.length(circuit.length_m))}"
 
-    def _poles(self) -> int:
-        """Poles of a device that opens every live conductor but the neutral."""
-        volts = self.house.generator.voltage_v if self.house.generator is not None else None
-        return 2 if self.nec and (volts is None or volts > 200.0) else 1
+    def _panel_poles(self) -> int:
+        """Poles that open every hot wire of the house: by its panel, whatever the set gives."""
+        return 2 if self.nec else 1
+
+    def _feed_poles(self) -> int:
+        """Poles that open every hot wire between set and switch."""
+        return 1 if self.one_hot else self._panel_poles()
+
+    def _switch(self) -> str:
+        """The state of a main: elsewhere than in North America it is a switch, which protects nothing."""
+        return "" if self.nec else "switch"
 
     def _earthing(self) -> Iterator[str]:
         hookup = self.house.hookup
@@ -270,11 +326,20 @@ class _Work:
             yield f"earthing {hookup.earthing}"
 
 
+def _takes_cords(machine: Generator) -> bool:
+    """Whether the receptacle of the house file is one for the cord of an appliance.
+
+    Source: configurations 5-15 and 5-20 of ANSI/NEMA WD 6; of IEC 60309-2 none is.
+    """
+    plug = plugs.connector(machine.receptacle)
+    return plug.id in ("5-15", "5-20")
+
+
 def _symbol(loads: tuple[Load, ...]) -> str:
-    """Which symbol stands for a circuit's loads: motor, lamp, heater, or plain."""
+    """Which symbol stands for a circuit's loads: motor, lamp, heater; plain where they are mixed."""
     if loads and all(is_lighting(x) for x in loads):
         return "lamp"
-    if any(x.is_motor and not is_lighting(x) for x in loads):
+    if loads and all(x.is_motor and not is_lighting(x) for x in loads):
         return "motor"
     if loads and all(x.power_factor > 0.99 and x.running_w / x.count > 900.0 for x in loads):
         return "heater"

@@ -48,8 +48,37 @@ def breaker(draw: Drawing, x: float, y: float, nec: bool, poles: int = 1) -> Non
         draw.line((x, y + 7.0), (x - 5.5, y - 6.0), weight="plain")
         draw.line((x - 2.2, y - 9.2), (x + 2.2, y - 4.8))
         draw.line((x + 2.2, y - 9.2), (x - 2.2, y - 4.8))
+    _strokes(draw, x, y, poles)
+
+
+def isolator(draw: Drawing, x: float, y: float, poles: int) -> None:
+    """A switch-disconnector, IEC alone: a blade, a ring and a bar at the fixed contact; it breaks no fault."""
+    draw.box(x - 1.2, y - 7.0, 2.4, 14.0, fill="paper")
+    draw.line((x, y + 7.0), (x - 5.5, y - 5.0), weight="plain")
+    draw.line((x - 3.5, y - 9.0), (x + 3.5, y - 9.0), weight="plain")
+    draw.circle((x, y - 7.0), 1.7, fill="paper")
+    _strokes(draw, x, y, poles)
+
+
+def _strokes(draw: Drawing, x: float, y: float, poles: int) -> None:
+    """One slanting stroke for every pole of a device that opens more than one."""
     for k in range(poles if poles > 1 else 0):
         draw.line((x - 3.0, y + 10.5 + 2.2 * k), (x + 3.0, y + 8.5 + 2.2 * k), weight="hair")
+
+
+def fuse(draw: Drawing, x: float, y: float) -> None:
+    """A fuse, IEC alone: a box with the line through it."""
+    draw.box(x - 4.0, y - 9.0, 8.0, 18.0, fill="paper", role="ink", weight="plain")
+    draw.line((x, y - 9.0), (x, y + 9.0))
+
+
+def joint(draw: Drawing, x: float, y: float) -> None:
+    """One hot wire that becomes two: the line splits from a dot, and goes on as the line of both."""
+    draw.box(x - 1.2, y - 6.0, 2.4, 12.0, fill="paper")
+    draw.line((x, y - 7.0), (x - 5.0, y), (x, y + 7.0), weight="plain")
+    draw.line((x, y - 7.0), (x + 5.0, y), (x, y + 7.0), weight="plain")
+    draw.circle((x, y - 7.0), 2.0, fill="ink")
+    _strokes(draw, x, y, 2)
 
 
 def branch_breaker(draw: Drawing, x: float, y: float, nec: bool, poles: int, side: float) -> None:
