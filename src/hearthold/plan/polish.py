@@ -6,9 +6,7 @@ spells that gain most by it together; the best is made before the next kind is t
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,6 +19,7 @@ from hearthold.engine.trace import empty_tape
 from hearthold.plan.labels import FRESH, Before
 from hearthold.plan.objective import SLOT_S, switching_j
 from hearthold.plan.problem import Problem
+from hearthold.plan.threads import side_by_side
 
 Pattern = NDArray[np.bool_]
 Spans = list[tuple[int, int]]  # spells as first slot and end
@@ -102,11 +101,7 @@ def price_patterns(
 
     every = np.arange(len(wanted), dtype=np.int64)
     blocks = [every[i : i + BLOCK] for i in range(0, len(every), BLOCK)]
-    if len(blocks) == 1:
-        work(every)
-    else:
-        with ThreadPoolExecutor(os.cpu_count()) as pool:
-            list(pool.map(work, blocks))
+    side_by_side(work, blocks)
     if before.on:
         already = (candidates[:, 0, 0] == 0.0) & (counts > 0)
         parts[already, 0, PART_STARTS] = np.maximum(

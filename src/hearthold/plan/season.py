@@ -10,8 +10,6 @@ of the outages.
 
 from __future__ import annotations
 
-import os
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -28,6 +26,7 @@ from hearthold.plan.problem import Problem, pose
 from hearthold.plan.routine import DailyRun, runs_of
 from hearthold.plan.rule_search import Judge, Rule, habit_j_per_day, simulate_rules
 from hearthold.plan.solve import QUICK, Effort, solve
+from hearthold.plan.threads import side_by_side
 from hearthold.plan.turns import Turns
 
 # Over a season a limit is not a wall but a loss: running day and night against a rare one would be no good
@@ -176,5 +175,4 @@ def _known(problem: Problem, asked: Asked, starts: Array, lengths: Array, effort
         _, parts = solve(pose(problem.house, problem.outside, this), effort)
         return parts.total_j, float(parts.kept)
 
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
-        return np.array(list(pool.map(one, range(len(starts)))))
+    return np.array(side_by_side(one, range(len(starts))))
