@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from running_houses import HOUR_S, running_house, steady
 
@@ -28,9 +30,11 @@ def test_in_quiet_hours_it_is_the_slot_in_which_the_pit_floods() -> None:
     assert 2 * HOUR_S - 1.0 <= beyond_s <= 2 * HOUR_S + SLOT_S
 
 
-def test_quiet_nights_are_bracketed_to_a_twentieth() -> None:
+@pytest.mark.parametrize(("from_h", "pause_slots"), [(42.0, 1), (40.0, 4)])
+def test_quiet_nights_are_bracketed_to_a_twentieth(from_h: float, pause_slots: int) -> None:
     """The fridge warms from 22:00 on; what some plan keeps and what none can lie near each other."""
-    problem = problem_of(24.0, fuel="60 gal")
+    problem = pose(running_house(fuel="60 gal"), steady(8.0), Asked(from_h * HOUR_S, 24.0))
+    problem = replace(problem, patterns=replace(problem.patterns, least_off=pause_slots))
     until_s, _, fails = longest_hold(problem)
     beyond_s = cannot_beyond_s(problem, until_s)
     assert fails.store == "fridge"

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from running_houses import HOUR_S, running_house, steady
+from running_houses import HOUR_S, MEDICAL, running_house, steady
 
 from hearthold.errors import InputError
 from hearthold.house.house import House
@@ -23,6 +23,7 @@ from hearthold.plan.objective import SLOT_S, USUAL_OBJECTIVE, Patterns, switchin
 from hearthold.plan.polish import costs_j, kept_states, polish, price_patterns
 from hearthold.plan.problem import Problem, pose
 
+BATTERY = '[battery]\ncapacity = "10 kWh"\ncharge = "2 kW"\ndischarge = "3 kW"\n'
 FINE = Buckets(mass_k=0.02, tank_k=0.2, cold_run_s=60.0, fuel_frac=0.01)
 
 
@@ -66,8 +67,10 @@ def plainly_allowed(rules: Patterns, on: np.ndarray) -> bool:
 CASES = (
     {"hours": 4.0, "start_h": 12.0},
     {"hours": 4.0, "start_h": 6.0, "mean_c": -15.0, "inflow": "6 gal/h"},
-    {"hours": 4.0, "start_h": 19.0, "mean_c": 25.0, "headroom": "6 gal", "inflow": "8 gal/h"},
-)
+    {
+        "hours": 4.0, "start_h": 19.0, "mean_c": 25.0, "headroom": "6 gal", "inflow": "8 gal/h", "shortest": "15 min",
+    },
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -268,6 +271,18 @@ def test_an_own_battery_that_a_day_does_not_fill_is_not_counted_on() -> None:
     slow = medical_house("7 h", recharge="28 h")
     assert vital_windows(slow) == [(22.5 * HOUR_S, 29.5 * HOUR_S)]
     assert run_rules(slow).night
+
+
+def test_a_pause_lasts_an_hour_unless_a_vital_load_waits_for_its_end() -> None:
+    """An hour, the cool-down where that is longer, and the cool-down alone where no battery carries what is vital."""
+    slow_to_cool = running_house('cool_down = "75 min"')
+    carried = running_house(BATTERY, cpap="vital", medical=MEDICAL.format(own="0 min"))
+    assert run_rules(running_house()).least_off_s == HOUR_S
+    assert run_rules(slow_to_cool).least_off_s == 75 * 60.0
+    assert run_rules(medical_house("1 h")).least_off_s == 15 * 60.0
+    assert run_rules(medical_house("10 h")).least_off_s == HOUR_S  # its own battery lasts
+    assert vital_windows(carried)
+    assert run_rules(carried).least_off_s == HOUR_S
 
 
 def test_nothing_runs_in_quiet_hours_unless_allowed() -> None:

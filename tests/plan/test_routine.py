@@ -63,7 +63,7 @@ def test_rules_keep_the_wishes() -> None:
             assert start + length <= 1320
             assert 45 <= length <= 240
         ends = [start + length for start, length in rule]
-        assert all(end + 15 <= after for end, (after, _) in zip(ends, rule[1:], strict=False))
+        assert all(end + 60 <= after for end, (after, _) in zip(ends, rule[1:], strict=False))
 
 
 def test_limits_kept_and_figures_of_the_replay() -> None:

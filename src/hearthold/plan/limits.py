@@ -23,6 +23,9 @@ from hearthold.house.site import Medical, People
 from hearthold.plan.objective import DAY_S, SLOT_S, Objective, Patterns
 
 WARM_UP_MARGIN_S = 600.0  # a run that carries a vital load starts before the need and ends after it
+# Nobody walks out to stop a machine and walks out again within the hour to start it, only that its turns begin anew;
+# common practice, no source.
+LEAST_PAUSE_S = 3600.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,8 @@ def run_rules(house: House) -> RunRules:
 
     Without a house battery, a vital load needed in quiet hours lifts the ban on night running and lengthens
     the longest spell to the need; with one, night running is allowed (at its price) but nothing is
-    lengthened.
+    lengthened. Between spells the machine stands for an hour, or for its cool-down where that is longer; where a
+    vital load waits for it and no battery carries it, for the cool-down alone.
     """
     wishes, people = house.wishes, house.people
     awake = unwrapped([(people.awake_from_s, people.awake_to_s)])
@@ -68,16 +72,17 @@ def run_rules(house: House) -> RunRules:
     lasts_s = max((_length(window) for window in needs), default=0.0) + WARM_UP_MARGIN_S
     gave_way: list[str] = []
     longest_s, per_day = wishes.longest_spell_s, wishes.spells_per_day
+    urgent = bool(needs) and house.battery is None
     if at_night and not wishes.run_at_night:
         gave_way.append("no running at night: a vital load needs power then")
-    if needs and house.battery is None and lasts_s > longest_s:
+    if urgent and lasts_s > longest_s:
         gave_way.append(
             f"longest spell of {longest_s / 3600.0:g} h: a vital load needs {lasts_s / 3600.0:.1f} h"
         )
         longest_s = min(DAY_S, lasts_s + 2.0 * SLOT_S)
     return RunRules(
         awake, quiet, tuple(needs), wishes.run_at_night or at_night, wishes.shortest_spell_s, longest_s,
-        max(wishes.cool_down_s, SLOT_S), per_day, tuple(gave_way),
+        max(wishes.cool_down_s, SLOT_S if urgent else LEAST_PAUSE_S), per_day, tuple(gave_way),
     )  # fmt: skip
 
 

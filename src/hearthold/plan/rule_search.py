@@ -7,9 +7,7 @@ lengths on a short ladder, so that a rule can be said in one sentence.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Iterator
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from itertools import combinations, product
 
@@ -21,11 +19,10 @@ from hearthold.engine.trace import empty_tape
 from hearthold.plan.limits import RunRules
 from hearthold.plan.objective import DAY_S, LITRE_J
 from hearthold.plan.problem import Problem
+from hearthold.plan.threads import side_by_side
 
 Rule = tuple[tuple[int, int], ...]  # (start, length) in minutes, by start
 DAY_MIN, HALF_MIN = 1440, 30
-# Nobody stops a machine by the clock to start it again within the hour; common practice, no source.
-LEAST_OFF_MIN = 60
 LADDER_MIN = (15, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 480, 600, 720)
 MOST_SPELLS = 6  # a rule with more cannot be kept by heart
 UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder to remember
@@ -49,7 +46,7 @@ class RuleSet:
         """Whether every spell lies in permitted hours, begins and ends while people are up, and keeps its
         distance.
         """
-        gap_min = max(self.rules.least_off_s / 60.0, LEAST_OFF_MIN)
+        gap_min = self.rules.least_off_s / 60.0
         ordered = sorted(rule)
         ends = [
             (a + n, b + DAY_MIN * (i + 1 == len(ordered))) for i, (a, n, b) in enumerate(_with_next(ordered))
@@ -203,11 +200,7 @@ def simulate_rules(problem: Problem, rules: list[Rule], start_s: Array, length_s
 
     every = np.arange(len(rules), dtype=np.int64)
     blocks = [every[i : i + 64] for i in range(0, len(rules), 64)]
-    if len(blocks) == 1 or (os.cpu_count() or 1) == 1:
-        work(every)
-        return parts
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
-        list(pool.map(work, blocks))
+    side_by_side(work, blocks)
     return parts
 
 
