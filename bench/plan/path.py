@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from cases import CASES
@@ -28,11 +28,13 @@ TARGET_S = {3: 0.1, 7: 0.3, 14: 0.6}
 saved_s = 0.0
 
 
-def one_by_one(work: Callable[[Any], Any], on: Sequence[Any]) -> list[Any]:
+def one_by_one(work: Callable[[Any], Any], on: Iterable[Any]) -> list[Any]:
     """The work in turn, and what a second core would have saved of it."""
     global saved_s
-    made, took = [], []
-    for each in on:
+    pieces, made, took = list(on), [], []
+    if len(pieces) == 1:
+        return [work(pieces[0])]
+    for each in pieces:
         begun, before = time.thread_time(), saved_s
         made.append(work(each))
         took.append(time.thread_time() - begun)
@@ -42,22 +44,6 @@ def one_by_one(work: Callable[[Any], Any], on: Sequence[Any]) -> list[Any]:
         cores[cores.index(min(cores))] += seconds
     saved_s += sum(took) - max(cores)
     return made
-
-
-class OneThread:
-    """Stands in for a pool of threads."""
-
-    def __init__(self, _: int | None = None) -> None:
-        pass
-
-    def __enter__(self) -> OneThread:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        pass
-
-    def map(self, work: Callable[[Any], Any], on: Iterable[Any]) -> list[Any]:
-        return one_by_one(work, list(on))
 
 
 def path_s(house: House, outside: Hours, days: int, rounds: int) -> tuple[float, RunPlan]:
@@ -73,9 +59,8 @@ def path_s(house: House, outside: Hours, days: int, rounds: int) -> tuple[float,
 
 
 def main(rounds: int) -> None:
-    hearthold.plan.solve._side_by_side = one_by_one
-    for module in (hearthold.plan.polish, hearthold.plan.rule_search):
-        module.ThreadPoolExecutor = OneThread  # type: ignore[attr-defined]
+    for module in (hearthold.plan.polish, hearthold.plan.rule_search, hearthold.plan.solve):
+        module.side_by_side = one_by_one  # type: ignore[attr-defined]
     over = dict.fromkeys(DAYS, 0)
     print("| case | " + " | ".join(f"{days} d, s" for days in DAYS) + " |")
     print("|---" * (len(DAYS) + 1) + "|")

@@ -138,24 +138,24 @@ class Patterns:
 
         `was_on`, `age`: what came before slot 0; `started`: spells begun before slot 0 on its calendar day.
         """
-        state, begun, today = was_on, started, int(self.day[0]) if self.slots else 0
-        for t, want in enumerate(on.tolist()):
-            if self.day[t] != today:
-                begun, today = 0, int(self.day[t])
-            if want and not self.may_run[t]:
-                return False
-            if want != state:
-                begun += want
-                if not self.may_switch[t] or age < (self.least_off if want else self.least_on):
-                    return False
-                if want and begun > self.starts_a_day:
-                    return False
-                state, age = want, 1
-            else:
-                age += 1
-                if want and age > self.most_on:
-                    return False
-        return True
+        if np.any(on & ~self.may_run):
+            return False
+        switches = np.flatnonzero(on != np.concatenate([[was_on], on[:-1]]))
+        starts, stops = switches[on[switches]], switches[~on[switches]]
+        ends = np.concatenate([switches, [self.slots]])
+        lasted = np.diff(
+            ends, prepend=-age
+        )  # of each stretch: what came before slot 0 first, then what begins
+        ran = lasted[int(not was_on) :: 2]  # stretches that are on; the last may be under way at the end
+        may_end = lasted[:-1] >= np.where(on[switches], self.least_off, self.least_on)
+        if not (self.may_switch[switches].all() and may_end.all()):
+            return False
+        if was_on and len(stops) and stops[0] == 0:
+            ran = ran[1:]  # over before slot 0, however long it was
+        begun = np.bincount(self.day[starts])
+        first = self.day[starts[:1]]  # that of slot 0 or a later one; none where nothing begins
+        begun[first] += started * (first == self.day[0])
+        return bool((ran <= self.most_on).all() and (begun <= self.starts_a_day).all())
 
 
 def switching_j(patterns: Patterns, on: NDArray[np.bool_], was_on: bool = False) -> float:

@@ -5,24 +5,22 @@
 Two passes run side by side, one that decides quarter hours and one that decides half hours. After them, corridors
 about what each has found: passes in which only the quarter hours about each switch are free, with finer buckets,
 again and again about the best in hand. Where limits break, the breaches found are taken as given (one that cannot be
-avoided must not be put off in vain), and where fuel runs short, passes that ration it and the best daily rules are
-starts too; what comes out is changed in small ways. Whatever the passes say, every candidate is priced by a replay,
-and the cheapest is given.
+avoided must not be put off in vain), and where fuel runs short, passes that ration it and the best daily rules take
+the place of corridors. Of what comes out, days that went well are put in the place of others, and the best is changed
+in small ways. Whatever the passes say, every candidate is priced by a replay, and the cheapest is given.
 """
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from functools import partial
 
 import numpy as np
 
 from hearthold.engine.kernels.layout import Array
 from hearthold.plan import objective as o
-from hearthold.plan.ahead import Outlook, outlook
+from hearthold.plan.ahead import NOTHING_AHEAD, Outlook, outlook
 from hearthold.plan.labels import (
     FRESH,
     USUAL_BUCKETS,
@@ -38,7 +36,9 @@ from hearthold.plan.objective import SLOT_S
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import Pattern, polish, price_patterns
 from hearthold.plan.problem import Problem
+from hearthold.plan.repeat import repeated
 from hearthold.plan.rule_search import Judge, Rule, search
+from hearthold.plan.threads import side_by_side
 
 # Parts of a cost that are breaches, with the column of the price that falls due at the first moment of each.
 BREACHES = {
@@ -51,14 +51,14 @@ BREACHES = {
 }
 SMALL_LOADS = 8
 NEAR_MARGIN = 5.0  # starts of the machine that a label of a corridor may be dearer than the best, limits kept
-# With what stride fuel that will not last is rationed, and how: one bends where it must, one hardly does.
-RATIONED = ((1, Ration(64.0, 0.1)), (2, Ration(1e5, 0.25)))
+# With what stride fuel that will not last is rationed, and how: two bend where they must, one hardly does.
+RATIONED = ((1, Ration(64.0, 0.1)), (1, Ration(20.0, 0.3)), (2, Ration(1e5, 0.25)))
 FIRST_BUCKETS = {1: Buckets(cold_run_s=600.0)}  # by stride; the usual ones where none are named
 NEAR_BUCKETS = Buckets(cold_run_s=600.0)
 FINE_BUCKETS = Buckets(cold_run_s=400.0)
 ENOUGH_FRAC = 1e-3  # a corridor that gains less has come to its end
 BEST_RULES = 8
-STARTS = 3  # plans that small changes begin with; most tries go to the best of them
+STARTS = 2  # plans, and daily rules, that small changes begin with; most tries go to the best of them
 FIRST_TRIES = 60  # of each of them
 
 
@@ -77,15 +77,15 @@ class Effort:
     near_width: int = 80
     corridors: int = 3
     reaches: tuple[int, ...] = (2, 2, 1)
-    tries: int = 120
-    always_tries: int = 0
+    tries: int = 200
+    always_tries: int = 60
     rules: int = 60  # daily rules tried where fuel runs short, and climbed from; 0: none
     climbs: int = 1
     later: int = 0  # stride in slots from slot `after` on; 0: the same throughout
     after: int = 96
 
 
-QUICK = Effort(strides=(2,), width=50, near_width=50, corridors=2, tries=100)
+QUICK = Effort(strides=(2,), width=50, near_width=50, corridors=2, tries=100, always_tries=0)
 USUAL = Effort()
 THOROUGH = Effort(
     width=400,
@@ -99,8 +99,6 @@ THOROUGH = Effort(
 )
 
 Solution = tuple[Pattern, CostParts]
-X = TypeVar("X")
-Y = TypeVar("Y")
 
 
 def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> Solution:
@@ -112,16 +110,18 @@ def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> S
     found = _cheapest(problem, starts or [_never(problem)], before, len(effort.strides))
     if not found[0][1].kept:
         return _where_limits_break(problem, effort, before, found, foreseen)
-    kept = [start for start in found if start[1].kept]
-    best = _min(_side_by_side(lambda start: _corridors(problem, start, effort, before), kept))
-    if effort.always_tries:
-        on, _ = polish(problem, best[0], best[1].total_j, effort.always_tries, before)
-        best = _best(problem, [best[0], on], before)
-    return best
+    kept = _days_repeated(problem, effort, before, [start for start in found if start[1].kept])
+    ended = side_by_side(lambda start: _corridors(problem, start, effort, before), kept)
+    best = _min(_days_repeated(problem, effort, before, ended))
+    return _polished(problem, [best], effort.always_tries, before)
 
 
 def _min(found: Sequence[Solution]) -> Solution:
-    return min(found, key=lambda s: s[1].total_j)
+    return min(found, key=_cost_j)
+
+
+def _cost_j(found: Solution) -> float:
+    return found[1].total_j
 
 
 def _width(problem: Problem, width: int) -> int:
@@ -142,17 +142,12 @@ def _passes(
         found = find_pattern(problem, layers, width=width, buckets=buckets, before=before, view=view)
         return found.on if found.reached == problem.slots else None
 
-    return [on for on in _side_by_side(one, ways) if on is not None]
+    return [on for on in side_by_side(one, ways) if on is not None]
 
 
-def _side_by_side(work: Callable[[X], Y], on: Sequence[X]) -> list[Y]:
-    if len(on) == 1:
-        return [work(on[0])]
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
-        return list(pool.map(work, on))
-
-
-def _corridors(problem: Problem, start: Solution, effort: Effort, before: Before) -> Solution:
+def _corridors(
+    problem: Problem, start: Solution, effort: Effort, before: Before, foreseen: Outlook = NOTHING_AHEAD
+) -> Solution:
     """Corridor after corridor about the best in hand, each with the next reach, until a round of them gains
     nothing.
 
@@ -162,7 +157,9 @@ def _corridors(problem: Problem, start: Solution, effort: Effort, before: Before
     for n in range(effort.corridors):
         kept = best[1].kept
         view = (
-            View(margin_j=NEAR_MARGIN * problem.objective.start_j) if kept else View(_eased(problem, best[1]))
+            View(margin_j=NEAR_MARGIN * problem.objective.start_j)
+            if kept
+            else View(_eased(problem, best[1]), outlook=foreseen)
         )
         found = find_pattern(
             problem,
@@ -197,30 +194,54 @@ def _without(problem: Problem, names: Iterable[str]) -> Array:
 def _where_limits_break(
     problem: Problem, effort: Effort, before: Before, found: list[Solution], foreseen: Outlook
 ) -> Solution:
-    """Passes with the breaches found taken as given where they were not; where there is too little fuel, passes
-    that ration it or make it dear, and daily rules. Then corridors and small changes.
+    """Passes with the breaches found taken as given where they were not, and corridors; or, where there is too little
+    fuel, passes that ration it and daily rules. Then days repeated, and small changes.
     """
-    eased = View(prices=_eased(problem, found[0][1]), outlook=foreseen)
-    ways, rules = [], []
+    eased, plain = View(prices=_eased(problem, found[0][1]), outlook=foreseen), [on for on, _ in found]
+    rules: list[Pattern] = []
     if _is_scarce(problem, found[0][1]):
-        ways = [(stride, replace(eased, ration=ration)) for stride, ration in RATIONED]
-        rules = daily_rules(problem, effort, before)
-    elif not foreseen.food_must_break:
-        ways = [(stride, eased) for stride in effort.strides]
-    more = _passes(problem, effort, before, ways) if ways else []
-    starts = _cheapest(problem, [*(on for on, _ in found), *more, *rules], before, 2)
-    ended = _side_by_side(lambda s: _corridors(problem, s, effort, before), starts)
-    begin = [*(on for on, _ in ended), *rules[: STARTS - len(ended)]]
-    return _polished(problem, _cheapest(problem, begin, before, STARTS), effort, before)
+        rules, *more = side_by_side(lambda way: way(), _ways_to_ration(problem, effort, before, eased))
+        starts = _cheapest(problem, [*plain, *(on for some in more for on in some)], before, len(RATIONED))
+    else:
+        ways = [] if foreseen.food_must_break else [(stride, eased) for stride in effort.strides]
+        starts = _cheapest(problem, [*plain, *_passes(problem, effort, before, ways)], before, 2)
+        starts = side_by_side(lambda s: _corridors(problem, s, effort, before, foreseen), starts)
+    starts = sorted(_days_repeated(problem, effort, before, starts), key=_cost_j)[:STARTS]
+    ruled = _cheapest(problem, rules, before, STARTS) if rules else []
+    return _polished(problem, [*starts, *ruled], effort.tries, before)
 
 
-def _polished(problem: Problem, starts: Sequence[Solution], effort: Effort, before: Before) -> Solution:
-    """Small changes to several plans: a few to each, most to the best."""
+def _ways_to_ration(
+    problem: Problem, effort: Effort, before: Before, eased: View
+) -> list[Callable[[], list[Pattern]]]:
+    """Daily rules, which take the longest, and passes that ration fuel, each in its way."""
+    ways: list[Callable[[], list[Pattern]]] = [lambda: daily_rules(problem, effort, before)]
+    for stride, ration in RATIONED:
+        view = replace(eased, ration=ration)
+        ways.append(partial(_passes, problem, effort, before, [(stride, view)]))
+    return ways
+
+
+def _days_repeated(
+    problem: Problem, effort: Effort, before: Before, starts: Sequence[Solution]
+) -> list[Solution]:
+    """Each of some plans after the best of its days has been put in the place of others."""
+    if not effort.tries:
+        return list(starts)
+    made = side_by_side(lambda s: repeated(problem, s[0], s[1].total_j, before)[0], starts)
+    return [_best(problem, [on], before) for on in made]
+
+
+def _polished(problem: Problem, starts: Sequence[Solution], tries: int, before: Before) -> Solution:
+    """Small changes to several plans: a few to each, then to one day of the best and all like it, most to the best."""
+    if not tries:
+        return _min(starts)
     made = [(on, parts.total_j) for on, parts in starts]
     if len(made) > 1:
-        made = [polish(problem, on, cost_j, min(FIRST_TRIES, effort.tries), before) for on, cost_j in made]
-    on, cost_j = min(made, key=lambda s: s[1])
-    on, _ = polish(problem, on, cost_j, effort.tries, before)
+        made = side_by_side(lambda s: polish(problem, *s, min(FIRST_TRIES, tries), before), made)
+        made = [repeated(problem, *min(made, key=lambda s: s[1]), before)]
+    on, cost_j = made[0]
+    on, _ = polish(problem, on, cost_j, tries, before)
     return _best(problem, [on], before)
 
 
@@ -247,7 +268,7 @@ def or_a_rule(
     found = [on for rule in rules for on in _fitted(problem, rule_pattern(problem, rule), before)]
     if not found:
         return best
-    return _min([best, _polished(problem, _cheapest(problem, found, before, STARTS), effort, before)])
+    return _min([best, _polished(problem, _cheapest(problem, found, before, STARTS), effort.tries, before)])
 
 
 def _fitted(problem: Problem, on: Pattern, before: Before) -> list[Pattern]:
