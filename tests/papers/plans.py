@@ -10,6 +10,7 @@ from hearthold.engine.control import Routine as Control
 from hearthold.house.house import House
 from hearthold.house.supply import HookupKind
 from hearthold.plan.balance import balance
+from hearthold.plan.byitself import by_itself_day_m3
 from hearthold.plan.choice import choose
 from hearthold.plan.cost import hookup_cost
 from hearthold.plan.parts import CostParts
@@ -81,6 +82,7 @@ def _calculation(house: House) -> object:
 
 def _fuel(house, line, found, weather, routine) -> FuelPlan:
     day_m3 = routine.fuel_day_m3 if routine is not None else None
+    alone_m3 = by_itself_day_m3(house, weather, line.fuel)
     return FuelPlan(
         burn=line,
         tank_runs=fuel_sizing.tank_runs(house, line),
@@ -90,6 +92,8 @@ def _fuel(house, line, found, weather, routine) -> FuelPlan:
         other_fuels_days=(),
         vapour=vapour(house, line, weather.outdoor_mean_c),
         gas_pipe=gas_pipe(house, line),
+        by_itself_day_m3=alone_m3,
+        by_itself_days=fuel_sizing.stock_days(house, line, alone_m3) if alone_m3 else None,
     )
 
 

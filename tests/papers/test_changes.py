@@ -11,7 +11,7 @@ from tests.papers import houses
 from tests.papers.pages import letters
 from tests.papers.plans import TODAY, plan_of_example
 
-from hearthold.papers.changes import changes, off_words, on_words
+from hearthold.papers.changes import changes, off_words, on_words, rest_words
 from hearthold.papers.job import Job
 from hearthold.papers.make import PAPERS, job_of
 from hearthold.papers.words import steps
@@ -120,3 +120,48 @@ def test_a_house_without_cans_and_batteries_is_told_nothing_of_them() -> None:
     assert steps.meanwhile(job("skerrow")) == ()
     bare = houses.bare(houses.tarn())
     assert steps.meanwhile(job_of(replace(plan_of_example("tarn"), supplies=()), bare, today=TODAY)) == ()
+
+
+@pytest.mark.parametrize("which", EXAMPLES)
+def test_compressors_that_go_off_and_come_back_are_told_to_rest(which: str) -> None:
+    """Three to five minutes before a compressor starts again: common practice, no source."""
+    one = job(which)
+    cold = {one.house.load_by_id[x.load].circuit for x in one.house.cold}
+    told = 0
+    for change in changes(one):
+        words = rest_words(one, change)
+        resting = {c for c in change.interrupted if c in cold}
+        assert all(one.circuit(c) in words for c in resting)
+        assert ("5 min" in words) == bool(resting)
+        told += bool(resting)
+    assert told > 0
+    assert "Compressors rest first" in letters(made(one, "run-sheet")) or "Compressorsrestfirst" in letters(
+        made(one, "run-sheet")
+    )
+
+
+def test_a_vital_circuit_that_goes_off_for_a_while_is_named() -> None:
+    one = job("tarn")
+    words = [rest_words(one, c) for c in changes(one) if "bedrooms" in c.interrupted]
+    assert words
+    assert all("Bedrooms (vital) is off" in text for text in words)
+
+
+def test_a_pump_without_power_fills_nothing() -> None:
+    one = job("tarn")
+    assert any("While Well pump is on, fill" in text for text in steps.meanwhile(one))
+    choice = one.plan.choice
+    dry = replace(choice, together=tuple(c for c in choice.together if c != "well"), turns=())
+    without = replace(one, plan=replace(one.plan, choice=dry, routine=None))
+    without = replace(
+        without,
+        house=replace(
+            one.house,
+            circuits=tuple(
+                c.model_copy(update={"panel": "main"}) if c.id == "well" else c for c in one.house.circuits
+            ),
+        ),
+    )
+    told = steps.meanwhile(without)
+    assert "Well pump gets no power: use stored water sparingly." in told
+    assert not any("fill" in text for text in told)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hearthold.papers.words.say import duration, names
+from hearthold.papers.words.steps import rest_sentence, vital_sentence
 from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
@@ -25,6 +26,11 @@ class Change:
     off: tuple[str, ...]
     kept: tuple[str, ...]
     order: SwitchOn
+
+    @property
+    def interrupted(self) -> tuple[str, ...]:
+        """Circuits that go off and come back at once, in the order in which they come back."""
+        return tuple(step.circuit for step in self.order.steps if step.circuit in self.off)
 
     @property
     def everything_off(self) -> bool:
@@ -87,6 +93,21 @@ def on_words(job: Job, change: Change) -> str:
     if change.back and change.everything_off:
         return "again in the order above"
     return told(job, tuple(step.circuit for step in change.order.steps))
+
+
+def rest_words(job: Job, change: Change) -> str:
+    """What a change asks of circuits that go off and come back: rest for compressors, and a word on what is vital."""
+    cooled = {x.load for x in job.house.cold}
+    compressors = {job.house.load_by_id[x].circuit for x in cooled if x in job.house.load_by_id}
+    vital = {x.circuit for x in job.house.vital_loads}
+    resting = tuple(c for c in change.interrupted if c in compressors)
+    waiting = [s for s in change.order.steps if s.circuit in change.off and s.circuit in vital]
+    return " ".join(
+        [
+            *([rest_sentence(told(job, resting))] if resting else []),
+            *(vital_sentence(job.circuit(s.circuit), s.at_s) for s in waiting),
+        ]
+    )
 
 
 def told(job: Job, circuits: tuple[str, ...]) -> str:

@@ -18,11 +18,12 @@ from hearthold.papers.blocks import (
     Words,
     table,
 )
-from hearthold.papers.changes import Change, changes, off_words, when
+from hearthold.papers.changes import Change, changes, off_words, rest_words, when
 from hearthold.papers.document import document
 from hearthold.papers.words import steps
 from hearthold.papers.words.phrases import plain
 from hearthold.papers.words.say import clock, duration, names, whole
+from hearthold.reference.reader import table as table_of
 from hearthold.sizing.demand import SELF_STARTING
 from hearthold.sizing.together import draws
 
@@ -69,13 +70,22 @@ def _start(job: Job) -> Iterator[Block]:
     yield Heading("Before and start")
     yield Warn(job.caution("never_indoors"))
     yield Points((*steps.before(job), *steps.start(job)), boxes=True)
-    volts = (
-        "Voltage leg A, leg B, A to B; frequency, no load" if job.nec else "Voltage and frequency, no load"
+    yield Blanks(
+        (
+            f"Volts, hertz, no load, on the set's meter ({_expected_supply(job)})",
+            "Hour meter; fuel in the tank",
+        )
     )
-    yield Blanks((volts, "Hour meter; fuel in the tank"))
     yield Heading("Switch over")
     yield Warn(job.caution("no_backfeed"))
     yield Points(steps.switch(job), boxes=True)
+
+
+def _expected_supply(job: Job) -> str:
+    """Volts and hertz to expect, as the supply of the country has them; a set under load strays further."""
+    row = table_of("supply_voltages").row(job.house.system.value)
+    low, high = (f"{row.si(name):.0f}" for name in ("low_v", "high_v"))
+    return f"{low} to {high} V, about {row.si('supply_hz'):.0f} Hz"
 
 
 def _change(job: Job, change: Change) -> Iterator[Block]:
@@ -83,7 +93,7 @@ def _change(job: Job, change: Change) -> Iterator[Block]:
     yield Heading(when(change), 2)
     off = off_words(job, change)
     again = ", as at the start" if change.back and change.everything_off else ", then ON in this order"
-    yield Words(f"OFF: {off}{again}." if off else "ON in this order.")
+    yield Words(f"OFF: {off}{again}. {rest_words(job, change)}".strip() if off else "ON in this order.")
     if not (change.back and change.everything_off):
         yield _readings(job, change.order, with_note=False)
 
@@ -98,14 +108,12 @@ def _readings(job: Job, order: SwitchOn, with_note: bool) -> Block:
         Column("Start VA", True),
         Column("W then", True),
     ]
-    columns += (
-        [Column("A: A", True), Column("B: A", True), Column("read A", True), Column("read B", True)]
-        if job.nec
-        else [Column("A", True), Column("read", True)]
-    )
+    columns += [Column("A on leg A", True), Column("A on leg B", True)] if job.nec else [Column("A", True)]
+    columns += [Column("Read W", True)]
     note = (
         "Start VA, W then, A: with what is on already, everything that switches itself on running; less while "
-        "a thermostat rests. read: amperes on the clamp."
+        "a thermostat rests. Read W: on the set's own display, or on plug-in meters added up. Covers stay on: "
+        f"amperes{' on a leg' if job.nec else ''} are for an electrician to read."
     )
     return table(columns, (_step(job, s) for s in order.steps), note if with_note else "")
 
@@ -120,7 +128,6 @@ def _step(job: Job, step: Step) -> Iterator[Cell]:
     yield Cell(f"{step.after.leg_a_a:.1f}")
     if job.nec:
         yield Cell(f"{step.after.leg_b_a:.1f}")
-        yield Cell(_BLANK)
     yield Cell(_BLANK)
 
 

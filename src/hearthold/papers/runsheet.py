@@ -7,14 +7,14 @@ from math import isinf
 from typing import TYPE_CHECKING, Any
 
 from hearthold.papers.blocks import breakable
-from hearthold.papers.changes import changes, off_words, on_words, when
+from hearthold.papers.changes import changes, off_words, on_words, rest_words, when
 from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
 from hearthold.papers.words.kept import broken
 from hearthold.papers.words.phrases import month, plain
-from hearthold.papers.words.say import clock, duration, names
-from hearthold.papers.words.short import lost
+from hearthold.papers.words.say import clock, counted, duration, names
+from hearthold.papers.words.short import by_itself, lost
 from hearthold.reference.food import food_rule_c, food_rule_s
 from hearthold.sizing.order import switch_on_order
 
@@ -88,9 +88,11 @@ def _machine(job: Job) -> str:
 def _mend(job: Job) -> str:
     """What forbids relying on this sheet, in a line or two."""
     grave = [f.title for f in job.plan.findings if f.severity == "danger"]
+    others = sum(f.severity == "act" for f in job.plan.findings)
     vital = lost(job.plan)
     said = [f"VITAL, NOT CARRIED: {'; '.join(vital)}. Another way, or another place to go."] if vital else []
     said += [f"Mend first, then rely on this sheet: {'; '.join(grave)}."] if grave else []
+    said += [f"{counted(others, 'thing')} to mend: see the plan report, Findings."] if others else []
     return " ".join(said)
 
 
@@ -137,6 +139,7 @@ def _turns(job: Job) -> Iterator[dict[str, str]]:
             "when": when(change),
             "off": breakable(off_words(job, change)),
             "on": breakable(on_words(job, change)),
+            "rest": breakable(rest_words(job, change)),
         }
 
 
@@ -157,9 +160,10 @@ def _routine(job: Job) -> dict[str, Any]:
     if found is None:
         return {"times": [], "words": ["No routine has been worked out. " + _holds_words(job)], "after": ""}
     times = [{"at": clock(r.at_s), "length": _length(r.length_s)} for r in found.runs]
+    alone = by_itself(job.say, job.plan)
     return {
         "times": times,
-        "words": [_price(job, found), *_list(steps.meanwhile(job))],
+        "words": [*_list((alone,) if alone else ()), _price(job, found), *_list(steps.meanwhile(job))],
         "after": breakable(_not_kept(job, found)),
     }
 
@@ -173,7 +177,7 @@ def _length(seconds: float) -> str:
 
 
 def _price(job: Job, found: Routine) -> str:
-    text = f"Every day, {plain(job.say.volume(found.fuel_day_m3))} of fuel"
+    text = f"In a day of these runs, {plain(job.say.volume(found.fuel_day_m3))} of fuel"
     fuel = job.plan.fuel
     if fuel is not None and fuel.stock_days is not None and not isinf(fuel.stock_days):
         text += f"; what is at home lasts {duration(fuel.stock_days * 86400.0)}"

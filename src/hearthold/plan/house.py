@@ -11,6 +11,7 @@ from hearthold.engine import jit
 from hearthold.errors import InputError
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.plan.balance import balance
+from hearthold.plan.byitself import by_itself_day_m3
 from hearthold.plan.choice import Choice, choose
 from hearthold.plan.cost import hookup_cost
 from hearthold.plan.result import FORMAT, FuelPlan, PlaceInHand, Plan
@@ -145,6 +146,7 @@ def _fuel_plan(
 ) -> FuelPlan:
     day_m3 = routine.fuel_day_m3 if routine is not None else None
     others = (s.fuel for s in found if s.fuel is not asked.fuel)
+    alone_m3 = by_itself_day_m3(house, weather, asked.fuel)
     return FuelPlan(
         burn=line,
         tank_runs=fuel_sizing.tank_runs(house, line),
@@ -156,6 +158,8 @@ def _fuel_plan(
         else (),
         vapour=vapour(house, line, weather.outdoor_mean_c),
         gas_pipe=gas_pipe(house, line),
+        by_itself_day_m3=alone_m3,
+        by_itself_days=fuel_sizing.stock_days(house, line, alone_m3) if alone_m3 else None,
     )
 
 

@@ -59,6 +59,8 @@ class FuelPlan:
     other_fuels_days: tuple[tuple[FuelKind, float], ...]
     vapour: Vapour | None
     gas_pipe: GasPipe | None
+    by_itself_day_m3: float | None  # burned by an automatic set that nobody stops; None for others
+    by_itself_days: float | None  # that the stock then lasts
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.etree.ElementTree import Element
 
-from hearthold.papers.changes import off_words, on_words, when
+from hearthold.papers.changes import off_words, on_words, rest_words, when
 from hearthold.papers.pocket.facts import Facts
 from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.steps import Checklist
@@ -133,7 +133,12 @@ def _first_off(facts: Facts, number: int) -> Element | None:
     """What goes off before this turn comes on."""
     change = next(c for c in facts.changes if c.turn == number)
     off = off_words(facts.job, change)
-    return el("p", f"{when(change)}, first OFF: ", name(off), ". Then ON:") if off else None
+    rest = rest_words(facts.job, change)
+    return (
+        el("p", f"{when(change)}, first OFF: ", name(off), ". Then ON:", f" {rest}" if rest else "")
+        if off
+        else None
+    )
 
 
 def _way_back(facts: Facts) -> Element | None:
@@ -143,7 +148,9 @@ def _way_back(facts: Facts) -> Element | None:
         return None
     on = "again in this order" if change.everything_off else on_words(facts.job, change)
     off = off_words(facts.job, change) or "nothing"
-    return el("p", f"{when(change)}, back to turn 1. OFF: ", name(off), ". Then ON: ", name(on), ".")
+    rest = rest_words(facts.job, change)
+    told = f". {rest}" if rest else "."
+    return el("p", f"{when(change)}, back to turn 1. OFF: ", name(off), ". Then ON: ", name(on), told)
 
 
 def _left_off(facts: Facts) -> Element | None:

@@ -34,6 +34,8 @@ def in_short(teller: Teller, plan: Plan) -> Iterator[str]:
     yield from _mend_first(plan)
     yield from _verdict(plan)
     yield from _when(plan)
+    if by_itself(teller.say, plan):
+        yield by_itself(teller.say, plan)
     yield from _order(teller, plan)
     yield from _what_stays_on(teller, plan)
     yield from _how_long(teller, plan)
@@ -123,6 +125,20 @@ def _when(plan: Plan) -> Iterator[str]:
         yield f"{plan.routine.sentence} The machine runs {outside}"
     elif plan.supplies:
         yield f"The machine runs {outside}"
+
+
+def by_itself(say: Say, plan: Plan) -> str:
+    """What an automatic set does unless somebody follows the routine; empty for others."""
+    fuel = plan.fuel
+    if fuel is None or fuel.by_itself_day_m3 is None or fuel.by_itself_days is None:
+        return ""
+    told = f"The set starts by itself and runs until the grid is back, on {say.volume(fuel.by_itself_day_m3)} a day"
+    if fuel.by_itself_days == float("inf"):
+        return f"{told} from the main."
+    return (
+        f"{told}: what is at home then lasts {duration(fuel.by_itself_days * 86400.0)}. To make it last longer, keep "
+        "the set OFF at its own control between these times, and put it to AUTO at each."
+    )
 
 
 def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 from importlib.resources import files
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from hearthold.house.supply import FuelKind, HookupKind
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from hearthold.house.stores import WaterFill
     from hearthold.papers.job import Job
 
+REST_S = 300.0  # before a compressor starts again: 3 to 5 min, common practice, no source
 WARM_UP_S = 120.0  # before the first load; common practice, no source
 COOL_S = 900.0  # where the caution names no time
 
@@ -61,16 +63,36 @@ def meanwhile(job: Job) -> tuple[str, ...]:
     if job.source is None:
         return ()
     house, said = job.house, _table()["meanwhile"]
-    found = []
-    if house.water is not None and house.water.fills and house.water.pump_load is not None:
-        pump = job.circuit(house.load_by_id[house.water.pump_load].circuit)
+    found, fed = [], {c for turn in job.turns for c in turn}
+    if house.water is not None and house.water.pump_load is not None:
+        circuit = house.load_by_id[house.water.pump_load].circuit
         what = "; ".join(_filling(job, fill) for fill in house.water.fills)
-        found.append(said["fill"].format(pump=pump, what=what))
+        if circuit not in fed:
+            found.append(said["no_pump"].format(pump=job.circuit(circuit)))
+        elif what:
+            found.append(said["fill"].format(pump=job.circuit(circuit), what=what))
     for need in house.medical:
-        if need.own_battery_s > 0.0 and need.recharge_s:
+        on_cord = job.house.load_by_id[need.load] in job.on_cords
+        if (
+            need.own_battery_s > 0.0
+            and need.recharge_s
+            and (on_cord or house.load_by_id[need.load].circuit in fed)
+        ):
             what = f"battery of {job.load(need.load)} ({need.person})"
             found.append(said["charge"].format(what=what, time=duration(need.recharge_s)))
     return tuple(found)
+
+
+def rest_sentence(what: str) -> str:
+    """That compressors must rest before they start again."""
+    return str(_table()["turns"]["rest"]).format(what=what, time=duration(REST_S))
+
+
+def vital_sentence(what: str, seconds: float) -> str:
+    """That a vital circuit is off for a while."""
+    return str(_table()["turns"]["vital"]).format(
+        what=what, time=duration(60.0 * max(1, ceil(seconds / 60.0)))
+    )
 
 
 def _filling(job: Job, fill: WaterFill) -> str:
