@@ -1,16 +1,20 @@
 """Load calculations against the code's own worked example and hand sums."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sizing_houses import circuit, cottage, farm, farm_heat, load, motor
+from sizing_houses import circuit, cottage, farm, farm_generator, farm_heat, farm_hookup, load, motor
 
 from hearthold.errors import InputError
 from hearthold.house.loads import Pattern
+from hearthold.house.reader import read_house
 from hearthold.quantities.units import si
 from hearthold.sizing.loadcalc import essential_panel, whole_house
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def annex_d_house():
@@ -38,6 +42,30 @@ def test_optional_method_gives_the_printed_answer():
     assert found.current_a == pytest.approx(89.5)
 
 
+def test_every_row_of_the_optional_method_is_there_and_the_rows_sum():
+    """Annex D, Example D2(a) row by row: 4500 + 4500 + 12 000 + 2500 + 1200 + 5000 = 29 700; 10 000 + 40 % of
+    19 700; 40 % of 9000."""
+    found = whole_house(annex_d_house())
+    assert [x.counted_va for x in found.lines] == pytest.approx(
+        [4500.0, 4500.0, 12000.0, 2500.0, 1200.0, 5000.0]
+    )
+    assert sum(x.counted_va for x in found.lines) == pytest.approx(found.general_va)
+    assert [(x.rated_va, x.factor) for x in found.steps] == [
+        pytest.approx(pair) for pair in [(10000.0, 1.0), (19700.0, 0.4), (9000.0, 0.4)]
+    ]
+    assert sum(x.counted_va for x in found.steps) == pytest.approx(found.total_va)
+
+
+@pytest.mark.parametrize("area_sqft", [300.0, 5000.0])
+def test_steps_sum_to_the_total_below_the_first_block_and_above(area_sqft):
+    # 300 sq ft: 900 + 4500 VA are below 10 kVA and count in full; 5000: 19 500 VA give 13 800 VA
+    house = replace(annex_d_house(), loads=(), heat=farm_heat(floor_area_m2=si(area_sqft, "sq ft", "area")))
+    found = whole_house(house)
+    wanted_va = 3.0 * area_sqft + 4500.0
+    assert found.total_va == pytest.approx(min(wanted_va, 10e3) + 0.4 * max(0.0, wanted_va - 10e3))
+    assert sum(x.counted_va for x in found.steps) == pytest.approx(found.total_va)
+
+
 def test_optional_method_needs_the_floor_area():
     with pytest.raises(InputError, match="starts from the floor area"):
         whole_house(farm(heat=None))
@@ -57,6 +85,53 @@ def test_essential_panel_is_its_own_list():
     assert [x.counted_va for x in found.lines] == pytest.approx([2400.0, 1250.0, 100.0])
     assert found.total_va == pytest.approx(3750.0)
     assert found.current_a == pytest.approx(15.625)
+
+
+def two_legs(**machine):
+    """1920 VA of continuous load on leg A, 600 VA on leg B, and a 240 V pump of 1000 VA, the largest motor."""
+    return farm(
+        loads=(
+            load("c", "a", 1920.0, pattern=Pattern.CONTINUOUS),
+            motor("p", "ab", 1000.0, 5000.0, power_factor=1.0, voltage_v=240.0),
+            load("l", "b", 600.0),
+        ),
+        circuits=(circuit("a", 20.0, leg="A"), circuit("ab", 20.0, 2), circuit("b", 20.0, leg="B")),
+        **machine,
+    )
+
+
+def test_legs_carry_their_own_loads_and_half_of_those_across_both():
+    # A: 1.25 x 1920 + 1.25 x 1000 / 2 = 3025 VA, 25.2 A at 120 V; B: 600 + 625 = 1225 VA, 10.2 A
+    found = essential_panel(two_legs())
+    assert [(x.leg, x.va) for x in found.legs] == [("A", pytest.approx(3025.0)), ("B", pytest.approx(1225.0))]
+    assert [x.current_a for x in found.legs] == pytest.approx([3025.0 / 120.0, 1225.0 / 120.0])
+    assert found.worst_leg == found.legs[0]
+    assert found.current_a == pytest.approx(4250.0 / 240.0)  # the even split that a panel never has
+
+
+def test_a_set_of_one_hot_wire_carries_both_legs_on_it():
+    # 1.25 x 1920 + 600 = 3000 VA on one wire of 120 V: 25 A; the pump of 240 V cannot run on it
+    machine = farm_generator(voltage="120 V", receptacle="L5-30")
+    found = essential_panel(two_legs(generator=machine, hookup=farm_hookup(inlet="L5-30")))
+    assert (found.voltage_v, found.current_a) == (120.0, pytest.approx(25.0))
+    assert found.total_va == pytest.approx(4250.0)
+    assert any("1250 VA" in note for note in found.notes)
+    assert found.worst_leg.current_a == pytest.approx(3025.0 / 120.0)  # on the grid as before
+
+
+def test_legs_of_the_example_are_those_of_an_electricians_own_sum():
+    """Summed by hand from the file's legs in a review: leg A 8,105 VA and 67.5 A, leg B 53.6 A; 60.6 A when even."""
+    found = essential_panel(read_house(EXAMPLES / "tarn_hollow.toml"))
+    assert found.worst_leg.leg == "A"
+    assert found.worst_leg.va == pytest.approx(8105.0, abs=1.0)
+    assert [x.current_a for x in found.legs] == pytest.approx([67.5, 53.6], abs=0.06)
+    assert found.current_a == pytest.approx(60.6, abs=0.05)
+
+
+def test_the_list_of_an_interlock_is_that_of_the_main_panel():
+    house = farm(hookup=farm_hookup(kind="interlock", feeder=None, transfer=None))
+    assert essential_panel(house).method == "main panel"
+    assert essential_panel(farm()).method == "essential panel"
 
 
 def test_water_heater_counts_as_continuous():

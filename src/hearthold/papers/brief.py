@@ -27,6 +27,7 @@ from hearthold.papers.diagram.neutral import neutral_answers
 from hearthold.papers.document import document
 from hearthold.papers.sections import wiring
 from hearthold.papers.sections.findings import finding_blocks
+from hearthold.papers.sections.loadcalc import load_calculation_blocks
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.reference.code_rules import code_rules
@@ -77,7 +78,7 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     yield from wiring.schedule_blocks(job)
     yield from _diagram(job)
     yield from _machine(job)
-    yield from wiring.load_calculation_blocks(job)
+    yield from load_calculation_blocks(job)
     yield from wiring.starts_blocks(job)
     yield from wiring.chain_blocks(job)
     yield from wiring.conductor_blocks(job)

@@ -20,12 +20,13 @@ from hearthold.rules.case import Case
 from hearthold.rules.check import check
 from hearthold.sizing import fuel as fuel_sizing
 from hearthold.sizing.burn import Burn, burn
+from hearthold.sizing.calculation import LoadCalculation
 from hearthold.sizing.chain import chain
 from hearthold.sizing.conditions import Conditions, conditions, harshest_month
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
-from hearthold.sizing.loadcalc import LoadCalculation, essential_panel, whole_house
+from hearthold.sizing.loadcalc import essential_panel, whole_house
 from hearthold.sizing.order import switch_on_order
 from hearthold.sizing.supply import MotorStart, Supply, motor_starts, preferred_fuel, supplies
 

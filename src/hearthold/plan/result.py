@@ -13,13 +13,13 @@ from hearthold.plan.cost import Cost
 from hearthold.plan.routine import Routine
 from hearthold.rules.finding import Finding
 from hearthold.sizing.burn import Burn
+from hearthold.sizing.calculation import LoadCalculation
 from hearthold.sizing.chain import Chain
 from hearthold.sizing.conditions import Conditions
 from hearthold.sizing.demand import Demand
 from hearthold.sizing.fuel import StockItem, TankRun
 from hearthold.sizing.gas import GasPipe, Vapour
 from hearthold.sizing.hold import Hold
-from hearthold.sizing.loadcalc import LoadCalculation
 from hearthold.sizing.order import SwitchOn
 from hearthold.sizing.supply import MotorStart, Supply
 from hearthold.sizing.wiring import Wiring

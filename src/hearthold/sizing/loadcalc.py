@@ -7,75 +7,29 @@ that is said. The calculation that counts is the electrician's, under local code
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from hearthold.errors import InputError
 from hearthold.house.loads import Load, Pattern
 from hearthold.house.site import VoltageSystem
-from hearthold.physics.loadcalc import (
-    DemandRule,
-    diversified_w,
-    dwelling_demand,
-    general_load_va,
-    largest_entry_va,
-    service_current_a,
-)
+from hearthold.house.supply import HookupKind
+from hearthold.physics.legs import Connection
+from hearthold.physics.loadcalc import diversified_w, service_current_a
 from hearthold.quantities.source import Source, Standing
-from hearthold.quantities.units import si
 from hearthold.reference.ampacity import continuous_factor
 from hearthold.reference.local_words import in_local_words
 from hearthold.reference.reader import table
+from hearthold.sizing.calculation import LegLoad, LoadCalculation, LoadLine, plain_sum
+from hearthold.sizing.chain import chain_voltage_v
 from hearthold.sizing.demand import SELF_STARTING, chosen_circuits, is_lighting
+from hearthold.sizing.dwelling import optional_method
+from hearthold.sizing.placement import Placement, placement
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
 
-# Kinds of the catalogue that heat or cool the house, and the row of the dwelling table that counts them.
-_COOLING = ("central_ac", "window_ac")
-_HEAT_PUMPS = ("heat_pump_2", "ground_heat_pump", "mini_split", "heat_pump_8")
-_SPACE_HEAT = ("baseboard", "space_heater", "oil_filled_radiator")
-_STORAGE_HEAT = ("storage_heater",)
-# The smallest number of circuits the method counts: two small-appliance and one laundry (220.82(B)(2)).
-_LEAST_CIRCUITS = 3
-_OPTIONAL_NOTES = (
-    "two small-appliance circuits and one laundry circuit counted, the least of the method",
-    "loads alone on their circuit counted as fixed appliances; the nameplates decide",
-    "for a service of 100 A or more: a smaller result still needs 100 A",
-)
-
-
-@dataclass(frozen=True, slots=True)
-class LoadLine:
-    """One line of a calculation: a load, its VA, the factor it counts with, and why."""
-
-    load: str
-    name: str
-    rated_va: float
-    factor: float
-    why: str
-
-    @property
-    def counted_va(self) -> float:
-        """What the line adds."""
-        return self.rated_va * self.factor
-
-
-@dataclass(frozen=True, slots=True)
-class LoadCalculation:
-    """A calculation that can be printed and checked line by line."""
-
-    method: str
-    lines: tuple[LoadLine, ...]
-    general_va: float
-    general_demand_va: float
-    hvac_va: float
-    total_va: float
-    voltage_v: float
-    current_a: float
-    notes: tuple[str, ...]
-    source: Source
+_ALL_ON = "every load at one time; leave off what never runs together"
 
 
 def essential_panel(house: House, circuit_ids: Iterable[str] | None = None) -> LoadCalculation:
@@ -88,18 +42,57 @@ def essential_panel(house: House, circuit_ids: Iterable[str] | None = None) -> L
     """
     chosen = chosen_circuits(house, circuit_ids)
     loads = [x for x in house.loads if x.circuit in chosen]
-    if house.system is VoltageSystem.SPLIT_120_240:
-        lines = _panel_lines(house, loads)
-        source = Source(
-            "NFPA 70 (NEC) 702.4 (capacity for what runs at one time), 215.2(A)(1), 430.24", Standing.SEEN
-        )
-    else:
+    locked = house.hookup is not None and house.hookup.kind is HookupKind.INTERLOCK
+    method = in_local_words("main panel" if locked else "essential panel", house.system)
+    if house.system is not VoltageSystem.SPLIT_120_240:
         lines = tuple(LoadLine(x.id, x.name, x.running_va, 1.0, "rated") for x in loads)
         source = Source("sum of rated loads", Standing.PRACTICE)
-    total_va = sum(line.counted_va for line in lines)
-    notes = ("every load at one time; leave off what never runs together",)
-    method = in_local_words("essential panel", house.system)
-    return _calculation(house, method, lines, total_va, total_va, 0.0, notes, source)
+        return plain_sum(house, method, lines, sum(x.counted_va for x in lines), (_ALL_ON,), source)
+    source = Source(
+        "NFPA 70 (NEC) 702.4 (capacity for what runs at one time), 215.2(A)(1), 430.24", Standing.SEEN
+    )
+    return _by_leg(house, plain_sum(house, method, _panel_lines(house, loads), 0.0, (_ALL_ON,), source))
+
+
+def _by_leg(house: House, found: LoadCalculation) -> LoadCalculation:
+    """The calculation with what each leg carries, and its current at the voltage that arrives.
+
+    Amperes of a leg: its own loads and half of those across both, VA summed as by hand, which is never less than the
+    sum of phasors. A set of 120 V carries all loads of one leg on its one hot wire, and none across both.
+    """
+    seats = placement(house)
+    volts, leg_v = chain_voltage_v(house), house.system.leg_voltage_v
+    where = {line.load: seats.leg_of[house.load_by_id[line.load].circuit] for line in found.lines}
+    on_va = {leg: sum(x.counted_va for x in found.lines if where[x.load] is leg) for leg in Connection}
+    both_va, total_va = on_va[Connection.BOTH], sum(on_va.values())
+    pairs = [("A", Connection.A), ("B", Connection.B)]
+    legs = tuple(
+        LegLoad(name, on_va[leg] + both_va / 2.0, (on_va[leg] + both_va / 2.0) / leg_v) for name, leg in pairs
+    )
+    one_hot = volts < house.system.full_voltage_v
+    arriving_va = total_va - both_va if one_hot else total_va
+    return replace(
+        found,
+        general_va=total_va,
+        general_demand_va=total_va,
+        total_va=total_va,
+        voltage_v=volts,
+        current_a=float(service_current_a(arriving_va, volts)),
+        legs=legs,
+        notes=(*found.notes, *_leg_notes(house, seats, where, both_va if one_hot else 0.0)),
+    )
+
+
+def _leg_notes(
+    house: House, seats: Placement, where: Mapping[str, Connection], left_out_va: float
+) -> Iterator[str]:
+    """What was assumed of the legs, and what a set of one hot wire cannot carry."""
+    circuits = {house.load_by_id[x].circuit for x in where}
+    assumed = [c.name for c in seats.assumed if c.id in circuits]
+    if assumed:
+        yield f"leg not given, assumed for an even split: {', '.join(assumed)}"
+    if left_out_va:
+        yield f"the {left_out_va:.0f} VA of loads across both legs run on the grid alone, and are not in the amperes"
 
 
 def whole_house(house: House) -> LoadCalculation:
@@ -108,33 +101,8 @@ def whole_house(house: House) -> LoadCalculation:
     Raises: InputError where the floor area that the optional method starts from is not known.
     """
     if house.system is VoltageSystem.SPLIT_120_240:
-        return _optional_method(house)
+        return optional_method(house)
     return _diversified(house)
-
-
-def _optional_method(house: House) -> LoadCalculation:
-    """NEC 220.82: floor area, circuits, nameplates, then the largest of heating and cooling.
-
-    Source: NFPA 70 (NEC) 220.82; checked against Annex D, Example D2(a) of 2005.
-    """
-    if house.heat is None:
-        raise InputError(
-            "the dwelling calculation starts from the floor area; give floor_area in [heat].",
-            code="no_floor_area",
-        )
-    fixed = [x for x in house.loads if not _conditions_air(x) and _is_fixed(house, x)]
-    lines = tuple(LoadLine(x.id, x.name, x.running_va, 1.0, "nameplate, 220.82(B)(3)") for x in fixed)
-    general_va = _general_va(house.heat.floor_area_m2, lines)
-    found = dwelling_demand(general_va, _hvac_va(house), _rule(), house.system.full_voltage_v)
-    method, source = "optional dwelling method", Source("NFPA 70 (NEC) 220.82", Standing.SEEN)
-    parts_va = (general_va, found.general_demand_va, found.hvac_va)
-    return _calculation(house, method, lines, *parts_va, _OPTIONAL_NOTES, source)
-
-
-def _general_va(floor_area_m2: float, lines: Sequence[LoadLine]) -> float:
-    per_m2_va = _row_va("per_square_foot") / si(1.0, "sq ft", "area")
-    rated_va = [x.rated_va for x in lines]
-    return general_load_va(floor_area_m2, per_m2_va, _LEAST_CIRCUITS, _row_va("per_circuit"), rated_va)
 
 
 def _diversified(house: House) -> LoadCalculation:
@@ -147,23 +115,9 @@ def _diversified(house: House) -> LoadCalculation:
     total_va = diversified_w(rated, [x.factor for x in lines])
     notes = ("diversity is a judgement; the designer of the installation decides",)
     source = table("diversity").source
-    return _calculation(house, "rated load with diversity", lines, sum(rated), total_va, 0.0, notes, source)
-
-
-def _calculation(
-    house: House,
-    method: str,
-    lines: tuple[LoadLine, ...],
-    general_va: float,
-    demand_va: float,
-    hvac_va: float,
-    notes: tuple[str, ...],
-    source: Source,
-) -> LoadCalculation:
-    total_va, volts = demand_va + hvac_va, house.system.full_voltage_v
-    current_a = float(service_current_a(total_va, volts))
-    return LoadCalculation(
-        method, lines, general_va, demand_va, hvac_va, total_va, volts, current_a, notes, source
+    return replace(
+        plain_sum(house, "rated load with diversity", lines, total_va, notes, source),
+        general_va=sum(rated),
     )
 
 
@@ -198,46 +152,3 @@ def _diverse_line(house: House, load: Load) -> LoadLine:
 
 def _diversity(use: str) -> float:
     return table("diversity").row(use).number("demand_factor")
-
-
-def _is_fixed(house: House, load: Load) -> bool:
-    """Fastened in place, as far as the house file shows it: alone on its circuit."""
-    return len(house.loads_on(load.circuit)) == 1 and not is_lighting(load)
-
-
-def _conditions_air(load: Load) -> bool:
-    return _is_kind(load, (*_COOLING, *_HEAT_PUMPS, *_SPACE_HEAT, *_STORAGE_HEAT))
-
-
-def _hvac_va(house: House) -> float:
-    """The largest entry of heating or cooling, each with its factor."""
-    units = sum(x.count for x in house.loads if _is_kind(x, _SPACE_HEAT))
-    heat_row = "heat_many_units" if units >= 4 else "heat_few_units"
-    entries = [
-        (_va_of(house, _COOLING), _factor("cooling")),
-        (_va_of(house, _HEAT_PUMPS), _factor("heat_pump")),
-        (_va_of(house, _SPACE_HEAT), _factor(heat_row)),
-        (_va_of(house, _STORAGE_HEAT), _factor("thermal_storage")),
-    ]
-    return largest_entry_va([va for va, _ in entries], [factor for _, factor in entries])
-
-
-def _va_of(house: House, kinds: tuple[str, ...]) -> float:
-    return sum(x.running_va for x in house.loads if _is_kind(x, kinds))
-
-
-def _is_kind(load: Load, kinds: tuple[str, ...]) -> bool:
-    return load.kind is not None and load.kind.startswith(kinds)
-
-
-def _rule() -> DemandRule:
-    first = table("dwelling_load").row("first_block")
-    return DemandRule((first.si("general_va"),), (first.number("demand_factor"),), _factor("rest"))
-
-
-def _factor(name: str) -> float:
-    return table("dwelling_load").row(name).number("demand_factor")
-
-
-def _row_va(name: str) -> float:
-    return table("dwelling_load").row(name).si("general_va")

@@ -16,11 +16,9 @@ if TYPE_CHECKING:
     from hearthold.house.loads import Circuit
     from hearthold.papers.job import Job
     from hearthold.sizing.chain import Chain
-    from hearthold.sizing.loadcalc import LoadLine
     from hearthold.sizing.supply import MotorStart
     from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
 
-_WHO = {True: "the inspector", False: "whoever certifies the work"}
 _MOTOR_RULE = {
     True: "NEC 430.52",
     False: "IEC 60364-4-43",
@@ -115,39 +113,6 @@ def _circuit(job: Job, number: int, circuit: Circuit) -> Iterator[Cell]:
     yield Cell("; ".join(x.name if x.count == 1 else f"{x.count} × {x.name}" for x in loads) or "none listed")
     yield Cell(whole(sum(x.running_va for x in loads)))
     yield Cell(whole(start_va) if start_va else "", ASSUMED if assumed and start_va else "")
-
-
-def load_calculation_blocks(job: Job) -> Iterator[Block]:
-    """The calculation line by line, with its method."""
-    found = job.plan.load_calculation
-    if found is None:
-        return
-    yield Heading("Load calculation")
-    yield Words(
-        f"{sentence(found.method)[:-1]}: {whole(found.total_va)} VA, {found.current_a:.1f} A at "
-        f"{found.voltage_v:g} V. "
-        f"By {found.source}; {_WHO[job.nec]} decides which method counts."
-    )
-    columns = [
-        Column("Load", share=3.0),
-        Column("Rated VA", True),
-        Column("Counts", True),
-        Column("Adds VA", True),
-    ]
-    rows = [*(_line(line) for line in found.lines)]
-    rows.append((Cell("Sum", BOLD), Cell(""), Cell(""), Cell(whole(found.total_va), BOLD), Cell("")))
-    yield table([*columns, Column("Because", share=2.0)], rows, " ".join(sentence(n) for n in found.notes))
-
-
-def _line(line: LoadLine) -> tuple[Cell, ...]:
-    counts = f"{100 * line.factor:.0f} %"
-    return (
-        Cell(line.name),
-        Cell(whole(line.rated_va)),
-        Cell(counts),
-        Cell(whole(line.counted_va)),
-        Cell(line.why),
-    )
 
 
 def starts_blocks(job: Job) -> Iterator[Block]:

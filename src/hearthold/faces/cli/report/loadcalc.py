@@ -12,7 +12,7 @@ from hearthold.faces.cli.report.say import whole
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.sizing.loadcalc import LoadCalculation, LoadLine
+    from hearthold.sizing.calculation import LoadCalculation, LoadLine
 
 
 _DECIDES = {True: "the inspector", False: "the electrician who certifies the work"}
@@ -24,7 +24,7 @@ def loadcalc_section(sheet: Sheet, found: LoadCalculation) -> Iterator[Renderabl
     yield sentence(loadcalc_words(sheet, found))
     if sheet.every:
         columns = (Column("load"), Column("VA", True), Column("counted", True), Column("because"))
-        yield table(columns, (_row(line) for line in found.lines))
+        yield table(columns, (_row(line) for line in (*found.lines, *found.steps)))
     yield from sheet.remarks(found.notes)
 
 
@@ -32,9 +32,14 @@ def loadcalc_words(sheet: Sheet, found: LoadCalculation) -> str:
     """The sum, and by which method."""
     return (
         f"{found.method[:1].upper()}{found.method[1:]}: "
-        f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V. "
+        f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V"
+        f"{_leg_words(found)}. "
         f"By {found.source}; {_DECIDES[sheet.two_legs]} decides which method counts."
     )
+
+
+def _leg_words(found: LoadCalculation) -> str:
+    return f", leg {found.worst_leg.leg} {found.worst_leg.current_a:.1f} A" if found.worst_leg else ""
 
 
 def _row(line: LoadLine) -> tuple[str, ...]:

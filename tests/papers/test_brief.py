@@ -1,0 +1,88 @@
+"""The electrician's brief: its sums add up, it asks what the hookup leaves open, and nothing that it does not."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+from tests.papers import houses
+from tests.papers.pages import pages
+from tests.papers.plans import TODAY, plan_of
+from tests.papers.test_diagram import small_set
+
+from hearthold.house.house import House
+from hearthold.house.supply import HookupKind
+from hearthold.papers.brief import brief
+from hearthold.papers.make import job_of
+
+
+@cache
+def words_with(kind: HookupKind | None, house: str = "tarn") -> str:
+    """What the brief of an example says with another way in."""
+    return words_of(houses.with_hookup(getattr(houses, house)(), kind))
+
+
+def words_of(house: House) -> str:
+    """All words of a house's brief, blanks squeezed."""
+    pdf = brief(job_of(plan_of(house), house, today=TODAY))
+    return " ".join(" ".join(page.text for page in pages(pdf)).split())
+
+
+def section(text: str, head: str, until: str) -> str:
+    return text[text.index(head) : text.index(until, text.index(head))]
+
+
+def test_rows_of_the_dwelling_calculation_sum_to_what_is_printed() -> None:
+    """NEC 220.82 by hand: the rows give the general load, 10 kVA of it count in full and 40 % of the rest."""
+    found = section(words_with(HookupKind.AUTOMATIC_STANDBY), "Load calculation", "Starting analysis")
+    rows, steps = found.split("General load, before demand factors")
+    added = [float(x.replace(",", "")) for x in re.findall(r" 100 % ([\d,]+) ", rows)]
+    general, total = (float(x.replace(",", "")) for x in re.findall(r"(?:^|Sum) ([\d,]+)", steps)[:2])
+    assert len(added) > 5
+    assert sum(added) == pytest.approx(general, abs=len(added))
+    assert total == pytest.approx(10e3 + 0.4 * (general - 10e3), abs=1.0)
+
+
+def test_the_worse_leg_is_told_with_what_it_is_too_much_for() -> None:
+    """60.6 A when even, but 67.5 A on leg A, through a switch and a main of 60 A."""
+    found = section(words_with(HookupKind.MANUAL_TRANSFER), "Load calculation", "Starting analysis")
+    assert "60.6 A at 240 V" in found
+    assert "67.5 A" in found
+    assert "Leg A is above the transfer switch 60 A and panel main 60 A." in found
+
+
+def test_a_small_set_has_its_amperes_at_its_own_voltage_and_the_joint_explained() -> None:
+    text = words_of(small_set())
+    assert re.search(r"[\d.]+ A at 120 V\. By leg, on the grid", text)
+    assert "joined on the set's side" in text
+    assert "joined on the set's side" not in words_with(HookupKind.MANUAL_TRANSFER)
+
+
+@pytest.mark.parametrize("house", ["tarn", "skerrow"])
+def test_on_cords_nobody_is_asked_about_the_neutral_of_transfer_equipment(house: str) -> None:
+    text = words_with(HookupKind.CORDS, house)
+    assert "no wire of the house is joined to its neutral" in text
+    assert "Neutral switched" not in text
+    assert "open the neutral" not in text
+
+
+def test_what_is_drawn_is_not_said_to_be_unknown() -> None:
+    locked = section(words_with(HookupKind.INTERLOCK), "What we do not know", "Review")
+    assert "of the main panel:" not in locked
+    assert "a service disconnect stands ahead of the main panel" in locked
+    by_hand = section(words_with(HookupKind.MANUAL_TRANSFER), "What we do not know", "Review")
+    assert "ratings of main and bus of the main panel; breaker in the main panel ahead" in by_hand
+
+
+def test_an_interlock_has_no_essential_panel() -> None:
+    text = words_with(HookupKind.INTERLOCK)
+    assert "Main panel: " in section(text, "Load calculation", "Starting analysis")
+    assert "Essential panel" not in text
+    assert "essential panel?" not in text
+
+
+def test_a_brief_of_230_v_asks_for_cut_out_and_main_switch() -> None:
+    text = words_with(HookupKind.MANUAL_TRANSFER, "skerrow")
+    assert "fuse of the supplier's cut-out and rating of the main switch" in text
+    assert "ervice disconnect" not in text
