@@ -20,7 +20,7 @@ from hearthold.engine.control import (
     Watchful,
 )
 from hearthold.engine.run import simulate
-from hearthold.engine.sunshine import with_panels
+from hearthold.engine.sunshine import month_with_sun, with_panels
 from hearthold.engine.weather import hours, month_hours
 from hearthold.house.supply import Battery, FuelTrip, Solar
 
@@ -203,6 +203,19 @@ def test_panel_day_has_the_energy_of_the_mean_day():
     top_j = sun.panel_energy_j(3000.0, sun.plane_of_panel_j_per_m2(45.0, 45.0, 3, 0.75), 0.8)
     assert 0.4 * sun.panel_energy_j(3000.0, clear, 0.8) < day_j < top_j
     assert lit.solar_w[:5].max() == 0.0
+
+
+def test_a_bad_spell_of_winter_has_a_storms_sun_and_a_hot_one_all_of_it():
+    """An outage day in a storm yields 10 to 30 % of the month's mean (table of panels, from memory); 30 % is planned."""
+    given = replace(house(), solar=Solar(peak="3 kW"))
+    day_j = {
+        (month, harsh): np.sum(month_with_sun(given, month, harsh=harsh).solar_w[:24])
+        for month in (1, 7)
+        for harsh in (True, False)
+    }
+    assert day_j[1, True] == pytest.approx(0.3 * day_j[1, False], rel=1e-9)
+    assert day_j[7, True] == pytest.approx(day_j[7, False], rel=1e-9)
+    assert day_j[7, False] > day_j[1, False] > 0.0
 
 
 def test_trip_for_fuel_brings_it_after_its_time():

@@ -46,16 +46,17 @@ class TestHeat:
         assert h.air_j_per_k + h.mass_j_per_k == pytest.approx(24.75e6, rel=1e-9)
 
     def test_what_is_stated_is_used_and_not_listed(self):
-        lines = '[heat]\nfloor_area = "150 m2"\nua = "250 W/K"\ncapacity = "20 MJ/K"\ngains = 300\n'
+        lines = '[heat]\nfloor_area = "150 m2"\nua = "250 W/K"\ncapacity = "20 MJ/K"\ngains = 300\npipe_ratio = 0.7\n'
         house = home(extra=lines)
         assert house.heat.ua_w_per_k == 250.0
         assert house.heat.air_j_per_k + house.heat.mass_j_per_k == pytest.approx(20e6)
         assert house.heat.gains_w == 300.0
+        assert house.heat.pipe_ratio == 0.7
         assert assumed(house, "heat") == {}
 
     def test_what_is_not_stated_is_listed(self):
         told = assumed(home(extra='[heat]\nfloor_area = "150 m2"\n'), "heat")
-        assert set(told) == {"ua_w_per_k", "capacity", "gains"}
+        assert set(told) == {"ua_w_per_k", "capacity", "gains", "pipe_ratio"}
         assert all(a.low <= a.value <= a.high for a in told.values())
 
     @pytest.mark.parametrize(("people", "gains_w"), [(1, 200.0), (4, 300.0), (12, 600.0)])

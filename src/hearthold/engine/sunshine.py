@@ -8,15 +8,18 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from hearthold.engine.weather import DAY_H, Hours
+from hearthold.engine.weather import DAY_H, Hours, month_hours
 from hearthold.errors import InputError
 from hearthold.physics import sun
 from hearthold.physics.sunestimate import CLEAR_SKY_FRAC, level_from_range_j_per_m2
 from hearthold.physics.weather import DAYS_OF_MONTH
+from hearthold.reference.storage import pv_constant
+from hearthold.sizing.conditions import conditions
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.house.supply import Solar
+    from hearthold.sizing.conditions import Conditions
 
 
 def with_panels(hours_outside: Hours, house: House, sun_frac: float = 1.0) -> Hours:
@@ -37,6 +40,20 @@ def with_panels(hours_outside: Hours, house: House, sun_frac: float = 1.0) -> Ho
     watts = np.minimum(energy_j[:, None] * _day_shape(house, day) / 3600.0, house.solar.peak_w)
     flat = np.ascontiguousarray(watts.ravel()[: len(hours_outside.outdoor_c)])
     return replace(hours_outside, solar_w=flat)
+
+
+def spell_sun_frac(weather: Conditions) -> float:
+    """Share of the month's mean sun to plan with: a storm's in a bad spell of the heating season, else all of it.
+
+    A hot spell in summer is no dull one (judgement). Source: storm ratios of the table of panels, from memory.
+    """
+    return pv_constant("storm_high_ratio") if weather.harsh and weather.heating_season else 1.0
+
+
+def month_with_sun(house: House, month: int, harsh: bool = True, days: int = 32) -> Hours:
+    """`month_hours` with power from the house's panels. Raises as that does."""
+    outside = month_hours(house, month, harsh, days)
+    return with_panels(outside, house, spell_sun_frac(conditions(house, month, harsh)))
 
 
 def _panel_day_j(house: House, solar: Solar) -> NDArray[np.float64]:

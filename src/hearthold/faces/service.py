@@ -93,12 +93,12 @@ def plan(
 def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | None = None) -> Simulated:
     """One outage played through a house. Raises HouseFileError, InputError."""
     from hearthold.engine.run import simulate as play
-    from hearthold.engine.weather import month_hours
+    from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.simulation import Simulated, account_of, clock_s, control_of
     from hearthold.sizing.conditions import harshest_month
 
     house = read(path)
-    outside = month_hours(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
+    outside = month_with_sun(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
     trace = play(house, outside, control_of(asked), start_s=start_s, hours=asked.hours, progress=progress)
     return Simulated(house, asked, trace, account_of(house, trace))
@@ -108,7 +108,7 @@ def outage(
     path: str | Path, asked: AskedOutage, today: date, progress: Callable[[str], None] | None = None
 ) -> PlannedOutage:
     """The spells of one outage, before it or in the middle of it. Raises HouseFileError, InputError."""
-    from hearthold.engine.weather import month_hours
+    from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.outage import PlannedOutage
     from hearthold.faces.readings import read_now
     from hearthold.faces.simulation import clock_s
@@ -129,7 +129,7 @@ def outage(
         span = Span(asked.hours or house.outages.plan_for_s / 3600.0)
     else:
         span = Span(None, lengths_s(outages_of(house, today, file=str(path)), down_s), asked.sure_frac)
-    outside = month_hours(house, asked.month or harshest_month(house))
+    outside = month_with_sun(house, asked.month or harshest_month(house))
     wanted = Asked(fuel=asked.fuel)
     planned = plan_outage(house, outside, now, span, asked=wanted, prove_s=asked.prove_s, progress=progress)
     return PlannedOutage(house, asked, planned)

@@ -56,7 +56,7 @@ def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[
         air_outdoor_w_per_k=nodes.air_ua_w_per_k, mass_outdoor_w_per_k=nodes.mass_ua_w_per_k,
         gains_w=gains_w, set_c=entry.set_c, lowest_c=entry.lowest_c,
         comfort_c=document.wishes.indoor_comfort_c,
-        pipe_ratio=entry.pipe_ratio, pipes_drained=entry.pipes_drained,
+        pipe_ratio=_pipe_ratio(entry, notes), pipes_drained=entry.pipes_drained,
         heater_load=heater.load if heater else None, heater_output_w=heater.output_w if heater else 0.0,
         heater_fuel=heater.fuel if heater else None, stove_output_w=stove.output_w if stove else 0.0,
         stove_hours_per_day=stove.hours_per_day if stove else 0.0,
@@ -86,6 +86,17 @@ def _ua(entry: HeatEntry, notes: Notes) -> float:
     ua, low, high = (row.si(f"{c}_btu_per_h_f") * scale for c in ("loss", "low", "high"))
     notes.append(Assumption("heat: ua_w_per_k", ua, "W/K", low, high, row.source()))
     return ua
+
+
+def _pipe_ratio(entry: HeatEntry, notes: Notes) -> float:
+    """How far the coldest pipe lies from outdoors towards indoors."""
+    if entry.pipe_ratio is not None:
+        return entry.pipe_ratio
+    row = _usual("pipe_ratio")
+    low, usual, high = (row.si(f"{end}_frac") for end in ("low", "typical", "high"))
+    if not entry.pipes_drained:
+        notes.append(Assumption("heat: pipe_ratio", usual, "of 1", low, high, row.source()))
+    return usual
 
 
 def _gains(document: HouseDocument, notes: Notes) -> float:

@@ -88,7 +88,7 @@ class HeatEntry(Section):
     gains_w: Watts | None = None
     heater: Heater | None = None
     stove: Stove | None = None
-    pipe_ratio: Fraction = 0.5
+    pipe_ratio: Fraction | None = None
     pipes_drained: bool = False
 
 

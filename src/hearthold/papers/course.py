@@ -60,7 +60,7 @@ def course_of(job: Job) -> Replayed:
     found = job.plan.routine
     if found is None:
         raise InputError("the plan has no routine to replay.", code="no_routine")
-    outside = steady_hours(job.plan.conditions, days=ceil(found.tested_s / 86400.0) + 3)
+    outside = steady_hours(job.plan.conditions, days=ceil(found.tested_s / 86400.0) + 3, house=job.house)
     trace = simulate(
         job.house, outside, found.control, start_s=found.fails_at_s, hours=found.tested_s / 3600.0
     )

@@ -26,6 +26,6 @@ def by_itself_day_m3(house: House, weather: Conditions, fuel: FuelKind | None) -
         return None
     length_s = house.outages.plan_for_s
     compiled = compile_house(house, fuel=fuel.value if fuel is not None else None)
-    outside = steady_hours(weather, days=ceil(length_s / DAY_S) + 3)
+    outside = steady_hours(weather, days=ceil(length_s / DAY_S) + 3, house=house)
     played = simulate(compiled, outside, Standby(), start_s=FAILS_AT_S, hours=length_s / 3600.0, fuel_m3=inf)
     return float(played.outcomes.fuel_m3[0]) * DAY_S / length_s

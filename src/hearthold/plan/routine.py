@@ -20,11 +20,12 @@ import numpy as np
 
 from hearthold.engine.control import Routine as Control
 from hearthold.engine.run import simulate
+from hearthold.engine.sunshine import spell_sun_frac, with_panels
 from hearthold.engine.trace import Trace
 from hearthold.engine.weather import Hours
 from hearthold.engine.weather import hours as hours_of
 from hearthold.house.house import House
-from hearthold.physics.weather import diurnal_c
+from hearthold.physics.weather import DAYS_OF_MONTH, diurnal_c
 from hearthold.plan import rule_search, words
 from hearthold.plan.asked import Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
@@ -126,7 +127,7 @@ def find_routine(
     Source: full simulation of every candidate; order of preference as in the objective (judgement).
     """
     hours = house.outages.plan_for_s / 3600.0 if hours is None else hours
-    outside = steady_hours(weather, days=ceil(hours / 24.0) + 3)
+    outside = steady_hours(weather, days=ceil(hours / 24.0) + 3, house=house)
     asked = Asked(FAILS_AT_S, hours, fuel, fuel_m3, objective=objective)
     problem, ranked, tried = best_rules(house, outside, asked, _turns(house, fuel, circuits, choice))
     return described(problem, _final(problem, ranked), tried)
@@ -173,11 +174,13 @@ def _best_timed(problem: Problem, rules: list[Rule], turns: Sequence[Turns]) -> 
     return min(posed, key=lambda p: min(_judge(p).costs_j(rules).values()))
 
 
-def steady_hours(weather: Conditions, days: int) -> Hours:
-    """The same day over and over, as the conditions have it."""
+def steady_hours(weather: Conditions, days: int, house: House | None = None) -> Hours:
+    """The same day over and over, as the conditions have it; with power from the panels of a house."""
     clock = np.arange(24, dtype=np.float64) + 0.5
     day = np.asarray(diurnal_c(clock, weather.outdoor_low_c, weather.outdoor_high_c))
-    return hours_of(np.tile(day + weather.outdoor_mean_c - day.mean(), days))
+    first = sum(DAYS_OF_MONTH[: weather.month - 1])
+    outside = hours_of(np.tile(day + weather.outdoor_mean_c - day.mean(), days), first_day=first)
+    return outside if house is None else with_panels(outside, house, spell_sun_frac(weather))
 
 
 def _final(problem: Problem, ranked: list[Rule]) -> Rule:

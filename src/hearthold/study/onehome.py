@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Control, Handling, Off, Standby, Step, Watchful
 from hearthold.engine.run import simulate_many
-from hearthold.engine.weather import month_hours
+from hearthold.engine.sunshine import month_with_sun
 from hearthold.errors import HeartholdError
 from hearthold.house.reader import house_from_text
 from hearthold.house.supply import HookupKind
@@ -169,7 +169,7 @@ def usual_control(house: House, circuits: tuple[str, ...] = ()) -> Control:
 
 def _one_outage(facts: _Facts, house: House, control: Control, asked: Asked) -> None:
     """The one outage that every home of the study meets, in its own bad spell of that month."""
-    outside = month_hours(house, asked.month, days=int(asked.hours // 24) + 3)
+    outside = month_with_sun(house, asked.month, days=int(asked.hours // 24) + 3)
     hours = np.array([asked.hours * HOUR_S])
     out = simulate_many(compile_house(house), outside, control, [asked.start_h * HOUR_S], hours, threads=1)
     facts.lost = {

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 _FIGURES = {
     "running_w": "while running",
+    "pipe_ratio": "warmth of the coldest pipe, from outdoors to indoors",
     "start_va": "starting",
     "energy_day": "in a day",
     "duty": "share of the day on",
