@@ -87,6 +87,7 @@ cord = { wire = "10 AWG", cable = "cord", length = "15 ft" }
 inlet = "L14-30"
 inlet_breaker = 30
 feeder = { wire = "8 AWG", cable = "NM-B", length = "15 ft" }
+grid_breaker = 40
 transfer = 60
 switched_neutral = false
 panel_bus = 100
@@ -249,6 +250,7 @@ cord = { wire = "6 mm2", cable = "cord", length = "5 m" }
 inlet = "CEE-32"
 inlet_breaker = 32
 feeder = { wire = "10 mm2", cable = "PVC70", length = "5 m" }
+grid_breaker = 40
 transfer = 40
 switched_neutral = true
 panel_bus = 100

@@ -148,6 +148,7 @@ class Hookup(Section):
     inlet: Id | None = None
     inlet_breaker_a: Rating | None = None
     feeder: Run | None = None
+    grid_breaker_a: Rating | None = None
     transfer_a: Rating | None = None
     switched_neutral: bool | None = None
     panel_bus_a: Rating | None = None

@@ -31,6 +31,7 @@ from hearthold.papers.sections.loadcalc import load_calculation_blocks
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.reference.code_rules import code_rules
+from hearthold.sizing.gridside import grid_feeder
 
 if TYPE_CHECKING:
     from hearthold.house.site import Medical
@@ -273,8 +274,10 @@ def _not_in_file(job: Job) -> Iterator[str]:
         yield from ([f"rating of {' and '.join(left_out)} of the main panel"] if left_out else ())
         return
     yield "ratings of main and bus of the main panel"
-    if kind in (HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER):
-        yield "breaker in the main panel ahead of the transfer equipment"
+    if hookup is not None and kind is not HookupKind.CORDS and hookup.grid_breaker_a is None:
+        feeder = grid_feeder(job.house)
+        most = f" ({feeder.most_a:g} A at most for this feeder)" if feeder is not None else ""
+        yield f"breaker ahead of the transfer equipment on the grid side{most}"
 
 
 def _articles(job: Job) -> Iterator[Block]:

@@ -27,9 +27,10 @@ from hearthold.papers.sections.cost import cost_blocks
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import duration, whole
 from hearthold.reference.connectors import connector
+from hearthold.sizing.gridside import grid_feeder, grid_load_a
 
 if TYPE_CHECKING:
-    from hearthold.house.supply import Generator, Hookup
+    from hearthold.house.supply import Generator, Hookup, Run
     from hearthold.papers.job import Job
 
 
@@ -182,13 +183,7 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         )
     yield from _meeting(job, hookup)
     if hookup.feeder is not None:
-        metal = hookup.feeder.material
-        yield Wanted(
-            "Feeder",
-            there,
-            f"{wire(hookup.feeder.wire)} {metal} or thicker, "
-            f"{plain(job.say.length(hookup.feeder.length_m))}.",
-        )
+        yield Wanted("Feeder", there, _feeder(job, hookup.feeder))
     if hookup.kind in (HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER):
         size = f"Bus {hookup.panel_bus_a:g} A or more; " if hookup.panel_bus_a is not None else ""
         spaces = sum(c.poles for c in job.house.fed_circuits)
@@ -197,6 +192,21 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         )
         words_of = f"{size}{spaces} breaker spaces in use, a few spare; {apart}."
         yield Wanted(job.told("Essential panel"), there, words_of)
+
+
+def _feeder(job: Job, run: Run) -> str:
+    """Size and length, and what grid power asks of it where that passes it too."""
+    text = f"{wire(run.wire)} {run.material} or thicker, {plain(job.say.length(run.length_m))}"
+    found = grid_feeder(job.house)
+    if found is None:
+        return f"{text}."
+    load_a = grid_load_a(job.house)
+    short = (
+        f"; on grid power its panel may draw {load_a:.1f} A, which asks more"
+        if load_a > found.holds_a
+        else ""
+    )
+    return job.told(f"{text}; its breaker on the grid side {found.most_a:g} A at most{short}.")
 
 
 def _meeting(job: Job, hookup: Hookup) -> Iterator[Wanted]:

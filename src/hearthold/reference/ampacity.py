@@ -136,6 +136,11 @@ def dwelling_feeder_awg(rating_a: float, material: str = COPPER) -> str:
     return table("dwelling_feeders").row(rating_a).text(_metal_column(material))
 
 
+def dwelling_ratings_a() -> tuple[float, ...]:
+    """Ratings of that table, smallest first. Source: NFPA 70 (NEC) 2020/2023, Table 310.12(A), from memory."""
+    return tuple(r.si("rating_a") for r in table("dwelling_feeders"))
+
+
 def cord_ampacity_a(size_awg: str, column: str) -> float:
     """Ampacity of a flexible cord, column "a" (three current-carrying conductors) or "b" (two).
 

@@ -14,6 +14,7 @@ from hearthold.reference.local_words import in_local_words
 from hearthold.sizing.chain import Chain, chain
 from hearthold.sizing.conditions import Conditions
 from hearthold.sizing.demand import Demand, LegDemand, demand, figures, running_currents
+from hearthold.sizing.gridside import GridFeeder, grid_feeder
 from hearthold.sizing.hold import Hold
 from hearthold.sizing.holds import holds
 from hearthold.sizing.order import SwitchOn, switch_on_order
@@ -183,6 +184,11 @@ class Case:
     def wiring(self) -> Wiring:
         """Circuits, cord and feeder: carrying capacity and voltage drop."""
         return wiring(self.house, self.seats)
+
+    @cached_property
+    def grid_feeder(self) -> GridFeeder | None:
+        """The feeder on grid power; None where there is none, or where grid power never passes it."""
+        return grid_feeder(self.house)
 
     @cached_property
     def hold_of(self) -> Mapping[str, Hold]:

@@ -3,11 +3,18 @@
 from tests.rules.houses import CALM, CALM_230, changed, item, probe
 
 from hearthold.house.loads import Pattern
+from hearthold.house.supply import HookupKind
+from hearthold.rules.finding import Severity
 
 
 def circuit(ident, house=CALM, **values):
     """The house with one circuit changed."""
     return item(house, "circuits", ident, **values)
+
+
+def grid(house, breaker_a, **values):
+    """The house with another breaker ahead of its feeder on the grid side, None for one nobody knows."""
+    return changed(house, hookup={"grid_breaker_a": breaker_a, **values})
 
 
 PAIR = circuit("rooms", multiwire_with="boiler")
@@ -99,6 +106,36 @@ PROBES = [
     ),
     probe(
         "cable-below-device", changed(CALM_230, hookup={"inlet_breaker_a": 80.0}), "10 mm2", "63 A", "80 A"
+    ),
+    # 8 AWG NM-B: 40 A in the 60 degC column (NEC 310.16, 334.80); 10 mm2 clipped: 63 A (IEC 60364-5-52 B.52.2)
+    probe("grid-breaker-over-feeder", grid(CALM, 60.0), "8 AWG", "carries 40 A", "40 A at most", "is 60 A"),
+    probe("grid-device-over-feeder", grid(CALM_230, 80.0), "10 mm2", "63 A at most", "is 80 A"),
+    probe(
+        "grid-breaker-unknown",
+        grid(CALM, None),
+        "40 A at most",
+        "main of the panel, 60 A",
+        severity=Severity.ACT,
+    ),
+    probe("grid-breaker-unknown", grid(CALM, None, panel_main_a=40.0), "40 A at most"),
+    probe("grid-device-unknown", grid(CALM_230, None), "may be 40 A at most", "63 A", severity=Severity.ACT),
+    # an interlocked inlet's feeder never carries grid power
+    probe(
+        "grid-breaker-unknown",
+        grid(CALM, None),
+        quiet=grid(CALM, None, kind=HookupKind.INTERLOCK),
+        severity=Severity.ACT,
+    ),
+    # 9.6 kW across both legs are 40 A, and the rest of the panel comes on top
+    probe(
+        "feeder-below-grid-load",
+        item(CALM, "loads", "well_pump", running_w=9600.0),
+        "carries 40 A",
+        "busier leg",
+    ),
+    # 15 kW at 230 V are 65 A
+    probe(
+        "cable-below-grid-load", item(CALM_230, "loads", "pump", running_w=15e3), "10 mm2", "63 A", "16 mm2"
     ),
     probe("aluminium-branch", circuit("well", material="aluminium"), "10 AWG aluminium"),
     probe("multiwire-same-leg", circuit("rooms", PAIR, leg="A"), "30 A", "15 A", "leg A", quiet=PAIR),

@@ -99,6 +99,9 @@ PROBES = [
         quiet=hookup(transfer_a=20.0),
     ),
     probe("transfer-below-breaker", hookup(transfer_a=20.0), "20 A", "30 A"),
+    probe(
+        "transfer-below-breaker", hookup(grid_breaker_a=70.0), "60 A", "breaker on the grid side lets 70 A"
+    ),
     probe("panel-main-over-bus", hookup(panel_main_a=125.0), "125 A", "100 A"),
     probe("board-main-over-rating", hookup_230(panel_main_a=125.0), "125 A", "100 A"),
     probe("panel-spaces-short", hookup(panel_spaces=5), "take 6 spaces", "has 5"),

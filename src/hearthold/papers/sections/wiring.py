@@ -10,6 +10,7 @@ from hearthold.papers.charts.narrowing import Part, narrowing
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import figure, names, share, whole
 from hearthold.physics.legs import Connection
+from hearthold.sizing.gridside import GridFeeder, grid_feeder, grid_load_a
 from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
@@ -174,8 +175,11 @@ def conductor_blocks(job: Job) -> Iterator[Block]:
     yield Words(
         f"Breaker larger than the wire allows: {names(over, 20)}. Off, until an electrician has seen them."
         if over
-        else "No breaker is larger than its wire allows by the bare tables."
+        else "No breaker of a circuit is larger than its wire allows by the bare tables."
     )
+    feeder = grid_feeder(job.house)
+    if feeder is not None:
+        yield Words(job.told(_feeder_words(job, feeder)))
     columns = [
         Column("Circuit", share=2.4),
         Column("Wire", share=1.2),
@@ -209,13 +213,28 @@ def conductor_blocks(job: Job) -> Iterator[Block]:
         )
 
 
+def _feeder_words(job: Job, feeder: GridFeeder) -> str:
+    """The feeder on grid power, which knows no turns and no breaker of the set's side."""
+    size = f"{wire(feeder.carrying.size)}, {feeder.carrying.allowed_a:g} A"
+    there = (
+        "which the house file does not give"
+        if feeder.breaker_a is None
+        else f"{feeder.breaker_a:g} A by the file"
+    )
+    return (
+        f"The feeder ({size}) lies behind the transfer equipment and carries grid power too, up to "
+        f"{grid_load_a(job.house):.1f} A by the load calculation; the breaker ahead of it on the grid side, {there}, "
+        f"may be {feeder.most_a:g} A at most."
+    )
+
+
 def _runs_note(runs: Iterable[RunWiring]) -> str:
     """What the figures of cord and feeder stand for, and why one may be beyond what it may carry."""
-    note = "Cord and feeder with everything that starts by itself running."
+    note = "On the set: cord and feeder with everything that starts by itself running."
     if any(run.leg_a > run.carrying.allowed_a for run in runs):
         note += (
-            " In red: more than it may carry, were all of that on at once. The circuits take turns for this "
-            "reason, and the breakers ahead of it must open first."
+            " In red: more than it may carry, were all of that on at once. On the set the circuits take turns for this "
+            "reason, and the breakers ahead of it must open first; grid power knows no turns."
         )
     return note
 

@@ -7,12 +7,17 @@ from collections.abc import Iterator
 from hearthold.house.loads import Circuit
 from hearthold.house.motorcircuit import MotorDevice
 from hearthold.rules.case import Case
-from hearthold.rules.finding import Hit, Value, Values
+from hearthold.rules.finding import Hit, Severity, Value, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import listed
+from hearthold.sizing.gridside import GridFeeder, grid_load_a
 from hearthold.sizing.wiring import CircuitWiring
 
+_LOAD = {
+    True: "by the optional dwelling method",
+    False: "on its busier leg, everything on at once and continuous load at 125 per cent",
+}
 _MOVING = frozenset({"gfci", "afci"})
 
 
@@ -114,6 +119,38 @@ def feeder_below_breaker(case: Case, row: RuleRow) -> Iterator[Hit]:
             yield Hit("feeder", values | {"breaker_a": hookup.inlet_breaker_a})
 
 
+@rule("grid-breaker-over-feeder", "grid-device-over-feeder")
+def grid_breaker_over(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A breaker on the grid side that is larger than the feeder behind it may have."""
+    feeder = case.grid_feeder
+    if feeder is not None and feeder.breaker_over:
+        yield Hit("feeder", _feeder(feeder) | {"breaker_a": feeder.breaker_a or 0.0})
+
+
+@rule("grid-breaker-unknown", "grid-device-unknown")
+def grid_breaker_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """Nobody wrote what protects the feeder on grid power; graver where the panel's main is larger than it may be."""
+    feeder = case.grid_feeder
+    if feeder is None or feeder.breaker_a is not None:
+        return
+    over = feeder.main_a is not None and feeder.main_a > feeder.most_a
+    main = f"The main of the panel, {feeder.main_a:g} A, is larger and does not do it." if over else ""
+    yield Hit("feeder", _feeder(feeder) | {"main_words": main}, Severity.ACT if over else None)
+
+
+@rule("feeder-below-grid-load", "cable-below-grid-load")
+def feeder_below_grid_load(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A feeder that carries less than its panel may draw from the grid."""
+    feeder = case.grid_feeder
+    if feeder is None:
+        return
+    load_a = grid_load_a(case.house)
+    if load_a > feeder.holds_a:
+        wanted = feeder.thicker(load_a) or "a size beyond the tables"
+        values: Values = {"load_a": load_a, "load_words": _LOAD[case.is_automatic], "next_wire": wanted}
+        yield Hit("feeder", _feeder(feeder) | values)
+
+
 @rule("aluminium-branch")
 def aluminium_branch(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Fed branch circuits of aluminium."""
@@ -182,6 +219,12 @@ def _over(case: Case, item: CircuitWiring) -> Hit:
     found = item.carrying
     wire: Values = {"wire": found.size, "material": found.material, "cable": found.cable}
     return Hit(item.name, {**_name(item), **wire, "largest_a": found.largest_device_a})
+
+
+def _feeder(feeder: GridFeeder) -> Values:
+    """What the feeder may carry and have ahead of it."""
+    ampacity: Values = {"wire": feeder.carrying.size, "allowed_a": feeder.carrying.allowed_a}
+    return ampacity | {"largest_a": feeder.largest_device_a, "most_a": feeder.most_a}
 
 
 def _drop_hit(case: Case, item: CircuitWiring, drop_frac: float, limit_frac: float, **more: Value) -> Hit:

@@ -164,14 +164,16 @@ def leg_over_chain(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("transfer-below-breaker")
 def transfer_below_breaker(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Transfer equipment rated below the breaker that feeds it."""
+    """Transfer equipment rated below a breaker that feeds it, from the set or from the grid."""
     hookup = case.panel_hookup
-    if hookup is None or hookup.transfer_a is None or hookup.inlet_breaker_a is None:
+    if hookup is None or hookup.transfer_a is None:
         return
-    if hookup.transfer_a < hookup.inlet_breaker_a:
-        yield Hit(
-            "transfer equipment", {"transfer_a": hookup.transfer_a, "breaker_a": hookup.inlet_breaker_a}
-        )
+    grid_a = hookup.grid_breaker_a if case.grid_feeder is not None else None
+    ahead = (("the inlet breaker", hookup.inlet_breaker_a), ("the breaker on the grid side", grid_a))
+    for device, breaker_a in ahead:
+        if breaker_a is not None and hookup.transfer_a < breaker_a:
+            values: Values = {"transfer_a": hookup.transfer_a, "device": device, "breaker_a": breaker_a}
+            yield Hit("transfer equipment", values)
 
 
 @rule("panel-main-over-bus", "board-main-over-rating")

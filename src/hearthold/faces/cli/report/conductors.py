@@ -47,7 +47,7 @@ def breaker_words(found: Wiring) -> str:
     over = [c.name for c in found.circuits if c.device_over_conductor and not c.motor_circuit]
     if over:
         return f"Breaker larger than the wire allows: {names(over)}. Off, until an electrician has seen them."
-    return "No breaker is larger than its wire allows."
+    return "No breaker of a circuit is larger than its wire allows."
 
 
 def wiring_lines(found: Wiring) -> Iterator[str]:
