@@ -50,6 +50,24 @@ def test_a_climb_finds_no_better_neighbour_of_what_is_chosen() -> None:
     assert judge.known[best] <= min(costs.values()) * (1.0 + 1e-4)
 
 
+@pytest.mark.parametrize(("month", "spells"), [(1, "4"), (7, "2")])
+def test_a_rule_not_followed_to_the_end_is_dearer_than_was_asked(month: int, spells: str) -> None:
+    """Its cost is that of a beginning, and cost only grows; what is cheaper is priced to the bit as without."""
+    house = running_house(night="true", spells=spells, inflow="4 gal/h")
+    problem = pose(house, steady_hours(conditions(house, month), 6), Asked(start_s=FAILS_AT_S, hours=60.0))
+    starts, lengths = np.array([FAILS_AT_S, 0.0]), np.array([problem.length_s, 36 * HOUR_S])
+    rules = [rule for rule in coarse(rule_set(problem)) if rule_set(problem).allows(rule)][::7]
+    whole = Judge(problem, starts, lengths).costs_j(rules)
+    most_j = 1.2 * min(whole.values())
+    part = Judge(problem, starts, lengths).costs_j(rules, most_j)
+    cheap = [rule for rule in rules if whole[rule] <= most_j]
+    assert 0 < len(cheap) < len(rules)
+    assert all(part[rule] == whole[rule] for rule in cheap)
+    dear = [rule for rule in rules if part[rule] != whole[rule]]
+    assert dear
+    assert all(most_j < part[rule] < whole[rule] for rule in dear)
+
+
 def test_rules_keep_the_wishes() -> None:
     house = running_house(spells="3")
     problem = pose(house, steady(), Asked(start_s=FAILS_AT_S, hours=24.0))

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.engine.control import RunPlan, Spell
-from hearthold.engine.kernels.layout import Array, Ints
+from hearthold.engine.kernels.layout import FAR, Array, Ints
 from hearthold.engine.packing import Packed
 from hearthold.engine.trace import empty_tape
 from hearthold.plan.labels import FRESH, Before
@@ -93,7 +93,7 @@ def price_patterns(
         w, at, state = packed.w.copy(), packed.at.copy(), np.zeros(packed.state_size)
         rest = (problem.prices, problem.offset_j, candidates, counts, which, parts)
         if kept is None:
-            price_candidates(w, at, state, tape, start, length, *rest)
+            price_candidates(w, at, np.zeros((2, packed.state_size)), tape, start, length, *rest, FAR)
         else:
             price_changes(
                 w, at, state, tape, problem.start_s, problem.lead_s, problem.length_s, *rest, kept.states, first

@@ -14,7 +14,7 @@ from itertools import combinations, product
 import numpy as np
 
 from hearthold.engine.control import DailySpell, Routine
-from hearthold.engine.kernels.layout import Array, Ints
+from hearthold.engine.kernels.layout import FAR, Array, Ints
 from hearthold.engine.trace import empty_tape
 from hearthold.plan.limits import RunRules
 from hearthold.plan.objective import DAY_S, LITRE_J
@@ -26,6 +26,9 @@ DAY_MIN, HALF_MIN = 1440, 30
 LADDER_MIN = (15, 30, 45, 60, 90, 120, 150, 180, 240, 300, 360, 480, 600, 720)
 MOST_SPELLS = 6  # a rule with more cannot be kept by heart
 UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder to remember
+SCOUT = 8  # every so manieth rule of the grid is run to the end, and tells how dear is too dear
+HOPELESS_FRAC = 0.5  # dearer than the best by which a rule is not followed to the end of the outage
+NEAR_FRAC = 0.2  # and by which a number of spells is not climbed from but by its best rule
 POOL = 10  # rules of each number of spells from which the climb goes on
 CLIMBS = 4
 
@@ -156,12 +159,12 @@ class Judge:
     length_s: Array
     known: dict[Rule, float] = field(default_factory=dict)
 
-    def costs_j(self, wanted: Iterable[Rule]) -> dict[Rule, float]:
-        """Mean cost over the outages of every rule asked for."""
+    def costs_j(self, wanted: Iterable[Rule], most_j: float = FAR) -> dict[Rule, float]:
+        """Mean cost over the outages of every rule asked for; of one dearer than `most_j` how far it was followed."""
         asked = list(dict.fromkeys(wanted))
         new = [rule for rule in asked if rule not in self.known]
         if new:
-            parts = simulate_rules(self.problem, new, self.start_s, self.length_s)
+            parts = simulate_rules(self.problem, new, self.start_s, self.length_s, most_j)
             days = float(self.length_s.mean()) / DAY_S
             for rule, cost in zip(new, parts.sum(axis=2).mean(axis=1).tolist(), strict=True):
                 self.known[rule] = cost + days * habit_j_per_day(self.problem, rule)
@@ -175,9 +178,11 @@ def habit_j_per_day(problem: Problem, rule: Rule) -> float:
     return asleep * problem.objective.wake_j + UNLIKE_J_PER_DAY * (len({length for _, length in rule}) > 1)
 
 
-def simulate_rules(problem: Problem, rules: list[Rule], start_s: Array, length_s: Array) -> Array:
+def simulate_rules(
+    problem: Problem, rules: list[Rule], start_s: Array, length_s: Array, most_j: float = FAR
+) -> Array:
     """Cost parts of every rule in every outage: shape (rules, outages, parts). All cores, same result on any
-    number.
+    number. A rule that costs more than `most_j` an outage is not followed to the end.
     """
     from hearthold.plan.kernels.candidates import price_candidates
     from hearthold.plan.kernels.price import PART_COUNT
@@ -194,8 +199,8 @@ def simulate_rules(problem: Problem, rules: list[Rule], start_s: Array, length_s
 
     def work(which: Ints) -> None:
         price_candidates(
-            packed.w.copy(), packed.at.copy(), np.zeros(packed.state_size), tape, start_s, length_s,
-            problem.prices, problem.offset_j, candidates, counts, which, parts,
+            packed.w.copy(), packed.at.copy(), np.zeros((2, packed.state_size)), tape, start_s, length_s,
+            problem.prices, problem.offset_j, candidates, counts, which, parts, min(most_j * len(start_s), FAR),
         )  # fmt: skip
 
     every = np.arange(len(rules), dtype=np.int64)
@@ -225,7 +230,9 @@ def search(
     """
     rules = rule_set(problem)
     grid = [r for r in (coarse(rules) if seeds is None else seeds) if rules.allows(r)]
-    judge.costs_j(grid[:: max(1, len(grid) // most)])
+    chosen = grid[:: max(1, len(grid) // most)]
+    judge.costs_j(chosen[::SCOUT])
+    judge.costs_j(chosen, _hopeless_j(judge))
     for _ in range(climbs):
         pool = _pool(judge.known, pool_of)
         near = {
@@ -234,16 +241,23 @@ def search(
         if not near:
             break
         best = min(judge.known.values())
-        judge.costs_j(sorted(near))
+        judge.costs_j(sorted(near), _hopeless_j(judge))
         if min(judge.known.values()) > best * (1.0 - 1e-4):
             break
     return sorted(judge.known, key=lambda rule: (judge.known[rule], len(rule), rule))
 
 
+def _hopeless_j(judge: Judge) -> float:
+    """A cost beyond which no rule is followed."""
+    return (1.0 + HOPELESS_FRAC) * min(judge.known.values(), default=FAR)
+
+
 def _pool(known: dict[Rule, float], pool_of: int) -> list[Rule]:
-    """The best rules of every number of spells."""
+    """The best rules of every number of spells; one alone of a number whose best is much dearer than the best."""
     ordered = sorted(known, key=lambda rule: (known[rule], rule))
     chosen: list[Rule] = []
     for count in range(1, MOST_SPELLS + 1):
-        chosen += [rule for rule in ordered if len(rule) == count][:pool_of]
+        own = [rule for rule in ordered if len(rule) == count]
+        near = own and known[own[0]] <= (1.0 + NEAR_FRAC) * known[ordered[0]]
+        chosen += own[: pool_of if near else 1]
     return chosen

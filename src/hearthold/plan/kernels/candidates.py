@@ -5,10 +5,12 @@ from __future__ import annotations
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.layout import A_SPELLS, FAR, N_SPELLS, Q_CONTROL, S_SPELL, Array, Ints, Tape
-from hearthold.engine.kernels.loop import advance, close, play, wake
+from hearthold.engine.kernels.loop import advance, close, wake
 from hearthold.engine.kernels.start import begin
-from hearthold.plan.kernels.price import SOURCES, price_parts
+from hearthold.plan.kernels.price import PART_RESTORE, SOURCES, price_parts
 from hearthold.plan.objective import SLOT_S
+
+LOOKS = 4  # at what an outage has cost so far, the last at its end
 
 
 @kernel
@@ -20,25 +22,56 @@ def _write(w: Array, at: Ints, candidates: Array, counts: Ints, i: int) -> None:
         w[at[A_SPELLS] + 2 * j + 1] = candidates[i, j, 1]
 
 
+@kernel
+def _too_dear(
+    w: Array, at: Ints, s: Array, closed: Array, tape: Tape, length_s: float, prices: Array, offset_j: Array,
+    parts: Array, most_j: float,
+) -> bool:  # fmt: skip
+    """Run the outage up to its last quarter; whether it costs more than `most_j` before: cost only grows.
+
+    A copy is closed for each look, so that the state goes on untouched.
+    """
+    for look in range(1, LOOKS):
+        advance(bare(w), bare(at), bare(s), tape, length_s * look / LOOKS)
+        for j in range(s.shape[0]):
+            closed[j] = s[j]
+        close(bare(w), bare(at), bare(closed))
+        cost_j = price_parts(bare(w), bare(at), bare(closed), prices, offset_j, parts)
+        if cost_j - parts[PART_RESTORE] > most_j:
+            parts[PART_RESTORE] = 0.0
+            return True
+    return False
+
+
 @entry(extra=SOURCES)
 def price_candidates(
-    w: Array, at: Ints, s: Array, tape: Tape, start_s: Array, length_s: Array, prices: Array, offset_j: Array,
-    candidates: Array, counts: Ints, which: Ints, parts: Array,
+    w: Array, at: Ints, states: Array, tape: Tape, start_s: Array, length_s: Array, prices: Array, offset_j: Array,
+    candidates: Array, counts: Ints, which: Ints, parts: Array, most_j: float,
 ) -> None:  # fmt: skip
     """Cost parts of candidates `which`, one row for each outage.
 
     candidates: (n, spells, 2) start and end, in the day or since the failure as the control packed in `w` has
     it;
-    counts: (n,) spells in use; parts: (n, outages, PART_COUNT). `w` and `at` are the caller's own copies with
-    room for the most spells: the table of spells is written. `s` is scratch, one state.
+    counts: (n,) spells in use; parts: (n, outages, PART_COUNT), zeros. `w` and `at` are the caller's own copies with
+    room for the most spells: the table of spells is written. `states` is scratch, (2, state). Of a candidate that
+    costs more than `most_j` before its outages are over, the parts are those up to then.
     """
-    w_, at_, s_ = bare(w), bare(at), bare(s)  # as `simulate_block`: the same kernels, of the same types
+    w_, at_, s = bare(w), bare(at), states[0]  # as `simulate_block`: the same kernels, of the same types
+    s_ = bare(s)
     for n in range(which.shape[0]):
-        i = which[n]
+        i, left_j = which[n], most_j
         _write(w, at, candidates, counts, i)
         for k in range(start_s.shape[0]):
-            play(w_, at_, s_, tape, start_s[k], length_s[k])
-            price_parts(w_, at_, s_, prices, offset_j, parts[i, k])
+            begin(w_, at_, s_, start_s[k])
+            wake(w_, at_, s_)
+            own = parts[i, k]
+            if most_j < FAR and _too_dear(
+                w, at, s, states[1], tape, length_s[k], prices, offset_j, own, left_j
+            ):
+                break
+            advance(w_, at_, s_, tape, length_s[k])
+            close(w_, at_, s_)
+            left_j -= price_parts(w_, at_, s_, prices, offset_j, own)
 
 
 @entry(extra=SOURCES)
