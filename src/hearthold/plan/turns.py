@@ -21,6 +21,7 @@ from hearthold.engine.control import Step
 from hearthold.house.loads import Priority
 from hearthold.plan.choice import Choice, choose
 from hearthold.plan.words import listed
+from hearthold.sizing.order import Step as Switch
 from hearthold.sizing.order import switch_on_order
 from hearthold.sizing.supply import supply
 
@@ -70,7 +71,7 @@ class Turns:
 
 def one_turn(house: House, circuits: Iterable[str] | None = None) -> Turns:
     """Some circuits (all that are fed if none are named), on throughout. Raises KeyError for an unknown one."""
-    steps = switch_on_order(house, circuits).steps
+    steps = _ordered(house, None if circuits is None else tuple(circuits))
     order = tuple(step.circuit for step in steps)
     switched = tuple(Step(step.circuit, step.at_s) for step in steps)
     return Turns(order, (Turn(order, 0.0, inf),), switched or _nothing(house))
@@ -96,6 +97,12 @@ def in_turns(
     return Turns(base.order, tuple(made), tuple(sorted(_steps(house, made), key=lambda s: s.on_s)))
 
 
+@lru_cache(maxsize=64)
+def _ordered(house: House, circuits: tuple[str, ...] | None) -> tuple[Switch, ...]:
+    """Circuits in the order of least peak; asked for the same few sets by every choice of times."""
+    return switch_on_order(house, circuits).steps
+
+
 def _nothing(house: House) -> tuple[Step, ...]:
     """One step that is over before it begins: without any step the engine would switch every circuit."""
     return (Step(house.circuits[0].id, 0.0, 0.0),) if house.circuits else ()
@@ -118,7 +125,7 @@ def _steps(house: House, turns: Iterable[Turn]) -> Iterator[Step]:
     for turn in turns:
         for circuit in [c for c in open_ if c not in turn.circuits]:
             yield Step(circuit, open_.pop(circuit), turn.from_s)
-        for step in switch_on_order(house, [c for c in turn.circuits if c not in open_]).steps:
+        for step in _ordered(house, tuple(c for c in turn.circuits if c not in open_)):
             open_[step.circuit] = turn.from_s + step.at_s
     for circuit, on_s in open_.items():
         yield Step(circuit, on_s, inf)
