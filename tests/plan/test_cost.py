@@ -12,7 +12,7 @@ import pytest
 
 from hearthold.house.reader import read_house
 from hearthold.house.supply import Battery, FuelKind, HookupKind
-from hearthold.plan.cost import Cost, CostLine, hookup_cost
+from hearthold.plan.cost import Cost, CostLine, fuel_band, hookup_cost
 from hearthold.quantities.source import Source, Standing
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -194,6 +194,12 @@ def test_mains_gas_is_priced_by_its_energy():
     gas = burn(FuelKind.NATURAL_GAS, watts / gas_j_per_m3, lhv_j_per_m3=gas_j_per_m3)
     by_hand = watts * 365.2425 / 30 * 900 / (84250 * 1055.05585262) * 2.46
     assert line(hookup_cost(TARN, gas), "exercise").typical == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_the_band_of_a_fuel_is_that_of_its_years_and_the_households_own_price_has_none():
+    """EIA annual averages of gasoline, 3.10 to 3.52 dollars a gallon about 3.30; the croft pays 1.45 pounds a litre."""
+    assert fuel_band(TARN, burn()) == pytest.approx([usd / GAL_M3 for usd in (3.10, 3.30, 3.52)])
+    assert fuel_band(CROFT, burn()) == (1450.0,) * 3
 
 
 # Orders of magnitude that the trade expects in US dollars of the 2020s: common practice, no source.

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.quantities.source import Source, Standing
+from hearthold.reference.costs import Cost as PriceRow
 from hearthold.reference.costs import cost
 from hearthold.reference.fuels import lower_heat_j_per_m3
 from hearthold.reference.outages import outage_model
@@ -182,12 +183,26 @@ def fuel_price(house: House, burn: Burn) -> tuple[float, Source]:
     }.get(fuel)
     if given is not None:
         return given, Source("your price", Standing.GIVEN)
-    row = cost(_PRICE_ITEM.get(fuel, "propane_gal"))
+    row = _fuel_row(fuel)
     if fuel in _PRICE_ITEM:
         return prices.of_usd(row.typical_usd_per_si), row.source
     energy = burn.lhv_j_per_m3 / lower_heat_j_per_m3("propane")
     source = Source(f"as much energy as propane: {row.source.text}", Standing.ASSUMED)
     return energy * prices.of_usd(row.typical_usd_per_si), source
+
+
+def fuel_band(house: House, burn: Burn) -> Band:
+    """Low, typical and high price of a cubic metre of what is burned; the household's own price is all three."""
+    typical, source = fuel_price(house, burn)
+    if source.standing is Standing.GIVEN:
+        return typical, typical, typical
+    row = _fuel_row(burn.fuel)
+    return row.low_usd / row.typical_usd * typical, typical, row.high_usd / row.typical_usd * typical
+
+
+def _fuel_row(fuel: FuelKind) -> PriceRow:
+    """The row of the cost table; mains gas has none, and propane stands for it."""
+    return cost(_PRICE_ITEM.get(fuel, "propane_gal"))
 
 
 def priced(house: House, item: str, in_place: bool, count: float = 1.0) -> CostLine:

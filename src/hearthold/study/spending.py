@@ -12,8 +12,7 @@ from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Standby, self_tests_m3
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind, HookupKind
-from hearthold.plan.cost import CostLine, exercise_m3, fuel_price, hookup_cost, priced
-from hearthold.quantities.source import Standing
+from hearthold.plan.cost import CostLine, exercise_m3, fuel_band, fuel_price, hookup_cost, priced
 from hearthold.quantities.units import si
 from hearthold.reference.costs import cost
 from hearthold.reference.hookups import hands_on, part_life_s
@@ -155,13 +154,7 @@ def _has_tank(house: House) -> bool:
 
 def _fuel_range(house: House) -> Range:
     """Price of a cubic metre: the household's own, or the table's with its range."""
-    line = burn(house)
-    typical, source = fuel_price(house, line)
-    item = {FuelKind.GASOLINE: "gasoline_gal", FuelKind.DIESEL: "diesel_gal"}.get(line.fuel, "propane_gal")
-    row = cost(item)
-    if source.standing is Standing.GIVEN:
-        return Range(typical, typical, typical)
-    return Range(row.low_usd / row.typical_usd * typical, typical, row.high_usd / row.typical_usd * typical)
+    return Range(*fuel_band(house, burn(house)))
 
 
 def _test_fuel(design: Design) -> Range:
