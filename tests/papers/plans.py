@@ -22,11 +22,12 @@ from hearthold.rules.case import Case
 from hearthold.rules.check import check
 from hearthold.sizing import fuel as fuel_sizing
 from hearthold.sizing.burn import burn
-from hearthold.sizing.chain import chain
+from hearthold.sizing.chain import battery_chain, chain
 from hearthold.sizing.conditions import conditions, harshest_month
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
+from hearthold.sizing.inverter import inverter, inverter_starts
 from hearthold.sizing.loadcalc import essential_panel, whole_house
 from hearthold.sizing.order import switch_on_order
 from hearthold.sizing.supply import motor_starts, preferred_fuel, supplies
@@ -43,6 +44,7 @@ def plan_of(house: House, with_routine: bool = True) -> Plan:
     main = next((s for s in found if s.fuel is preferred_fuel(house)), None)
     line = burn(house) if main is not None else None
     ready = main is not None and house.hookup is not None and bool(house.fed_circuits)
+    source = inverter(house)
     routine = _routine(house) if main is not None and with_routine else None
     return Plan(
         format=1,
@@ -52,6 +54,8 @@ def plan_of(house: House, with_routine: bool = True) -> Plan:
         supplies=found,
         starts=motor_starts(house, main) if main is not None else (),
         chain=chain(house, main) if main is not None and house.hookup is not None else None,
+        battery_chain=battery_chain(house),
+        inverter_starts=inverter_starts(house, source) if source is not None else (),
         choice=choose(house, main, time_limit_s=2.0) if ready and main is not None else None,
         balance=balance(house) if ready and len(house.system.legs) == 2 else None,
         switch_on=switch_on_order(house),

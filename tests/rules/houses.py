@@ -5,6 +5,7 @@ from datetime import date
 
 from hearthold.house.house import House
 from hearthold.house.reader import house_from_text
+from hearthold.house.supply import Battery, HookupKind
 from hearthold.rules.case import Case
 from hearthold.rules.check import check
 from hearthold.rules.finding import Severity
@@ -366,6 +367,15 @@ def item(house, among, ident, /, **values):
     """The house with one load, circuit, cold store or pit changed."""
     parts = [_section(x, values) if x.id == ident else x for x in getattr(house, among)]
     return replace(house, **{among: tuple(parts)})
+
+
+def battery(lamp=250.0, well=960.0, fridge=900.0):
+    """The calm house on a battery whose inverter holds 5 kW and starts 7 kVA."""
+    given = Battery(capacity="10 kWh", charge="3 kW", discharge="5 kW", surge="7 kVA")
+    house = replace(changed(CALM, hookup={"kind": HookupKind.BATTERY_INVERTER}), battery=given)
+    house = item(house, "loads", "lamp", running_w=lamp)
+    house = item(house, "loads", "well_pump", running_w=well, start_va=max(3000.0, well * 1.2))
+    return item(house, "loads", "fridge", start_va=fridge)
 
 
 def stock(house, index=0, **values):

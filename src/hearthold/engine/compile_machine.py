@@ -15,9 +15,8 @@ from hearthold.house.supply import FuelKind
 from hearthold.sizing.burn import burn, container_m3
 from hearthold.sizing.chain import chain
 from hearthold.sizing.fuel import stock_m3
+from hearthold.sizing.inverter import inverter
 from hearthold.sizing.supply import preferred_fuel, rating_on, supply
-
-INVERTER_SURGE_RATIO = 1.5  # of the running rating for a second or two (judgement), where none is given
 
 
 def fuel_kind(house: House, fuel: str | None) -> FuelKind:
@@ -63,11 +62,11 @@ def _machine_limits(house: House, habits: Habits, fuel: str | None) -> tuple[flo
 
 
 def _inverter_limits(house: House) -> tuple[float, ...]:
-    battery = house.battery
-    most_w = battery.discharge_w if battery is not None else 0.0
-    surge_va = (battery.surge_va if battery is not None else None) or INVERTER_SURGE_RATIO * most_w
-    legs = len(house.system.legs)
-    return most_w, most_w / legs, most_w / legs, surge_va, surge_va, surge_va / legs
+    found = inverter(house)
+    if found is None:
+        return (0.0,) * 6
+    leg_w, start_va = found.leg_limit_w, found.start_va
+    return found.running_w, leg_w, leg_w, start_va, start_va, found.leg_start_va
 
 
 def inverter_carries(limits: Array, load: Array) -> bool:

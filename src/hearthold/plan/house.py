@@ -21,11 +21,12 @@ from hearthold.rules.check import check
 from hearthold.sizing import fuel as fuel_sizing
 from hearthold.sizing.burn import Burn, burn
 from hearthold.sizing.calculation import LoadCalculation
-from hearthold.sizing.chain import chain
+from hearthold.sizing.chain import battery_chain, chain
 from hearthold.sizing.conditions import Conditions, conditions, harshest_month
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
+from hearthold.sizing.inverter import InverterStart, inverter, inverter_starts
 from hearthold.sizing.loadcalc import essential_panel, whole_house
 from hearthold.sizing.order import switch_on_order
 from hearthold.sizing.supply import MotorStart, Supply, motor_starts, preferred_fuel, supplies
@@ -76,6 +77,8 @@ def plan_house(
         supplies=found,
         starts=_starts(house, main, chosen),
         chain=path,
+        battery_chain=battery_chain(house),
+        inverter_starts=_inverter_starts(house),
         choice=chosen,
         balance=balance(house) if house.hookup is not None and len(house.system.legs) > 1 else None,
         switch_on=switch_on_order(house, chosen.together if chosen is not None else None),
@@ -127,6 +130,13 @@ def _starts(house: House, main: Supply | None, chosen: Choice | None) -> tuple[M
     return tuple(
         row for row in rows.values() if house.load_by_id[row.load].is_motor and row.start_va > SMALL_START_VA
     )
+
+
+def _inverter_starts(house: House) -> tuple[InverterStart, ...]:
+    """The same starts on the battery's inverter, which carries the house while the set rests."""
+    source = inverter(house)
+    found = inverter_starts(house, source) if source is not None else ()
+    return tuple(start for start in found if start.start_va > SMALL_START_VA)
 
 
 def _load_calculation(house: House) -> LoadCalculation | None:

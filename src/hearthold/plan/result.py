@@ -20,6 +20,7 @@ from hearthold.sizing.demand import Demand
 from hearthold.sizing.fuel import StockItem, TankRun
 from hearthold.sizing.gas import GasPipe, Vapour
 from hearthold.sizing.hold import Hold
+from hearthold.sizing.inverter import InverterStart
 from hearthold.sizing.order import SwitchOn
 from hearthold.sizing.supply import MotorStart, Supply
 from hearthold.sizing.wiring import Wiring
@@ -73,7 +74,9 @@ class Plan:
     demand: Demand
     supplies: tuple[Supply, ...]
     starts: tuple[MotorStart, ...]
-    chain: Chain | None
+    chain: Chain | None  # from the machine
+    battery_chain: Chain | None  # from the battery's inverter, while the machine rests
+    inverter_starts: tuple[InverterStart, ...]
     choice: Choice | None
     balance: Balance | None
     switch_on: SwitchOn

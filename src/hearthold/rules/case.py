@@ -17,6 +17,7 @@ from hearthold.sizing.demand import Demand, LegDemand, demand, figures, running_
 from hearthold.sizing.gridside import GridFeeder, grid_feeder
 from hearthold.sizing.hold import Hold
 from hearthold.sizing.holds import holds
+from hearthold.sizing.inverter import Inverter, inverter
 from hearthold.sizing.order import SwitchOn, switch_on_order
 from hearthold.sizing.placement import Placement, placement
 from hearthold.sizing.supply import MotorStart, Supply, motor_starts, supply
@@ -189,6 +190,11 @@ class Case:
     def grid_feeder(self) -> GridFeeder | None:
         """The feeder on grid power; None where there is none, or where grid power never passes it."""
         return grid_feeder(self.house)
+
+    @cached_property
+    def inverter(self) -> Inverter | None:
+        """The inverter of the house's battery, where it feeds circuits; None without one."""
+        return inverter(self.house) if self.panel_hookup is not None else None
 
     @cached_property
     def hold_of(self) -> Mapping[str, Hold]:

@@ -13,10 +13,12 @@ from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
+from hearthold.house.supply import HookupKind
 from hearthold.reference import ampacity as nec
 from hearthold.reference import connectors as plugs
 from hearthold.reference import metric
 from hearthold.sizing.carrying import TABLE_AMBIENT_C, Lay, carrying, next_size
+from hearthold.sizing.inverter import Inverter, inverter
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -86,12 +88,31 @@ def chain(house: House, source: Supply, ambient_c: float = TABLE_AMBIENT_C) -> C
     """
     if house.hookup is None:
         raise InputError("the house file has no [hookup]; describe how power is to enter.", code="no_hookup")
-    maker = _Maker(house, house.hookup, source, ambient_c)
-    links = tuple(maker.links())
+    maker = _Maker(house, house.hookup, ambient_c, plugs_of(house), chain_voltage_v(house))
+    return _chain(tuple(maker.from_machine(source)), maker, source, tuple(maker.unknown()))
+
+
+def battery_chain(house: House) -> Chain | None:
+    """The chain from the battery's inverter to the panel; None without a battery or a panel that it feeds.
+
+    While the set runs its power passes the inverter's transfer switch; the inverter itself carries the panel only
+    while the set rests. Source: as `chain`.
+    """
+    source, hookup = inverter(house), house.hookup
+    if source is None or hookup is None or hookup.kind is HookupKind.CORDS:
+        return None
+    maker = _Maker(house, hookup, TABLE_AMBIENT_C, (), house.system.full_voltage_v)
+    return _chain(tuple(maker.from_battery(source)), maker, source, ())
+
+
+def _chain(
+    links: tuple[Link, ...], maker: _Maker, source: Supply | Inverter, unknown: tuple[str, ...]
+) -> Chain:
+    """What the links together let through from a source."""
     lowest_w = min(x.rated_w for x in links)
     weakest = tuple(x for x in links if x.rated_w <= lowest_w * 1.005)
     continuous = min(links, key=lambda x: x.continuous_w)
-    leg_v = house.system.leg_voltage_v
+    leg_v = maker.house.system.leg_voltage_v
     # the machine's first link is its whole rating; on one leg its windings count
     legs_a = [x.rated_a for x in links[1:]] + [source.leg_limit_w / leg_v]
     legs_continuous_a = [x.continuous_a for x in links[1:]] + [source.leg_limit_w / leg_v]
@@ -109,7 +130,7 @@ def chain(house: House, source: Supply, ambient_c: float = TABLE_AMBIENT_C) -> C
         maker.volts > 200.0,
         all(plug.has_neutral for plug in maker.plugs),
         _with_next_w(links, weakest),
-        tuple(maker.unknown()),
+        unknown,
         maker.notes(),
     )
 
@@ -131,18 +152,19 @@ def chain_voltage_v(house: House) -> float:
 class _Maker:
     """Builds the links of one hookup; holds what they share."""
 
-    def __init__(self, house: House, hookup: Hookup, source: Supply, ambient_c: float) -> None:
-        self.house, self.hookup, self.source, self.ambient_c = house, hookup, source, ambient_c
+    def __init__(
+        self, house: House, hookup: Hookup, ambient_c: float, through: tuple[Connector, ...], volts: float
+    ) -> None:
+        self.house, self.hookup, self.ambient_c = house, hookup, ambient_c
         self.nec = house.system is VoltageSystem.SPLIT_120_240
         self.factor = nec.continuous_factor() if self.nec else 1.0
-        self.plugs = plugs_of(house)
-        self.volts = chain_voltage_v(house)
+        self.plugs, self.volts = through, volts
 
-    def links(self) -> Iterator[Link]:
-        """Links in the order in which the power passes."""
+    def from_machine(self, source: Supply) -> Iterator[Link]:
+        """Links from the machine on, in the order in which the power passes."""
         hookup, machine = self.hookup, self.house.generator
-        machine_a = self.source.running_w / self.volts
-        yield Link("generator", self.source.name, machine_a, machine_a, self.volts, None, "a larger machine")
+        machine_a = source.running_w / self.volts
+        yield Link("generator", source.name, machine_a, machine_a, self.volts, None, "a larger machine")
         if machine is not None:
             yield from self._device("generator breaker", machine.breaker_a)
             if machine.kind != "standby":
@@ -151,6 +173,17 @@ class _Maker:
         if hookup.inlet is not None:
             yield self._connector("inlet", hookup.inlet)
         yield from self._device("inlet breaker", hookup.inlet_breaker_a)
+        yield from self._to_panel()
+
+    def from_battery(self, source: Inverter) -> Iterator[Link]:
+        """Links from the battery's inverter on."""
+        rated_a, name = source.running_w / self.volts, f"{source.running_w:,.0f} W"
+        yield Link("inverter", name, rated_a, rated_a, self.volts, None, "a larger inverter")
+        yield from self._to_panel()
+
+    def _to_panel(self) -> Iterator[Link]:
+        """What both ways have in common."""
+        hookup = self.hookup
         yield from self._device("transfer device", hookup.transfer_a)
         yield from self._conductor("feeder", hookup.feeder, hookup.inlet_breaker_a)
         yield from self._device("panel main", hookup.panel_main_a)

@@ -13,19 +13,16 @@ from typing import TYPE_CHECKING
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import HookupKind
 from hearthold.house.wire import metal
-from hearthold.physics.legs import Connection
 from hearthold.reference import ampacity as nec
 from hearthold.reference import metric
 from hearthold.sizing.carrying import Carrying, Lay, next_size, run_carrying
 from hearthold.sizing.loadcalc import essential_panel, whole_house
-from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.house.supply import Run
 
 _ON_LOAD_SIDE = (HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER, HookupKind.AUTOMATIC_STANDBY)
-_SHARE_OF_LEG = {Connection.A: (1.0, 0.0), Connection.B: (0.0, 1.0), Connection.BOTH: (0.5, 0.5)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,19 +76,14 @@ def grid_feeder(house: House) -> GridFeeder | None:
 def grid_load_a(house: House) -> float:
     """Amperes that the fed panel may draw from the grid: its own list all at once, on the busier leg.
 
-    Behind an automatic switch it is the dwelling method's current, which knows no legs. A load across both legs
-    counts on each with half its VA. Raises: InputError where the dwelling method lacks the floor area.
+    Behind an automatic switch it is the dwelling method's current, which knows no legs. Raises: InputError where
+    that method lacks the floor area.
 
-    Source: NFPA 70 (NEC) 215.2(A)(1), 220.82; the sum by leg is arithmetic.
+    Source: NFPA 70 (NEC) 215.2(A)(1), 220.82, as in sizing.loadcalc.
     """
-    if house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY:
-        return whole_house(house).current_a
-    seats = placement(house)
-    counted = [
-        (seats.leg_of[house.load_by_id[x.load].circuit], x.counted_va) for x in essential_panel(house).lines
-    ]
-    legs_va = [sum(va * _SHARE_OF_LEG[where][leg] for where, va in counted) for leg in (0, 1)]
-    return max(legs_va) / house.system.leg_voltage_v
+    automatic = house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
+    found = whole_house(house) if automatic else essential_panel(house)
+    return found.worst_leg.current_a if found.worst_leg is not None else found.current_a
 
 
 def _largest_device_a(system: VoltageSystem, run: Run, found: Carrying, whole: bool) -> float:

@@ -1,6 +1,6 @@
 """Motor starts, dips, order and pickup, both ways."""
 
-from tests.rules.houses import CALM, changed, item, probe, rating
+from tests.rules.houses import CALM, battery, changed, item, probe, rating
 
 
 def one_fuel(**values):
@@ -17,6 +17,15 @@ def starts(start_w, start_va, kind="inverter", **more):
 BIG = starts(12e3, 3000.0)
 
 PROBES = [
+    # 3,600 VA on one leg against half of 7 kVA; across both legs the same start is within it
+    probe(
+        "start-beyond-inverter",
+        battery(fridge=3600.0),
+        "3,600 VA",
+        "3,500 VA on one leg",
+        "103 %",
+        quiet=battery(),
+    ),
     probe(
         "start-beyond-machine", starts(12e3, 15e3), "15,000 VA (12,000 W)", "125 %", quiet=starts(12e3, 11e3)
     ),

@@ -1,6 +1,6 @@
 """The machine and what runs, both ways."""
 
-from tests.rules.houses import CALM, CALM_230, changed, item, probe, rating, stock
+from tests.rules.houses import CALM, CALM_230, battery, changed, item, probe, rating, stock
 
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind
@@ -17,6 +17,15 @@ def weak(running_w):
 HIGH_UP = changed(weak(1900.0), site={"altitude_m": 1524.0})
 
 PROBES = [
+    # half of 5 kW on each leg; 2.6 kW on one leg of it is too much, 4.5 kW across both is not
+    probe(
+        "load-beyond-inverter",
+        battery(lamp=2600.0),
+        "2,600 VA",
+        "5,000 W, 2,500 W on one leg",
+        quiet=battery(),
+    ),
+    probe("inverter-below-load", battery(well=5000.0), "by itself", "holds 5,000 W", quiet=battery()),
     probe("nothing-carries-the-house", BARE, "12 h", "Well pump"),
     probe("running-over-rated", weak(1500.0), "1,760 W", "1,500 W", "Well pump is the largest, with 960 W"),
     probe(

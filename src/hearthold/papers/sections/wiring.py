@@ -11,12 +11,14 @@ from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import figure, names, share, whole
 from hearthold.physics.legs import Connection
 from hearthold.sizing.gridside import GridFeeder, grid_feeder, grid_load_a
+from hearthold.sizing.inverter import inverter
 from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
     from hearthold.house.loads import Circuit
     from hearthold.papers.job import Job
     from hearthold.sizing.chain import Chain
+    from hearthold.sizing.inverter import InverterStart
     from hearthold.sizing.supply import MotorStart
     from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
 
@@ -28,14 +30,23 @@ _LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "A+B"}
 
 
 def chain_blocks(job: Job) -> Iterator[Block]:
-    """From the machine to the panel: what each part passes, and which decides."""
-    found = job.plan.chain
-    if found is None:
+    """From the machine, and from a battery's inverter, to the panel: what each part passes, and which decides."""
+    found, battery = job.plan.chain, job.plan.battery_chain
+    if found is None and battery is None:
         return
     yield Heading("Limit chain")
+    if found is not None:
+        way = "While the set runs, its power passed through: " if battery is not None else ""
+        yield from _way(job, found, way, _for_hours(job, found))
+    if battery is not None:
+        yield from _way(job, battery, "From the battery, while the set rests: ", "")
+
+
+def _way(job: Job, found: Chain, way: str, hours: str) -> Iterator[Block]:
+    """One way in: what arrives, which part decides, and the picture."""
     parts = names([f"{job.told(x.kind)} ({x.name})" for x in found.weakest], 6)
     arrive = job.told("arrive at the panel")
-    text = f"{whole(found.delivered_w)} W {arrive}. Decides: {parts}. {_for_hours(job, found)}"
+    text = f"{way}{whole(found.delivered_w)} W {arrive}. Decides: {parts}. {hours}".rstrip()
     if found.with_next_w > found.delivered_w * 1.005:
         bigger = names([f"{job.told(x.kind)} {x.next_name}" for x in found.weakest if x.next_a], 6)
         text += f" With {bigger} it would be {whole(found.with_next_w)} W."
@@ -44,7 +55,7 @@ def chain_blocks(job: Job) -> Iterator[Block]:
         Part(job.told(x.kind), wire(x.name), x.rated_w, x.continuous_w, x in found.weakest)
         for x in found.links
     )
-    yield drawn(narrowing(links, "Limit chain from the machine to the panel"))
+    yield drawn(narrowing(links, f"Limit chain from the {found.links[0].kind} to the panel"))
     if found.notes:
         yield Words(" ".join(sentence(job.told(note)) for note in found.notes))
 
@@ -147,9 +158,33 @@ def starts_blocks(job: Job) -> Iterator[Block]:
         f" Left out, each below {whole(_SMALL_VA)} VA: {names([m.name for m in small], 60)}." if small else ""
     )
     yield table(columns, (_start(job, m) for m in job.plan.starts if not _is_small(m)), note)
+    yield from _inverter_blocks(job)
 
 
 _SMALL_VA = 250.0  # starts that no set notices
+
+
+def _inverter_blocks(job: Job) -> Iterator[Block]:
+    """The same motors on the battery's inverter, which cuts off where a set would dip."""
+    source = inverter(job.house)
+    if source is None or not job.plan.inverter_starts:
+        return
+    leg = f", {whole(source.leg_start_va)} VA on one leg (half of it, from memory)" if job.nec else ""
+    given = "" if source.surge_given else ", assumed"
+    yield Words(
+        f"On the battery's inverter: {whole(source.running_w)} W, and {whole(source.start_va)} VA{given} for a "
+        f"start{leg}. Above 100 % it cuts off, and everything behind it goes dark."
+    )
+    columns = [Column("Motor", share=3.0), Column("Starts VA", True), Column("Alone", True)]
+    rows = (_inverter_start(x) for x in job.plan.inverter_starts)
+    yield table([*columns, Column("With all that runs by itself", True)], rows)
+
+
+def _inverter_start(found: InverterStart) -> Iterator[Cell]:
+    yield Cell(found.name)
+    yield Cell(figure(found.start_va))
+    for frac in (found.alone_frac, found.beside_frac):
+        yield Cell(share(frac), ALARM if frac > 1.0 else "")
 
 
 def _is_small(found: MotorStart) -> bool:

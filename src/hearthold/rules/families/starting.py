@@ -11,6 +11,7 @@ from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import fuel_words, listed
 from hearthold.sizing.demand import SELF_STARTING
+from hearthold.sizing.inverter import inverter_starts
 from hearthold.sizing.supply import MotorStart, Supply
 
 _OVER = (
@@ -25,6 +26,19 @@ def beyond_machine(case: Case, row: RuleRow) -> Iterator[Hit]:
     for start in case.lone_starts:
         if start.hard_frac > 1.0:
             yield _start_hit(case, start, use_frac=start.use_frac)
+
+
+@rule("start-beyond-inverter")
+def beyond_inverter(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A start beyond the surge of the battery's inverter, with nothing else on."""
+    source = case.inverter
+    for start in inverter_starts(case.house, source, case.seats) if source is not None else ():
+        if source is not None and start.alone_frac > 1.0:
+            limits: Values = {"limit_va": source.start_va, "leg_limit_va": source.leg_start_va}
+            yield Hit(
+                start.name,
+                {"load": start.name, "start_va": start.start_va, "use_frac": start.alone_frac, **limits},
+            )
 
 
 @rule("start-beyond-printed-rating")

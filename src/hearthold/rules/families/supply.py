@@ -10,6 +10,8 @@ from hearthold.rules.finding import Hit, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import fuel_words, listed
+from hearthold.sizing.demand import SELF_STARTING, LegDemand, figures, running_currents
+from hearthold.sizing.inverter import Inverter, by_itself
 
 _POLES = (2, 4)  # small sets turn fast with two poles or slowly with four
 
@@ -163,6 +165,37 @@ def rough_power(case: Case, row: RuleRow) -> Iterator[Hit]:
         share = case.house.system.frequency_hz / row.number("of_hz")
         runs: Values = {"from_hz": share * row.number("low_hz"), "to_hz": share * row.number("high_hz")}
         yield Hit(listed(delicate), {"loads": listed(delicate), "machine": case.rough_set.name, **runs})
+
+
+@rule("load-beyond-inverter")
+def load_beyond_inverter(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A fed load that alone is more than the inverter holds, in all or on its leg."""
+    source = case.inverter
+    for load in case.fed_loads if source is not None else ():
+        asked = figures(running_currents(case.house, case.seats, [load]))
+        if source is not None and source.running_frac(asked) > 1.0:
+            words: Values = {"load": load.name, "asked_va": load.running_va}
+            yield Hit(load.name, words | _inverter(source, asked))
+
+
+@rule("inverter-below-load")
+def inverter_below_load(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """What switches itself on may ask more of the inverter at one time than it holds."""
+    source = case.inverter
+    if source is None:
+        return
+    asked = by_itself(case.house, case.seats)
+    calling = [x for x in case.fed_loads if x.pattern in SELF_STARTING]
+    if source.running_frac(asked) > 1.0:
+        most = largest(calling)
+        figures_of: Values = {"asked_va": asked.total_va, "biggest": most.name, "biggest_w": most.running_w}
+        yield Hit("the inverter", figures_of | _inverter(source, asked))
+
+
+def _inverter(source: Inverter, asked: LegDemand) -> Values:
+    """What the inverter holds, and what its busier leg is asked."""
+    leg_va = max(asked.leg_a_va, asked.leg_b_va)
+    return {"limit_w": source.running_w, "leg_va": leg_va, "leg_limit_w": source.leg_limit_w}
 
 
 def largest(loads: Sequence[Load]) -> Load:

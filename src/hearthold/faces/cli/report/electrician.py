@@ -38,6 +38,8 @@ def _lines(sheet: Sheet, plan: Plan, main: Supply | None) -> Iterator[tuple[str,
         yield "machine", supply_words(sheet, main)
     if plan.chain is not None:
         yield "way in", chain_words(sheet, plan.chain)
+    if plan.battery_chain is not None:
+        yield "battery", chain_words(sheet, plan.battery_chain)
     if plan.starts:
         yield "starts", starts_words(plan.starts)
     if plan.balance is not None and sheet.two_legs:
