@@ -21,7 +21,7 @@ WRONG = {
     "no_unit": (
         'altitude = "1420 ft"',
         "altitude = 1420",
-        ["site.altitude", "1420", "has no unit", 'write for example "10 m"'],
+        ["site.altitude", "1420", "has no unit", 'write for example "50 ft" or "15 m"'],
     ),
     "unknown_key": (
         "altitude = ",
@@ -71,12 +71,12 @@ WRONG = {
     "pole_of_240": (
         'name = "Well pump"\nbreaker = 15\npoles = 2',
         'name = "Well pump"\nbreaker = 15\npoles = 1',
-        ["240 V", 'cannot hang on circuit "well", which has one pole', "poles = 2"],
+        ["240 V", 'hangs a load of 240 V on circuit "well", which has one pole', "poles = 2"],
     ),
     "thin_wire": (
         'name = "Kitchen counter"\nbreaker = 20\nwire = "12 AWG"',
         'name = "Kitchen counter"\nbreaker = 20\nwire = "14 AWG"',
-        ["breaker", "20 A", "too large for 14 AWG", "at most 15 A", "call an electrician"],
+        ["breaker", "breaker = 20", "too large for 14 AWG", "at most 15 A", "call an electrician"],
     ),
     "other_system_wire": (
         'breaker = 20\nwire = "12 AWG"',

@@ -5,10 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from hearthold.errors import InputError
 from hearthold.faces import service
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.readings import read_now
+from hearthold.plan.replan import Now
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "examples" / "tarn_hollow.toml"
@@ -44,17 +46,80 @@ def test_where_nothing_is_proven_it_says_so(capsys):
 
 
 def test_readings_are_what_the_plan_starts_from():
-    now = read_now(
+    read_in = read_now(
         service.read(HOUSE), ["fridge = 41 F", "house=14 C", "fuel_tank=2 gal"], at_s=0.0, elapsed_s=3600.0
     )
+    now = read_in.now
     assert now.cold_c == {"fridge": pytest.approx(5.0)}
     assert now.air_c == 14.0
     assert now.fuel_tank_m3 == pytest.approx(2 * 0.003785411784)  # NIST SP 811: one US gallon
 
 
+GALLON_M3 = 0.003785411784  # NIST SP 811
+# Tank 5.8 gal, 15 gal at home (of examples/tarn_hollow.toml): what is read, then tank and stock in gallons.
+FUEL_READ = {
+    "nothing": ((), 5.8, 9.2),
+    "tank": (("fuel_tank=2 gal",), 2.0, 9.2),
+    "stock": (("fuel_stock=10 gal",), 5.0, 10.0),
+    "little_stock": (("fuel_stock=1 gal",), 5.8, 1.0),
+    "more_than_there_was": (("fuel_stock=20 gal",), 0.0, 20.0),
+    "both": (("fuel_stock=20 gal", "fuel_tank=3 gal"), 3.0, 20.0),
+}
+
+
+@pytest.mark.parametrize("case", FUEL_READ.values(), ids=FUEL_READ)
+def test_a_reading_replaces_what_it_names_and_nothing_is_counted_twice(case):
+    texts, tank, stock = case
+    read_in = read_now(service.read(HOUSE), texts, at_s=0.0, elapsed_s=3600.0)
+    assert read_in.fuel.tank_m3 == pytest.approx(tank * GALLON_M3, rel=1e-6)
+    assert read_in.fuel.stock_m3 == pytest.approx(stock * GALLON_M3, rel=1e-6)
+    if texts:
+        assert (read_in.now.fuel_tank_m3, read_in.now.fuel_stock_m3) == (
+            read_in.fuel.tank_m3, read_in.fuel.stock_m3,
+        )  # fmt: skip
+    else:
+        assert read_in.now == Now(0.0, 3600.0)
+
+
+def test_a_machine_that_draws_from_one_store_has_all_its_fuel_there(tmp_path):
+    """Either name means the store: 100 gal read are 100 gal, not 100 beside a full tank."""
+    text = HOUSE.read_text("utf-8").replace('tank = "5.8 gal"', "").replace('cylinder = "20 lb"', "")
+    (tmp_path / "house.toml").write_text(text, "utf-8")
+    house = service.read(tmp_path / "house.toml")
+    for name in ("fuel_tank", "fuel_stock"):
+        read_in = read_now(house, [f"{name}=7 gal"], at_s=0.0)
+        assert read_in.now.fuel_tank_m3 == pytest.approx(7 * GALLON_M3)
+        assert read_in.now.fuel_stock_m3 == 0.0
+    with pytest.raises(InputError, match="draws from one store"):
+        read_now(house, ["fuel_tank=7 gal", "fuel_stock=7 gal"], at_s=0.0)
+
+
+def test_the_page_says_what_fuel_is_reckoned_with(capsys):
+    cli.main([
+        "outage", str(HOUSE), "--hours", "6", "--down", "2 h", "--month", "7", "--reading", "fuel_stock=10 gal",
+    ])  # fmt: skip
+    told = " ".join(capsys.readouterr().out.split())
+    assert (
+        "fuel now 5.00 gal in the tank (what the house file leaves for it) and 10.0 gal beside it (as read)"
+        in told
+    )
+    assert "Nobody read fuel_tank" in told
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [
+        (["--reading", "fuel_tank=50 gal"], "more than the tank holds, 5.8 gal"),
+        (["--down", "-2 h"], "--down '-2 h' is no time that it can have been down"),
+        (["--down", "400 days"], "--down '400 days' is no time that it can have been down"),
+        (["--down", "14"], '--down \'14\': 14 has no unit; write for example "90 min" or "14 h".'),
+        (["--reading", "house=-40 F"], "-40 F cannot be, only -22 F (-30 C) to 122 F (50 C); look again"),
+        (["--reading", "house=50 F", "--reading", "house=52 F"], "is the second of house"),
+        (
+            ["--reading", "fidge=43 F"],
+            'nothing that can be read here. Did you mean "fridge"? Write NAME=VALUE',
+        ),
+        (["--reading", "fridge"], 'says no value; write for example "fridge=41 F"'),
         (["--reading", "frige=41 F"], 'Did you mean "fridge"'),
         (["--reading", "fridge=41"], "has no unit"),
         (["--reading", "house=400 C"], "cannot be"),

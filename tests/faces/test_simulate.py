@@ -110,9 +110,11 @@ def test_chart_as_svg_and_png(two_runs):
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
-        (["--run", "6/90"], "'6' is not a time of day"),
+        (["--run", "6/90"], "--run '6/90': '6' is not a time of day"),
         (["--run", "06:30"], "--run '06:30' is not understood; write for example \"06:30/90min\""),
-        (["--run", "06:30/90"], "has no unit"),
+        (["--run", "06:30/90"], "--run '06:30/90': 90 has no unit"),
+        (["--run", "06:00/0h"], "--run '06:00/0h': a daily spell lasts from a minute to 24 h"),
+        (["--run", "06:00/30h"], "--run '06:00/30h': a daily spell lasts from a minute to 24 h"),
         (["--run", "06:30/9h", "--run", "07:00/2h"], "overlap"),
         (["--start", "25:00"], "'25:00' is not a time of day"),
         (["--hours", "0"], "Invalid value for '--hours'"),

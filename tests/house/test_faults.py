@@ -68,7 +68,7 @@ ONE = {
         "length = 100",
         "length",
         "circuit[1].length = 100",
-        '100 has no unit; write for example "10 m"',
+        '100 has no unit; write for example "50 ft" or "15 m"',
     ),
     "negative": (
         'length = "100 ft"',
@@ -178,8 +178,8 @@ ONE = {
         "climate.mean = 5",
         "needs a list in square brackets.",
     ),
-    "too_few": ("-8, -7, ", "", "mean", "climate.mean", "has 10 entries; needs 12 or more."),
-    "too_many": ("-8, -7, ", "1, 2, 3, ", "mean", "climate.mean", "has 13 entries; at most 12 are allowed."),
+    "too_few": ("-8, -7, ", "", "mean", "climate.mean", "has 10 entries; needs 12."),
+    "too_many": ("-8, -7, ", "1, 2, 3, ", "mean", "climate.mean", "has 13 entries; needs 12."),
     "too_long": (
         'name = "Pump"',
         f'name = "{"x" * 200}"',

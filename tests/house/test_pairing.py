@@ -120,7 +120,7 @@ def test_a_load_bigger_than_the_machine(lines, key):
     text = f'{MACHINE}[[load]]\nid = "x"\ncircuit = "kitchen"\n{lines}\n'
     (found,) = faults(extra=text)
     assert f": load[3].{key} = " in found
-    assert 'is more than the machine gives running (5000 W), so "x" can never run on it.' in found
+    assert 'more than the machine gives (5000 W), so "x" can never run on it.' in found
 
 
 def test_a_load_as_big_as_the_machine_or_not_fed_is_fine():
@@ -172,3 +172,18 @@ def test_a_currency_without_a_rate_asks_for_it():
     assert "Add for_a_dollar = how many XAU one US dollar is." in found
     assert faults(extra='[prices]\ncurrency = "XAU"\nfor_a_dollar = 0.00038\n') == ()
     assert faults(extra='[prices]\ncurrency = "EUR"\n') == ()
+
+
+def test_a_fault_shows_what_the_file_says_and_tells_what_it_means():
+    """A kind that means 4500 W is shown as the kind: nobody can look for a figure that is not in the file."""
+    text = f'{MACHINE}[[load]]\nid = "x"\ncircuit = "pump"\nkind = "heater_storage_4500_w"\n'.replace(
+        "5 kW", "2 kW"
+    )
+    (found,) = [f for f in faults(extra=text) if "load[3]" in f]
+    assert ": load[3].kind = 'heater_storage_4500_w': means 4500 W running" in found
+    assert "more than the machine gives (2000 W)" in found
+
+
+def test_a_name_that_is_near_to_none_is_answered_with_those_there_are():
+    (found,) = faults(extra='[[medical]]\nload = "zzzz"\nhours_per_day = 8\n')
+    assert "names no load of this file. Known: well, box." in found

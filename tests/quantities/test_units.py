@@ -93,7 +93,7 @@ def test_a_wrong_unit_is_told_with_the_right_ones(text, dimension, words):
 
 @pytest.mark.parametrize("value", [None, True, False, [], {}, [1], (1, "W"), b"1 W"])
 def test_what_is_no_quantity_is_refused(value):
-    with pytest.raises(InputError, match='needs a quantity such as "10 W"'):
+    with pytest.raises(InputError, match=r'needs a quantity such as "1200 W" or "1\.5 hp"'):
         units.parse(value, "power")
 
 
@@ -187,3 +187,23 @@ def test_a_second_unit_is_a_part_of_the_first(text):
 def test_only_times_and_lengths_are_said_in_two():
     with pytest.raises(InputError, match='"kW 300 W" is not a unit of power'):
         units.parse("1 kW 300 W", "power")
+
+
+@pytest.mark.parametrize("dimension", units.dimensions().values(), ids=lambda d: d.name)
+def test_an_example_can_be_written_as_it_stands(dimension):
+    """What a message offers is read, and is of a size that a house has: no 10 m3 of fuel, no outage of 10 s."""
+    for text in re.findall(r'"([^"]+)"', units.example(dimension)):
+        units.parse(text, dimension.name)
+    told = {"volume": '"10 gal" or "40 L"', "time": '"90 min" or "14 h"', "energy": '"5 kWh"'}
+    if dimension.name in told:
+        assert units.example(dimension) == told[dimension.name]
+
+
+@pytest.mark.parametrize("dimension", ["energy", "volume", "time", "length"])
+def test_a_written_nothing_needs_no_unit(dimension):
+    assert units.parse("0", dimension) == 0.0
+
+
+def test_nothing_on_a_thermometer_does():
+    with pytest.raises(InputError, match="0 has no unit"):
+        units.parse("0", "temperature")

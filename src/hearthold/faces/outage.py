@@ -10,6 +10,7 @@ from hearthold.faces.simulation import finite
 from hearthold.plan.objective import LITRE_J
 
 if TYPE_CHECKING:
+    from hearthold.faces.fuel_now import FuelNow
     from hearthold.house.house import House
     from hearthold.plan.infeasible import Infeasible
     from hearthold.plan.kept import StoreKept
@@ -38,6 +39,7 @@ class PlannedOutage:
     house: House
     asked: AskedOutage
     planned: OutagePlan
+    fuel_now: FuelNow | None = None  # None: no end, or no machine
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,8 @@ class OutageAccount:
     cost_j: float
     cost_litres: dict[str, float]
     proof: Proof | None
+    fuel_tank_m3: float | None  # now, as reckoned with; None: no end
+    fuel_stock_m3: float | None
     fuel_m3: float
     fuel_left_m3: float | None
     run_s: float
@@ -118,6 +122,8 @@ def account_of(found: PlannedOutage) -> OutageAccount:
         cost_j=plan.cost.total_j,
         cost_litres=plan.cost.litres,
         proof=_proof(planned),
+        fuel_tank_m3=None if found.fuel_now is None else found.fuel_now.tank_m3,
+        fuel_stock_m3=None if found.fuel_now is None else found.fuel_now.stock_m3,
         fuel_m3=plan.fuel_m3,
         fuel_left_m3=finite(plan.fuel_left_m3),
         run_s=plan.run_s,

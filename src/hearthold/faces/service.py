@@ -110,29 +110,34 @@ def outage(
     """The spells of one outage, before it or in the middle of it. Raises HouseFileError, InputError."""
     from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.outage import PlannedOutage
-    from hearthold.faces.readings import read_now
+    from hearthold.faces.readings import down_for_s, read_now
     from hearthold.faces.simulation import clock_s
     from hearthold.plan.asked import Asked
     from hearthold.plan.outage import Span, plan_outage
-    from hearthold.quantities.units import parse
     from hearthold.sizing.conditions import harshest_month
     from hearthold.study.chosen import outages_of
     from hearthold.study.lengths import lengths_s
 
     house = read(path)
-    try:
-        down_s = parse(asked.down, "time")
-    except InputError as problem:
-        raise InputError(f"--down {asked.down!r}: {problem}", code="bad_length") from None
-    now = read_now(house, asked.readings, at_s=clock_s(asked.start), elapsed_s=down_s, running=asked.running)
+    down_s = down_for_s(asked.down)
+    read_in = read_now(
+        house,
+        asked.readings,
+        at_s=clock_s(asked.start),
+        elapsed_s=down_s,
+        running=asked.running,
+        fuel=asked.fuel,
+    )
     if asked.sure_frac is None:
         span = Span(asked.hours or house.outages.plan_for_s / 3600.0)
     else:
         span = Span(None, lengths_s(outages_of(house, today, file=str(path)), down_s), asked.sure_frac)
     outside = month_with_sun(house, asked.month or harshest_month(house))
     wanted = Asked(fuel=asked.fuel)
-    planned = plan_outage(house, outside, now, span, asked=wanted, prove_s=asked.prove_s, progress=progress)
-    return PlannedOutage(house, asked, planned)
+    planned = plan_outage(
+        house, outside, read_in.now, span, asked=wanted, prove_s=asked.prove_s, progress=progress
+    )
+    return PlannedOutage(house, asked, planned, read_in.fuel)
 
 
 def papers(

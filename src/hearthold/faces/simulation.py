@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.papers.words.say import Say
 
+MINUTE_S, DAY_S = 60.0, 86400.0
 MACHINES: dict[str, Control] = {
     "off": Off(),
     "always": AlwaysOn(),
@@ -171,7 +172,13 @@ def _spell(text: str) -> DailySpell:
         raise InputError(
             f'--run {text!r} is not understood; write for example "06:30/90min".', code="no_spell"
         )
-    return DailySpell(clock_s(at), parse(length, "time"))
+    try:
+        at_s, length_s = clock_s(at), parse(length, "time")
+    except InputError as problem:
+        raise InputError(f"--run {text!r}: {problem}", code=problem.code) from None
+    if not MINUTE_S <= length_s <= DAY_S:
+        raise InputError(f"--run {text!r}: a daily spell lasts from a minute to 24 h.", code="no_spell")
+    return DailySpell(at_s, length_s)
 
 
 def _one(values: object) -> float:

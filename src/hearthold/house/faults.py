@@ -78,16 +78,16 @@ def _place(error: Any, model: type[BaseModel]) -> locate.Path:
 
 
 def _fault(error: Any, where: locate.Path, model: type[BaseModel], path: str, line: int | None) -> Fault:
-    kind, shown = error["type"], _shown(error.get("input"))
+    kind, shown = error["type"], as_written(error.get("input"))
     if kind == "missing":
         return Fault(path, line, dotted(where), "", "is missing.", _wanted(model, where))
     if kind == "extra_forbidden":
         return Fault(path, line, dotted(where), shown, "is not a key known here.", _nearest(model, where))
-    problem, remedy = _explain(error, kind)
+    problem, remedy = _explain(error, kind, model, where)
     return Fault(path, line, dotted(where), shown, problem, remedy)
 
 
-def _shown(value: Any) -> str:
+def as_written(value: Any) -> str:
     """The value as the file has it, cut short; nothing for whole tables and lists."""
     if value is None or isinstance(value, dict | list):
         return ""
@@ -101,7 +101,7 @@ def _shown(value: Any) -> str:
     return text if len(text) <= _LONGEST_SHOWN else text[:_LONGEST_SHOWN] + "..."
 
 
-def _explain(error: Any, kind: str) -> tuple[str, str]:
+def _explain(error: Any, kind: str, model: type[BaseModel], where: locate.Path) -> tuple[str, str]:
     context = error.get("ctx", {})
     if kind in _PLAIN:
         return _PLAIN[kind], ""
@@ -112,7 +112,7 @@ def _explain(error: Any, kind: str) -> tuple[str, str]:
         key = next(k for k in _SIGNS if k in context)
         return f"must be {_SIGNS[key]} {context[key]:g}.", ""
     if kind in ("too_short", "too_long", "string_too_long"):
-        return _wrong_length(error, context), ""
+        return _wrong_length(error, model, where), ""
     if kind == "string_pattern_mismatch":
         return "is not written as expected.", _pattern_hint(str(context.get("pattern")))
     if kind.startswith(("date_", "datetime_", "timezone_")):
@@ -127,9 +127,21 @@ _DATE_HINT = {
 }
 
 
-def _wrong_length(error: Any, context: dict[str, Any]) -> str:
+def _bound_of(model: type[BaseModel], where: locate.Path, name: str) -> int | None:
+    """Least or most entries of the field at this path, where it has such a bound."""
+    section = _section(model, where[:-1])
+    field = _field(section, str(where[-1])) if section is not None and where else None
+    bounds = [getattr(m, name) for m in field.metadata if hasattr(m, name)] if field is not None else []
+    return bounds[0] if bounds else None
+
+
+def _wrong_length(error: Any, model: type[BaseModel], where: locate.Path) -> str:
+    context = error["ctx"]
     if "min_length" in context:
-        return f"has {len(error['input'])} entries; needs {context['min_length']} or more."
+        least, most = context["min_length"], _bound_of(model, where, "max_length")
+        return f"has {len(error['input'])} entries; needs {least}{' or more' if most != least else ''}."
+    if context["max_length"] == _bound_of(model, where, "min_length") and not isinstance(error["input"], str):
+        return f"has {len(error['input'])} entries; needs {context['max_length']}."
     what = "characters" if isinstance(error["input"], str) else "entries"
     return f"has {len(error['input'])} {what}; at most {context['max_length']} are allowed."
 

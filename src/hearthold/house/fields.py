@@ -94,7 +94,7 @@ class Quantity:
             raise ValueError(str(problem)) from None
         if not self.low <= si_value <= self.high:
             unit = _written_unit(value, dim)
-            span = " to ".join(f"{dim.from_si(edge, unit):.4g}" for edge in (self.low, self.high))
+            span = " to ".join(_plainly(dim.from_si(edge, unit)) for edge in (self.low, self.high))
             raise ValueError(f"is outside the allowed {span} {unit}.")
         return si_value
 
@@ -110,6 +110,11 @@ class Quantity:
         kinds = [{"type": "string"}, {"type": "number"}] if dim.plain else [{"type": "string"}]
         told = f"{self.dimension.replace('_', ' ')}, for example {units.example(dim)}"
         return {"anyOf": kinds, "description": told}
+
+
+def _plainly(value: float) -> str:
+    """Four digits that count, written out as they may be written in the file."""
+    return f"{float(f'{value:.4g}'):.15g}"
 
 
 def _written_unit(value: object, dim: units.Dimension) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable, Iterable, Iterator
 
 from hearthold.errors import Fault
 from hearthold.house import locate
 from hearthold.house.document import HouseDocument
-from hearthold.house.faults import dotted
+from hearthold.house.faults import as_written, dotted
 from hearthold.house.nameplate import nameplate_gap
 from hearthold.house.near import did_you_mean
 from hearthold.house.pairing_power import (
@@ -26,13 +27,32 @@ from hearthold.reference.reader import table
 
 def pairing_faults(document: HouseDocument, path: str, text: str) -> tuple[Fault, ...]:
     """Every fault of the document as a whole, located in the text, in file order."""
-    index = locate.line_index(text)
+    index, raw = locate.line_index(text), tomllib.loads(text)
     found = [
-        Fault(path, locate.line_of(index, where), dotted(where), value, problem, remedy)
+        Fault(
+            path,
+            locate.line_of(index, where),
+            dotted(where),
+            as_written(_written(raw, where)),
+            problem,
+            remedy,
+        )
         for check in _CHECKS
-        for where, value, problem, remedy in check(document)
+        for where, problem, remedy in check(document)
     ]
     return tuple(sorted(found, key=lambda f: (f.line or 0, f.key)))
+
+
+def _written(raw: object, where: Where) -> object:
+    """The value as it stands in the file; None where the file leaves the key out."""
+    for part in where:
+        if isinstance(raw, dict):
+            raw = raw.get(part)
+        elif isinstance(raw, list) and isinstance(part, int) and part < len(raw):
+            raw = raw[part]
+        else:
+            return None
+    return raw
 
 
 def _duplicates(document: HouseDocument) -> Iterator[Problem]:
@@ -57,7 +77,6 @@ def _twice(section: str, key: str, words: list[str | None]) -> Iterator[Problem]
             other = dotted((section, first[word]))
             yield (
                 (section, i, key),
-                repr(word),
                 f"is already the {key} of {other}.",
                 f"Give each its own {key}.",
             )
@@ -86,7 +105,6 @@ def _readings(document: HouseDocument) -> Iterator[Problem]:
         if reading.age_s > oldest_s:
             yield (
                 ("reading", i, "age"),
-                f"{reading.age_s / 3600.0:.3g} h",
                 f"is too old to start from: at most {oldest_s / 3600.0:g} h.",
                 "Read the thermometer again, or take the entry out.",
             )
@@ -112,7 +130,8 @@ def _load_references(document: HouseDocument) -> Iterator[tuple[Where, str | Non
 
 def _absent(where: Where, name: str | None, known: list[str], what: str) -> Iterator[Problem]:
     if name is not None and name not in known:
-        yield where, repr(name), f"names no {what} of this file.", did_you_mean(name, known)
+        hint = did_you_mean(name, known) or f"Known: {', '.join(known) or 'none'}."
+        yield where, f"names no {what} of this file.", hint
 
 
 def _catalogue(document: HouseDocument) -> Iterator[Problem]:
@@ -121,19 +140,17 @@ def _catalogue(document: HouseDocument) -> Iterator[Problem]:
     for i, load in enumerate(document.load):
         if load.kind is not None and load.kind not in kinds:
             hint = did_you_mean(load.kind, kinds) + " Search with: hearthold loads WORD"
-            yield ("load", i, "kind"), repr(load.kind), "is not a kind of the load catalogue.", hint
+            yield ("load", i, "kind"), "is not a kind of the load catalogue.", hint
         elif load.kind is not None and document.site.system.value not in loads.load(load.kind).systems:
             system = document.site.system.value
             yield (
                 ("load", i, "kind"),
-                repr(load.kind),
                 f"is not made for {system}.",
                 "Choose a kind for this supply.",
             )
         elif (gap := nameplate_gap(load, document.site.system)) is not None:
             yield (
                 ("load", i),
-                "",
                 gap,
                 "Give a kind of the catalogue, or running watts, amps, horsepower or a label.",
             )
@@ -164,7 +181,7 @@ def _word(where: Where, word: str | None, known: Iterable[str], what: str) -> It
     words = list(known)
     if word is not None and word not in words:
         hint = did_you_mean(word, words) or f"Known: {', '.join(words)}."
-        yield where, repr(word), f"is not a {what} of the reference table.", hint
+        yield where, f"is not a {what} of the reference table.", hint
 
 
 def _fuel(document: HouseDocument) -> Iterator[Problem]:
@@ -172,7 +189,7 @@ def _fuel(document: HouseDocument) -> Iterator[Problem]:
     machine, fuel = document.generator, document.fuel
     if machine is not None and fuel is None:
         wanted = "A generator needs a [fuel] section with preferred = ... and the stock at home."
-        yield ("fuel",), "", "is missing.", wanted
+        yield ("fuel",), "is missing.", wanted
     if fuel is None:
         return
     burned = {rating.fuel for rating in machine.on} if machine is not None else {fuel.preferred}
@@ -180,14 +197,13 @@ def _fuel(document: HouseDocument) -> Iterator[Problem]:
         told = "is not a fuel of this generator."
         yield (
             ("fuel", "preferred"),
-            repr(fuel.preferred.value),
             told,
             f"It burns: {', '.join(sorted(burned))}.",
         )
     for i, stock in enumerate(fuel.stock):
         if stock.amount_m3 is None and stock.mass_kg is None and not stock.mains:
             remedy = 'Give amount = "15 gal", mass = "40 lb", or mains = true.'
-            yield ("fuel", "stock", i), "", "says no amount.", remedy
+            yield ("fuel", "stock", i), "says no amount.", remedy
 
 
 def _hookup(document: HouseDocument) -> Iterator[Problem]:
@@ -195,14 +211,13 @@ def _hookup(document: HouseDocument) -> Iterator[Problem]:
     hookup = document.hookup
     if hookup is not None and hookup.kind is HookupKind.BATTERY_INVERTER and document.battery is None:
         remedy = "Add a [battery] section with capacity, charge, discharge, or choose another kind of hookup."
-        yield ("hookup", "kind"), repr(hookup.kind.value), "needs a battery, and the file has none.", remedy
+        yield ("hookup", "kind"), "needs a battery, and the file has none.", remedy
     if hookup is None or hookup.panel_spaces is None or hookup.kind is not HookupKind.MANUAL_TRANSFER:
         return
     used = sum(c.poles for c in document.circuit if c.panel == "essential")
     if used > hookup.panel_spaces:
         yield (
             ("hookup", "panel_spaces"),
-            str(hookup.panel_spaces),
             f"are fewer than the {used} that the essential circuits take.",
             "Move circuits to the main panel, or give the panel's true number of spaces.",
         )
@@ -230,7 +245,7 @@ def _ranges(document: HouseDocument) -> Iterator[Problem]:
     )
     for where, low, high, upper in pairs:
         if low is not None and high is not None and low >= high:
-            yield where, "", f"must be below {upper}.", "Are the two swapped?"
+            yield where, f"must be below {upper}.", "Are the two swapped?"
 
 
 def _currency(document: HouseDocument) -> Iterator[Problem]:
@@ -239,7 +254,6 @@ def _currency(document: HouseDocument) -> Iterator[Problem]:
     if prices.for_a_dollar is None and prices.currency not in currencies():
         yield (
             ("prices", "currency"),
-            repr(prices.currency),
             "has no rate in the table, so the dollar prices of the cost table cannot be turned into it.",
             f"Add for_a_dollar = how many {prices.currency} one US dollar is.",
         )

@@ -13,7 +13,7 @@ from hearthold.house.site import VoltageSystem
 from hearthold.reference import motors
 
 Where = tuple[str | int, ...]
-Problem = tuple[Where, str, str, str]  # place, value shown, problem, remedy
+Problem = tuple[Where, str, str]  # place, problem, remedy; the value is shown as the file has it
 
 
 def voltage_problems(document: HouseDocument) -> Iterator[Problem]:
@@ -29,15 +29,16 @@ def voltage_problems(document: HouseDocument) -> Iterator[Problem]:
         if not 0.8 * system.leg_voltage_v <= voltage <= 1.2 * system.full_voltage_v:
             yield (
                 ("load", i, "volts"),
-                f"{voltage:g} V",
-                f"is not a voltage of {system.value}.",
+                f"is {voltage:g} V, which is not a voltage of {system.value}.",
                 f"Use {' or '.join(volts)}.",
             )
         elif voltage > 1.2 * system.leg_voltage_v and circuit.poles == 1:
             yield (
                 ("load", i, "volts" if load.volts_v is not None else "circuit"),
-                f"{voltage:g} V",
-                f'cannot hang on circuit "{circuit.id}", which has one pole ({system.leg_voltage_v:g} V).',
+                (
+                    f'hangs a load of {voltage:g} V on circuit "{circuit.id}", which has one pole '
+                    f"({system.leg_voltage_v:g} V)."
+                ),
                 "Give the circuit poles = 2, or correct the load's voltage.",
             )
     for i, circuit in enumerate(document.circuit):
@@ -48,23 +49,20 @@ def _poles_and_legs(i: int, circuit: Circuit, system: VoltageSystem) -> Iterator
     if system is VoltageSystem.SINGLE_230 and circuit.poles == 2:
         yield (
             ("circuit", i, "poles"),
-            "2",
             "means 240 V across two legs, which this supply does not have.",
             "Use poles = 1.",
         )
     if circuit.poles == 1 and circuit.leg == "AB":
-        yield ("circuit", i, "leg"), "'AB'", "needs two poles.", 'Use leg = "A" or "B", or poles = 2.'
+        yield ("circuit", i, "leg"), "needs two poles.", 'Use leg = "A" or "B", or poles = 2.'
     if circuit.poles == 2 and circuit.leg in ("A", "B"):
         yield (
             ("circuit", i, "leg"),
-            repr(circuit.leg),
             "is one leg, and the circuit has two poles.",
             'Use leg = "AB".',
         )
     if system is VoltageSystem.SINGLE_230 and circuit.leg == "B":
         yield (
             ("circuit", i, "leg"),
-            "'B'",
             "does not exist on a single-phase supply.",
             'Leave leg out, or use "A".',
         )
@@ -74,12 +72,11 @@ def wire_problems(document: HouseDocument) -> Iterator[Problem]:
     """Conductors too thin for their breaker; motor circuits may have a larger one: see the rules."""
     for i, circuit in enumerate(document.circuit):
         if not wire.known(circuit.wire, circuit.material):
-            yield _no_such_size(("circuit", i), circuit.wire, circuit.material)
+            yield _no_such_size(("circuit", i), circuit.material)
             continue
         if wire.is_metric(circuit.wire) != (document.site.system is VoltageSystem.SINGLE_230):
             yield (
                 ("circuit", i, "wire"),
-                repr(circuit.wire),
                 f"is not how sizes are told on {document.site.system.value}.",
                 wire.sizes_hint(),
             )
@@ -91,7 +88,6 @@ def wire_problems(document: HouseDocument) -> Iterator[Problem]:
         elif circuit.breaker_a > limit_a:
             yield (
                 ("circuit", i, "breaker"),
-                f"{circuit.breaker_a:g} A",
                 (
                     f"is too large for {circuit.wire} {circuit.material}: at most {limit_a:g} A "
                     f"({wire.limit_source(circuit)})."
@@ -107,12 +103,12 @@ def _supply_wires(document: HouseDocument) -> Iterator[Problem]:
     for part in ("cord", "feeder"):
         run = getattr(document.hookup, part)
         if run is not None and not wire.known(run.wire, run.material):
-            yield _no_such_size(("hookup", part), run.wire, run.material)
+            yield _no_such_size(("hookup", part), run.material)
 
 
-def _no_such_size(where: Where, size: str, material: str) -> Problem:
+def _no_such_size(where: Where, material: str) -> Problem:
     told = f"is not among the {material} sizes of the tables."
-    return (*where, "wire"), repr(size), told, wire.sizes_hint()
+    return (*where, "wire"), told, wire.sizes_hint()
 
 
 def _motor_breaker(i: int, circuit: Circuit, most_a: float) -> Iterator[Problem]:
@@ -120,7 +116,6 @@ def _motor_breaker(i: int, circuit: Circuit, most_a: float) -> Iterator[Problem]
     if circuit.breaker_a > most_a:
         yield (
             ("circuit", i, "breaker"),
-            f"{circuit.breaker_a:g} A",
             (
                 f"is more than the motors on it ever need: at most {most_a:.3g} A, about four times what they draw "
                 f"({wire.motor_source(circuit)})."
@@ -158,8 +153,7 @@ def machine_problems(document: HouseDocument) -> Iterator[Problem]:
         if rating.start_w is not None and rating.start_w < rating.running_w:
             yield (
                 ("generator", "on", i, "start"),
-                f"{rating.start_w:g} W",
-                f"is below running = {rating.running_w:g} W.",
+                f"is {rating.start_w:g} W, below running ({rating.running_w:g} W).",
                 "The starting (surge) figure is the larger one.",
             )
     circuits = {c.id: c for c in document.circuit if c.panel == "essential"}
@@ -180,7 +174,9 @@ def _too_big(i: int, load: LoadEntry, running_w: float, best_w: float) -> Proble
     )
     return (
         ("load", i, key),
-        f"{running_w:.0f} W",
-        f'is more than the machine gives running ({best_w:.0f} W), so "{load.id}" can never run on it.',
+        (
+            f'means {running_w:.0f} W running, more than the machine gives ({best_w:.0f} W), so "{load.id}" can never '
+            "run on it."
+        ),
         'Move its circuit to panel = "main", or correct the figure.',
     )

@@ -23,13 +23,16 @@ _MIXED = re.compile(r"([+-]?)(?:(\d+)[- ])?(\d+)/(\d+)", re.A)
 
 @dataclass(frozen=True, slots=True)
 class Dimension:
-    """One kind of quantity: its SI suffix, the unit of a bare number ("" = refused) and its units."""
+    """One kind of quantity: its SI suffix, the unit of a bare number ("" = refused), its units, and how it is usually
+    written.
+    """
 
     name: str
     si: str
     plain: str
     units: dict[str, float]
     add: dict[str, float]
+    such_as: tuple[str, ...] = ()
 
     def to_si(self, value: float, unit: str) -> float:
         """SI value of `value` in `unit`, which must be one of this dimension's units."""
@@ -45,7 +48,9 @@ def dimensions() -> dict[str, Dimension]:
     """Every dimension by name, read once from units.toml."""
     raw = tomllib.loads(files("hearthold.quantities").joinpath("units.toml").read_text("utf-8"))
     return {
-        name: Dimension(name, row["si"], row["plain"], row["units"], row.get("add", {}))
+        name: Dimension(
+            name, row["si"], row["plain"], row["units"], row.get("add", {}), tuple(row.get("such_as", ()))
+        )
         for name, row in raw.items()
     }
 
@@ -60,7 +65,8 @@ def parse(text: object, dimension: str) -> float:
     """SI value of a number or of a string with a unit.
 
     Bare numbers are taken in the dimension's plain unit, and refused where two everyday units compete
-    (gallons or litres, Fahrenheit or Celsius). Times and lengths may be said in two: "5 h 30 min", "6 ft 2 in".
+    (gallons or litres, Fahrenheit or Celsius), save a written 0. Times and lengths may be said in two: "5 h 30 min",
+    "6 ft 2 in".
     Raises InputError.
     """
     dim = dimensions()[dimension]
@@ -73,7 +79,7 @@ def parse(text: object, dimension: str) -> float:
         raise InputError(f"has no number to read; write for example {example(dim)}.", code="not_a_quantity")
     value, unit = _number(match[1]), " ".join(match[2].split())
     if not unit:
-        return _bare(value, dim)
+        return 0.0 if value == 0.0 and not dim.add else _bare(value, dim)  # nothing is nothing in any unit
     more = _ADDED.fullmatch(unit) if dimension in _ADDS_UP else None
     if more is not None:
         return _in_two(value, _unit_of(more[1], dim), more[2], dim)
@@ -106,17 +112,15 @@ def si(value: float, unit: str, dimension: str) -> float:
 
 
 def example(dim: Dimension) -> str:
-    """A short example of how a quantity of this dimension is written."""
-    unit = dim.plain or next(iter(dim.units))
-    return '"50 %" or 0.5' if dim.name == "fraction" else f'"10 {unit}"'
+    """A short example of how a quantity of this dimension is written, in both systems of units where they differ."""
+    usual = dim.such_as or (f"10 {dim.plain or next(iter(dim.units))}",)
+    told = " or ".join(f'"{text}"' for text in usual)
+    return f"{told} or 0.5" if dim.name == "fraction" else told
 
 
 def _bare(value: float, dim: Dimension) -> float:
     if not dim.plain:
-        first = ", ".join(dict.fromkeys(list(dim.units)[:1] + list(dim.units)[-3:]))
-        raise InputError(
-            f"{value:g} has no unit; write for example {example(dim)} (units: {first}, ...).", code="no_unit"
-        )
+        raise InputError(f"{value:g} has no unit; write for example {example(dim)}.", code="no_unit")
     return _checked(dim.to_si(value, dim.plain))
 
 

@@ -32,12 +32,19 @@ def read_grid(house: House, lists: Mapping[str, str | None]) -> Grid:
             continue
         if name in _DIMENSIONS:
             field, dimension = _DIMENSIONS[name]
-            changed[field] = tuple(parse(part.strip(), dimension) for part in text.split(","))
+            changed[field] = tuple(_amount(name, part.strip(), dimension) for part in text.split(","))
         elif name == "water_tank":
             changed["water_tank_ratio"] = tuple(_ratio(part) for part in text.split(","))
         elif name == "running":
             changed["running"] = tuple(_running(part) for part in text.split(","))
     return replace(usual_grid(house), **changed)  # type: ignore[arg-type]
+
+
+def _amount(name: str, text: str, dimension: str) -> float:
+    try:
+        return parse(text, dimension)
+    except InputError as problem:
+        raise InputError(f'{name.replace("_", " ")} "{text}": {problem}', code=problem.code) from None
 
 
 def _ratio(text: str) -> float:

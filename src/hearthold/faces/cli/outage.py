@@ -24,7 +24,7 @@ def outage(
             "--reading",
             metavar="NAME=VALUE",
             help="What a thermometer or a gauge shows: a cold store by its id, house, hot_water, battery, "
-            "fuel_tank, fuel_stock. Such as 'house=14 C'; may be repeated.",
+            "fuel_tank, fuel_stock (beside the tank). Such as 'house=14 C'; may be repeated.",
         ),
     ] = None,
     running: Annotated[bool, typer.Option("--running", help="The machine is running now.")] = False,

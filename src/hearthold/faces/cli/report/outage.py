@@ -13,6 +13,7 @@ from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, t
 from hearthold.faces.cli.report.ran import fuel_words, gave_way, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
+from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words
 from hearthold.faces.simulation import finite
 from hearthold.papers.words.kept import broken
@@ -35,7 +36,7 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield from (sentence(text) for text in _span(found))
     yield heading("When to run", page)
     yield from _spells(plan)
-    yield pairs(_figures(plan, say))
+    yield pairs([*_figures(plan, say), *_fuel_now(found, say)])
     yield from cautions_of(sheet, "never_indoors", "co_distance", "cool_before_refuel")
     yield heading("At the panel", page)
     yield from _panel(sheet, plan)
@@ -109,6 +110,20 @@ def _figures(plan: RunPlan, say: Say) -> Iterator[tuple[str, str]]:
     fuel = fuel_words(say, plan.fuel_m3, finite(plan.fuel_left_m3))
     more = f", {counted(plan.trips, 'trip')} for more" if plan.trips else ""
     yield "fuel", f"{fuel}; {counted(len(plan.refuels), 'refill')}{more}"
+
+
+def _fuel_now(found: PlannedOutage, say: Say) -> Iterator[tuple[str, str]]:
+    """What the plan reckons to be in tank and stock, where it matters: in the middle of an outage, or when read."""
+    fuel, now = found.fuel_now, found.planned.now
+    if fuel is None or not (fuel.read or now.elapsed_s > 0.0 or now.running):
+        return
+    told = f"{say.volume(fuel.tank_m3)} {'in the tank' if fuel.poured else 'in all'} ({fuel.tank_known})"
+    if fuel.poured:
+        told += f" and {say.volume(fuel.stock_m3)} beside it ({fuel.stock_known})"
+    known = {TANK: fuel.tank_known, STOCK: fuel.stock_known} if fuel.poured else {STOCK: fuel.tank_known}
+    unread = [name for name, how in known.items() if how != READ]
+    more = f". Nobody read {' and '.join(unread)}: look, and give it with --reading" if unread else ""
+    yield "fuel now", f"{told}{more}"
 
 
 def _panel(sheet: Sheet, plan: RunPlan) -> Iterator[RenderableType]:
