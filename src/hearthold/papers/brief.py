@@ -28,6 +28,7 @@ from hearthold.papers.document import document
 from hearthold.papers.sections import wiring
 from hearthold.papers.sections.findings import finding_blocks
 from hearthold.papers.sections.loadcalc import load_calculation_blocks
+from hearthold.papers.sections.starting import starts_blocks
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.reference.code_rules import code_rules
@@ -80,7 +81,7 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     yield from _diagram(job)
     yield from _machine(job)
     yield from load_calculation_blocks(job)
-    yield from wiring.starts_blocks(job)
+    yield from starts_blocks(job)
     yield from wiring.chain_blocks(job)
     yield from wiring.conductor_blocks(job)
     yield from _neutral(job)

@@ -25,7 +25,7 @@ from hearthold.papers.words.phrases import plain
 from hearthold.papers.words.say import clock, duration, names, whole
 from hearthold.reference.reader import table as table_of
 from hearthold.sizing.demand import SELF_STARTING
-from hearthold.sizing.together import draws
+from hearthold.sizing.together import draws, on_together
 
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
@@ -107,12 +107,14 @@ def _readings(job: Job, order: SwitchOn, with_note: bool) -> Block:
         Column("Wait", True),
         Column("Start VA", True),
         Column("W then", True),
+        Column("By hand W", True),
     ]
     columns += [Column("A on leg A", True), Column("A on leg B", True)] if job.nec else [Column("A", True)]
     columns += [Column("Read W", True)]
     note = (
         "Start VA, W then, A: with what is on already, everything that switches itself on running; less while "
-        "a thermostat rests. Read W: on the set's own display, or on plug-in meters added up. Covers stay on: "
+        "a thermostat rests. By hand W: what people can switch on there, on top. Read W: on the set's own display, "
+        "or on plug-in meters added up. Covers stay on: "
         f"amperes{' on a leg' if job.nec else ''} are for an electrician to read."
     )
     return table(columns, (_step(job, s) for s in order.steps), note if with_note else "")
@@ -125,10 +127,18 @@ def _step(job: Job, step: Step) -> Iterator[Cell]:
     yield Cell(f"{step.wait_s:.0f} s")
     yield Cell(whole(step.peak.total_va))
     yield Cell(whole(step.after.total_w))
+    yield Cell(_by_hand(job, step.circuit))
     yield Cell(f"{step.after.leg_a_a:.1f}")
     if job.nec:
         yield Cell(f"{step.after.leg_b_a:.1f}")
     yield Cell(_BLANK)
+
+
+def _by_hand(job: Job, circuit: str) -> str:
+    """What people can switch on a circuit, all of it but what is left off in a turn; nothing where there is none."""
+    on = job.house.loads_on(circuit) if job.automatic else on_together(job.house, [circuit])
+    by_hand_w = sum(x.running_w for x in on if x.pattern not in SELF_STARTING)
+    return whole(by_hand_w) if by_hand_w else ""
 
 
 def _expected(job: Job) -> Iterator[Block]:

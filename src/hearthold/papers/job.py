@@ -131,6 +131,12 @@ class Job:
         fed = tuple(c.id for c in self.house.fed_circuits)
         return (fed,) if fed and self.plan.supplies else ()
 
+    @property
+    def automatic(self) -> bool:
+        """True where a switch takes the whole panel over by itself: no turns are taken then."""
+        hookup = self.house.hookup
+        return hookup is not None and hookup.kind is HookupKind.AUTOMATIC_STANDBY
+
     @cached_property
     def orders(self) -> tuple[SwitchOn, ...]:
         """The switch-on order of each turn."""

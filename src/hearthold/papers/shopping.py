@@ -26,10 +26,13 @@ from hearthold.papers.document import document
 from hearthold.papers.sections.cost import cost_blocks
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import duration, whole
+from hearthold.plan.choice import sets_on
 from hearthold.reference.connectors import connector
 from hearthold.sizing.gridside import grid_feeder, grid_load_a
+from hearthold.sizing.supply import most_asked
 
 if TYPE_CHECKING:
+    from hearthold.house.loads import Load
     from hearthold.house.supply import Generator, Hookup, Run
     from hearthold.papers.job import Job
 
@@ -117,16 +120,7 @@ def _wanted(job: Job) -> Iterator[Wanted]:
 
 def _machine(job: Job, machine: Generator) -> Wanted:
     """The set, by what the circuits that are on together ask."""
-    choice, order = job.plan.choice, job.orders[0] if job.orders else None
-    parts = []
-    if order is not None and order.steps:
-        parts.append(
-            f"at least {whole(order.steps[-1].after.total_w)} W running and "
-            f"{whole(order.peak_va)} VA starting at your altitude and temperature, for the circuits that "
-            "are on together"
-        )
-    if choice is None:
-        parts.append(f"all fed circuits on: {whole(job.plan.demand.all_on.total_w)} W")
+    parts = [_asked_of_set(job)]
     volts = machine.voltage_v or house_voltage(job)
     parts += (
         [f"{volts:g} V", f"receptacle {machine.receptacle}"]
@@ -136,6 +130,39 @@ def _machine(job: Job, machine: Generator) -> Wanted:
     parts.append(f"burns {' or '.join(job.fuel(r.fuel) for r in machine.on)}")
     parts.append(_CO_SHUTOFF[machine.co_shutoff] if machine.kind == "portable" else "")
     return Wanted(machine.name, machine.owned, sentence("; ".join(p for p in parts if p)))
+
+
+def _asked_of_set(job: Job) -> str:
+    """What the set must give: the most of all turns, hand-switched loads too; behind an automatic switch the whole."""
+    here = "at your altitude and temperature"
+    found = job.plan.load_calculation
+    if job.automatic and found is not None:
+        start_va = found.total_va + max(
+            (x.start_va - x.running_va / x.count for x in _motors(job)), default=0.0
+        )
+        return (
+            f"at least {whole(found.total_va)} W running by the load calculation and {whole(start_va)} VA starting "
+            f"{here}, for all that the switch transfers, or a manager that sheds load"
+        )
+    sets = sets_on(job.house, job.plan.choice) if not job.on_cords else (job.on_cords,)
+    most = [most_asked(job.house, on) for on in sets]
+    running_w = max(x.running_w for x in most)
+    start_w, start_va = max(x.start_w for x in most), max(x.start_va for x in most)
+    if running_w == 0.0:
+        return ""
+    whom = "the appliances on cords, all at once" if job.on_cords else "the turn that asks most"
+    cuts_off = job.source is not None and job.source.limits_current
+    starting = f"{whole(start_va)} VA" if cuts_off else f"{whole(start_w)} W"
+    slow = "" if cuts_off else f"; with {whole(start_va)} VA starting no start is slow"
+    return (
+        f"at least {whole(running_w)} W running and {starting} starting {here}, for {whom}, with what people "
+        f"switch{slow}"
+    )
+
+
+def _motors(job: Job) -> list[Load]:
+    fed = {c.id for c in job.house.fed_circuits}
+    return [x for x in job.house.loads if x.circuit in fed and x.is_motor]
 
 
 _CO_SHUTOFF = {

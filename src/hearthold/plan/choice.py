@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from hearthold.house.loads import Priority
+from hearthold.house.loads import Load, Priority
+from hearthold.house.supply import HookupKind
 from hearthold.plan.search import Search
 from hearthold.plan.solver import Status
 from hearthold.plan.words import listed
 from hearthold.sizing.chain import Chain
 from hearthold.sizing.placement import Placement
-from hearthold.sizing.together import Draw, Limits, draws, fit, limits, misfits
+from hearthold.sizing.together import Draw, Limits, draws, fit, limits, misfits, on_together
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -83,6 +84,18 @@ def choose(
     allowed = limits(house, source, path)
     names = {load.id: load.name for load in house.loads}
     return choose_among(draws(house, circuit_ids, legs), allowed, time_limit_s, names)
+
+
+def sets_on(house: House, chosen: Choice | None) -> tuple[tuple[Load, ...], ...]:
+    """Loads that are on at one time, what people switch too: those of each turn.
+
+    Everything that is fed at once where an automatic switch takes the house over, or where nothing was chosen.
+    """
+    automatic = house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
+    if chosen is None or automatic or not chosen.turns:
+        fed = {c.id for c in house.fed_circuits}
+        return (tuple(x for x in house.loads if x.circuit in fed),)
+    return tuple(on_together(house, turn) for turn in chosen.turns)
 
 
 def choose_among(

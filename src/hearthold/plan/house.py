@@ -12,7 +12,7 @@ from hearthold.errors import InputError
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.plan.balance import balance
 from hearthold.plan.byitself import by_itself_day_m3
-from hearthold.plan.choice import Choice, choose
+from hearthold.plan.choice import Choice, choose, sets_on
 from hearthold.plan.cost import hookup_cost
 from hearthold.plan.result import FORMAT, FuelPlan, PlaceInHand, Plan
 from hearthold.plan.routine import find_routine
@@ -29,7 +29,7 @@ from hearthold.sizing.holds import holds
 from hearthold.sizing.inverter import InverterStart, inverter, inverter_starts
 from hearthold.sizing.loadcalc import essential_panel, whole_house
 from hearthold.sizing.order import switch_on_order
-from hearthold.sizing.supply import MotorStart, Supply, motor_starts, preferred_fuel, supplies
+from hearthold.sizing.supply import MotorStart, Supply, hardest_starts, preferred_fuel, supplies
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -121,15 +121,11 @@ def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Wa
 
 
 def _starts(house: House, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
-    """Starts of the motors, each on top of the circuits that are meant to be on together."""
+    """Starts of the motors, each in the hardest set of circuits that are on at one time."""
     if main is None:
         return ()
-    beside = chosen.together if chosen is not None else None
-    rows = {start.load: start for start in motor_starts(house, main)}
-    rows |= {start.load: start for start in motor_starts(house, main, beside)}
-    return tuple(
-        row for row in rows.values() if house.load_by_id[row.load].is_motor and row.start_va > SMALL_START_VA
-    )
+    found = hardest_starts(house, main, sets_on(house, chosen))
+    return tuple(start for start in found if start.start_va > SMALL_START_VA)
 
 
 def _inverter_starts(house: House) -> tuple[InverterStart, ...]:

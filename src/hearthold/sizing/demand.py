@@ -164,8 +164,12 @@ def start_on_top_currents(house: House, seats: Placement, load: Load, loads: Seq
     """Currents while one piece of a load starts, its other pieces and every other self-starting load run."""
     others = [(x, 1.0) for x in loads if x.pattern in SELF_STARTING and x.id != load.id]
     siblings = [(load, (load.count - 1) / load.count)] if load.pattern in SELF_STARTING else []
-    own = _sum(house, seats, [load.circuit], [load.start_w], [load.start_power_factor])
-    return added(_weighted(house, seats, others + siblings), own)
+    return added(_weighted(house, seats, others + siblings), one_start_currents(house, seats, load))
+
+
+def one_start_currents(house: House, seats: Placement, load: Load) -> LegCurrents:
+    """Currents of one piece of a load in its first second."""
+    return _sum(house, seats, [load.circuit], [load.start_w], [load.start_power_factor])
 
 
 def _start_on_top(house: House, seats: Placement, load: Load, loads: Sequence[Load]) -> StartingDemand:

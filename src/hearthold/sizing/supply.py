@@ -11,15 +11,16 @@ from hearthold.house.supply import FuelKind
 from hearthold.physics.alternator import largest_start_va, voltage_dip_frac
 from hearthold.physics.derating import available_power_w, linear_derate_frac
 from hearthold.reference import generator as practice
-from hearthold.sizing.demand import SELF_STARTING, figures, running_currents
+from hearthold.sizing.demand import SELF_STARTING, added, figures, one_start_currents, running_currents
 from hearthold.sizing.placement import Placement, placement
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from hearthold.house.house import House
     from hearthold.house.loads import Load
     from hearthold.house.supply import FuelRating, Generator
+    from hearthold.physics.legs import LegCurrents
     from hearthold.reference.generator import SetKind
     from hearthold.sizing.conditions import Conditions
 
@@ -173,15 +174,68 @@ def motor_starts(
     return tuple(sorted(found, key=lambda m: (-(m.dip_frac or 0.0), -m.use_frac, m.load)))
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The most that a set of loads asks of a machine: all of them running, and the hardest start on top."""
+
+    running_w: float
+    running_va: float
+    start_w: float
+    start_va: float
+
+
+def most_asked(house: House, on: Sequence[Load], legs: Placement | None = None) -> Asked:
+    """What loads that are on at one time ask, with one piece of the hardest motor starting on top of the rest.
+
+    Source: planning peak of the trade (no source); phasor sums.
+    """
+    seats = legs or placement(house)
+    running = figures(running_currents(house, seats, on))
+    starts = [figures(_start_beside(house, seats, x, on)) for x in on if x.is_motor]
+    peaks = [running, *starts]
+    return Asked(
+        running.total_w, running.total_va, max(p.total_w for p in peaks), max(p.total_va for p in peaks)
+    )
+
+
+def _start_beside(house: House, seats: Placement, load: Load, on: Sequence[Load]) -> LegCurrents:
+    """Currents while one piece of a load starts and everything else of the set runs, its other pieces too."""
+    running = running_currents(house, seats, on, lambda x: _others_frac(x, load))
+    return added(running, one_start_currents(house, seats, load))
+
+
+def _others_frac(load: Load, starting: Load) -> float:
+    """Share of a load that runs while one piece of another, or of its own, starts."""
+    return (load.count - 1) / load.count if load.id == starting.id else 1.0
+
+
+def hardest_starts(
+    house: House, source: Supply, sets: Sequence[Sequence[Load]], legs: Placement | None = None
+) -> tuple[MotorStart, ...]:
+    """Every fed motor's start in the hardest of several sets of loads that are on at one time, hardest first.
+
+    `sets`: of each, everything runs, what people switch too, and one piece of the motor starts on top. A motor of
+    none of the sets starts alone.
+
+    Source: as `motor_starts`; the same sum by which circuits are chosen (sizing.together).
+    """
+    seats, fed = legs or placement(house), {c.id for c in house.fed_circuits}
+    motors = [x for x in house.loads if x.is_motor and x.circuit in fed]
+    found = []
+    for motor in motors:
+        beside = [on for on in sets if motor in on] or [()]
+        tried = [_motor_start(house, source, seats, motor, on) for on in beside]
+        found.append(max(tried, key=lambda m: (m.hard_frac, m.use_frac)))
+    return tuple(sorted(found, key=lambda m: (-m.hard_frac, -m.use_frac, m.load)))
+
+
 def _motor_start(
-    house: House, source: Supply, seats: Placement, load: Load, beside: list[Load]
+    house: House, source: Supply, seats: Placement, load: Load, beside: Sequence[Load]
 ) -> MotorStart:
-    running = figures(running_currents(house, seats, [x for x in beside if x.id != load.id]))
+    """One piece's start; the other pieces of a load that is on run already."""
+    running = figures(running_currents(house, seats, beside, lambda x: _others_frac(x, load)))
+    together = figures(_start_beside(house, seats, load, beside))
     factor = running.total_w / running.total_va if running.total_va else 1.0
-    start_var = (load.start_va**2 - load.start_w**2) ** 0.5
-    running_var = (running.total_va**2 - running.total_w**2) ** 0.5 if running.total_va else 0.0
-    together_w = running.total_w + load.start_w
-    together_va = (together_w**2 + (running_var + start_var) ** 2) ** 0.5
     dips = [_dip(source, load, x, running.total_va, factor) for x in source.reactance_frac[1:]]
     return MotorStart(
         load.id,
@@ -190,9 +244,9 @@ def _motor_start(
         load.start_w,
         dips[0],
         dips[1],
-        together_w / source.start_w,
-        together_va / source.start_va,
-        together_va / source.dip_va,
+        together.total_w / source.start_w,
+        together.total_va / source.start_va,
+        together.total_va / source.dip_va,
     )
 
 

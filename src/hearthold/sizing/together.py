@@ -105,6 +105,12 @@ def draws(
     return tuple(_draw(house, seats, c) for c in house.circuits if c.id in chosen)
 
 
+def on_together(house: House, circuit_ids: Iterable[str]) -> tuple[Load, ...]:
+    """Loads that are on when these circuits are carried together: all of theirs but those left off."""
+    off = {load for draw in draws(house, circuit_ids) for load in draw.left_off}
+    return tuple(x for c in circuit_ids for x in house.loads_on(c) if x.id not in off)
+
+
 def limits(house: House, source: Supply, path: Chain | None = None) -> Limits:
     """What machine and chain allow together. Raises InputError where the house has no hookup."""
     found = path or chain(house, source)

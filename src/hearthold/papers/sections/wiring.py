@@ -8,18 +8,15 @@ from typing import TYPE_CHECKING
 from hearthold.papers.blocks import ALARM, ASSUMED, BOLD, Block, Cell, Column, Heading, Words, drawn, table
 from hearthold.papers.charts.narrowing import Part, narrowing
 from hearthold.papers.words.phrases import plain, sentence, wire
-from hearthold.papers.words.say import figure, names, share, whole
+from hearthold.papers.words.say import names, whole
 from hearthold.physics.legs import Connection
 from hearthold.sizing.gridside import GridFeeder, grid_feeder, grid_load_a
-from hearthold.sizing.inverter import inverter
 from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
     from hearthold.house.loads import Circuit
     from hearthold.papers.job import Job
     from hearthold.sizing.chain import Chain
-    from hearthold.sizing.inverter import InverterStart
-    from hearthold.sizing.supply import MotorStart
     from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
 
 _MOTOR_RULE = {
@@ -125,81 +122,6 @@ def _circuit(job: Job, number: int, circuit: Circuit) -> Iterator[Cell]:
     yield Cell("; ".join(x.name if x.count == 1 else f"{x.count} × {x.name}" for x in loads) or "none listed")
     yield Cell(whole(sum(x.running_va for x in loads)))
     yield Cell(whole(start_va) if start_va else "", ASSUMED if assumed and start_va else "")
-
-
-def starts_blocks(job: Job) -> Iterator[Block]:
-    """Every motor's start on this machine."""
-    if job.source is None:
-        return
-    yield Heading("Starting analysis")
-    if not job.plan.starts:
-        yield Words("No motor on the fed circuits starts with a clear surge.")
-        return
-    source = job.source
-    yield Words(
-        f"On {source.name}, {job.fuel_word}: {whole(source.start_w)} W and "
-        f"{whole(source.start_va)} VA starting, every "
-        "other load that switches itself on running. Above 100 % expect a stall, an open breaker "
-        "or a motor that hums."
-    )
-    columns = [
-        Column("Motor", share=3.0),
-        Column("Starts VA", True),
-        Column("Starts W", True),
-        Column("Dip, usual", True),
-    ]
-    columns += [Column("Dip, at worst", True), Column("Of start W", True), Column("Of start VA", True)]
-    note = (
-        "Dip: fall of voltage for a moment, by transient reactance (typical and high, from memory). "
-        "~ assumed."
-    )
-    small = [m for m in job.plan.starts if _is_small(m)]
-    note += (
-        f" Left out, each below {whole(_SMALL_VA)} VA: {names([m.name for m in small], 60)}." if small else ""
-    )
-    yield table(columns, (_start(job, m) for m in job.plan.starts if not _is_small(m)), note)
-    yield from _inverter_blocks(job)
-
-
-_SMALL_VA = 250.0  # starts that no set notices
-
-
-def _inverter_blocks(job: Job) -> Iterator[Block]:
-    """The same motors on the battery's inverter, which cuts off where a set would dip."""
-    source = inverter(job.house)
-    if source is None or not job.plan.inverter_starts:
-        return
-    leg = f", {whole(source.leg_start_va)} VA on one leg (half of it, from memory)" if job.nec else ""
-    given = "" if source.surge_given else ", assumed"
-    yield Words(
-        f"On the battery's inverter: {whole(source.running_w)} W, and {whole(source.start_va)} VA{given} for a "
-        f"start{leg}. Above 100 % it cuts off, and everything behind it goes dark."
-    )
-    columns = [Column("Motor", share=3.0), Column("Starts VA", True), Column("Alone", True)]
-    rows = (_inverter_start(x) for x in job.plan.inverter_starts)
-    yield table([*columns, Column("With all that runs by itself", True)], rows)
-
-
-def _inverter_start(found: InverterStart) -> Iterator[Cell]:
-    yield Cell(found.name)
-    yield Cell(figure(found.start_va))
-    for frac in (found.alone_frac, found.beside_frac):
-        yield Cell(share(frac), ALARM if frac > 1.0 else "")
-
-
-def _is_small(found: MotorStart) -> bool:
-    return found.start_va < _SMALL_VA
-
-
-def _start(job: Job, found: MotorStart) -> Iterator[Cell]:
-    mark = ASSUMED if f"load {found.load}: start_va" in job.assumed else ""
-    yield Cell(found.name)
-    yield Cell(figure(found.start_va), mark)
-    yield Cell(figure(found.start_w), mark)
-    for dip in (found.dip_frac, found.dip_high_frac):
-        yield Cell("limited" if dip is None else share(dip))
-    for frac in (found.watts_frac, found.va_frac):
-        yield Cell(share(frac), ALARM if frac > 1.0 else "")
 
 
 def conductor_blocks(job: Job) -> Iterator[Block]:

@@ -54,7 +54,7 @@ def starts_section(sheet: Sheet, source: Supply, starts: tuple[MotorStart, ...])
     yield sentence(
         "Dip: how far the voltage falls for a moment, with a usual and with a soft alternator. Of W, of VA: "
         f"the share of the machine's start rating ({whole(source.start_w)} W, {whole(source.start_va)} VA)"
-        " in use then, with everything else that switches itself on running."
+        " in use then, with everything else on that is on with it, in its hardest turn, what people switch too."
     )
 
 
@@ -76,13 +76,13 @@ def starts_words(starts: tuple[MotorStart, ...]) -> str:
     told = []
     if fails:
         told.append(
-            f"With all else running the machine cannot start: {names(fails, 4)}. Expect a stall, a tripped "
+            f"With all else of its turn running a start may stall: {names(fails, 4)}. Expect a tripped "
             "breaker, or a motor that hums and does not turn."
         )
     if tight:
         told.append(
-            f"With all else running over the printed start rating read as VA: {names(tight, 4)}. The voltage "
-            "dips for a moment, and it will probably start: try it in daylight."
+            f"With all else of its turn running over the printed start rating read as VA: {names(tight, 4)}. "
+            "The voltage dips for a moment, and it starts slowly: try it in daylight first."
         )
     if told:
         return " ".join([*told, "Keep big loads off while one starts, or fit a soft starter."])
