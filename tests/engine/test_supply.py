@@ -206,7 +206,7 @@ def test_panel_day_has_the_energy_of_the_mean_day():
 
 
 def test_a_bad_spell_of_winter_has_a_storms_sun_and_a_hot_one_all_of_it():
-    """An outage day in a storm yields 10 to 30 % of the month's mean (table of panels, from memory); 30 % is planned."""
+    """An outage day in a storm yields 10 to 30 % of the month's mean (table of panels, from memory); 30 % planned."""
     given = replace(house(), solar=Solar(peak="3 kW"))
     day_j = {
         (month, harsh): np.sum(month_with_sun(given, month, harsh=harsh).solar_w[:24])

@@ -4,11 +4,16 @@ import math
 from pathlib import Path
 
 import pytest
+from tests.papers import houses
+from tests.papers.plans import TODAY, plan_of, plan_of_example
 
 from hearthold.house.reader import read_house
+from hearthold.house.supply import HookupKind
+from hearthold.papers.make import job_of
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.kept import limit, worst
 from hearthold.papers.words.say import Say
+from hearthold.papers.words.short import in_short
 from hearthold.plan.kept import StoreKept
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -41,3 +46,20 @@ def test_what_ran_over_or_came_short_is_an_amount_and_nothing_where_it_did_not()
     assert worst(store("pit", "m3", 0.0, 0.0, 0.0, missed=0.0378541), Say(us=True)) == "10.0 gal over"
     assert worst(store("water", "m3", 0.0, 0.0, 0.0, missed=0.060), Say(us=False)) == "60.0 L short"
     assert worst(store("water", "m3", 0.0, 0.0, 0.0, kept=True), Say(us=False)) == ""
+
+
+def test_an_automatic_set_is_told_as_one() -> None:
+    """Nobody stands at its panel: no order of switching, no turns; what it burns by itself, and how to stretch it."""
+    house = houses.with_hookup(houses.tarn(), HookupKind.AUTOMATIC_STANDBY)
+    plan = plan_of(house)
+    one = job_of(plan, house, today=TODAY)
+    told = " ".join(in_short(one, plan))
+    assert "starts by itself and runs until the grid is back, on" in told
+    assert one.say.volume(plan.fuel.by_itself_day_m3) in told
+    assert "Switch on one at a time" not in told
+    assert "in turn" not in told
+    by_hand = " ".join(
+        in_short(job_of(plan_of_example("tarn"), houses.tarn(), today=TODAY), plan_of_example("tarn"))
+    )
+    assert "starts by itself" not in by_hand
+    assert "Switch on one at a time" in by_hand

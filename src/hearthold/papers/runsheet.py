@@ -14,7 +14,7 @@ from hearthold.papers.words import steps
 from hearthold.papers.words.kept import broken
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, counted, duration, names
-from hearthold.papers.words.short import by_itself, lost
+from hearthold.papers.words.short import STRETCH, by_itself, lost
 from hearthold.reference.food import food_rule_c, food_rule_s
 from hearthold.sizing.order import switch_on_order
 
@@ -163,7 +163,11 @@ def _routine(job: Job) -> dict[str, Any]:
     alone = by_itself(job.say, job.plan)
     return {
         "times": times,
-        "words": [*_list((alone,) if alone else ()), _price(job, found), *_list(steps.meanwhile(job))],
+        "words": [
+            *_list((alone, STRETCH) if alone else ()),
+            _price(job, found),
+            *_list(steps.meanwhile(job)),
+        ],
         "after": breakable(_not_kept(job, found)),
     }
 

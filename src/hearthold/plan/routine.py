@@ -25,6 +25,7 @@ from hearthold.engine.trace import Trace
 from hearthold.engine.weather import Hours
 from hearthold.engine.weather import hours as hours_of
 from hearthold.house.house import House
+from hearthold.house.supply import HookupKind
 from hearthold.physics.weather import DAYS_OF_MONTH, diurnal_c
 from hearthold.plan import rule_search, words
 from hearthold.plan.asked import Asked
@@ -157,9 +158,14 @@ def best_rules(
 def _turns(
     house: House, fuel: str | None, circuits: tuple[str, ...] | None, choice: Choice | None
 ) -> tuple[Turns, ...]:
-    """What may be switched within a spell: one set, or the turns of a choice with several lengths."""
+    """What may be switched within a spell: one set, or the turns of a choice with several lengths.
+
+    Behind an automatic switch nobody stands at the panel: all that it feeds is on.
+    """
     if circuits is not None:
         return (one_turn(house, circuits),)
+    if house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+        return (one_turn(house),)
     chosen = choice if choice is not None else usual_choice(house, fuel)
     return (one_turn(house),) if chosen is None else choices_of_time(house, chosen)
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from hearthold.plan.kept import StoreKept
     from hearthold.plan.result import Plan
 
+STRETCH = "To make fuel last longer, keep it OFF at its own control, and in AUTO only at these times."
 _TOLD = 3  # things to mend that are named; the rest are counted
 
 
@@ -33,9 +34,7 @@ def in_short(teller: Teller, plan: Plan) -> Iterator[str]:
     yield from _vital_lost(plan)
     yield from _mend_first(plan)
     yield from _verdict(plan)
-    yield from _when(plan)
-    if by_itself(teller.say, plan):
-        yield by_itself(teller.say, plan)
+    yield from _when(teller, plan)
     yield from _order(teller, plan)
     yield from _what_stays_on(teller, plan)
     yield from _how_long(teller, plan)
@@ -107,6 +106,15 @@ def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
     turned = [c.name for c in found.circuits if c.turns and c.circuit not in found.together]
     never = [teller.circuit(c) for c in found.never]
     parts = [f"On together: {names([teller.circuit(c) for c in found.together], 6)}."]
+    if _automatic(plan):
+        held = [*turned, *never]
+        parts += (
+            [f"It cannot carry all at one time: a load manager must hold back {names(held, 5)}."]
+            if held
+            else []
+        )
+        yield " ".join(parts)
+        return
     parts += [f"Instead of some of these, in turn: {names(turned, 5)}."] if turned else []
     parts += [f"Stay off: {names(never, 5)}."] if never else []
     yield " ".join(parts)
@@ -114,17 +122,25 @@ def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
 
 def _order(teller: Teller, plan: Plan) -> Iterator[str]:
     steps = plan.switch_on.steps
-    if plan.supplies and len(steps) > 1:
+    if plan.supplies and len(steps) > 1 and not _automatic(plan):
         first = names([step.name for step in steps[:3]])
         yield f"Switch on one at a time, {duration(steps[0].wait_s)} apart, beginning with {first}."
 
 
-def _when(plan: Plan) -> Iterator[str]:
-    outside = "outdoors only, far from the house, exhaust pointed away; never in a garage."
-    if plan.routine is not None:
-        yield f"{plan.routine.sentence} The machine runs {outside}"
+def _when(teller: Teller, plan: Plan) -> Iterator[str]:
+    outside = "The machine runs outdoors only, far from the house, exhaust pointed away; never in a garage."
+    routine = plan.routine.sentence if plan.routine is not None else ""
+    alone = by_itself(teller.say, plan)
+    if alone:
+        yield f"{alone} {outside}"
+        if plan.fuel is not None and plan.fuel.by_itself_days != float("inf") and routine:
+            yield f"{STRETCH} {routine}"
     elif plan.supplies:
-        yield f"The machine runs {outside}"
+        yield f"{routine} {outside}".strip()
+
+
+def _automatic(plan: Plan) -> bool:
+    return plan.fuel is not None and plan.fuel.by_itself_day_m3 is not None
 
 
 def by_itself(say: Say, plan: Plan) -> str:
@@ -135,10 +151,7 @@ def by_itself(say: Say, plan: Plan) -> str:
     told = f"The set starts by itself and runs until the grid is back, on {say.volume(fuel.by_itself_day_m3)} a day"
     if fuel.by_itself_days == float("inf"):
         return f"{told} from the main."
-    return (
-        f"{told}: what is at home then lasts {duration(fuel.by_itself_days * 86400.0)}. To make it last longer, keep "
-        "the set OFF at its own control between these times, and put it to AUTO at each."
-    )
+    return f"{told}: what is at home then lasts {duration(fuel.by_itself_days * 86400.0)}."
 
 
 def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
