@@ -271,3 +271,11 @@ def test_solver_stays_silent(capfd):
     x = program.number(0.0, 2.5)
     assert program.maximise([(x, 1.0)]).objective == pytest.approx(2.5)
     assert capfd.readouterr().out == ""
+
+
+def test_a_circuit_with_nothing_on_it_is_left_off():
+    """What nobody has listed cannot be counted with."""
+    found = choose_among([draw("kitchen", 500.0), draw("range", 0.0, leg="AB", poles=2)], limits())
+    assert found.together == ("kitchen",)
+    assert found.never == ("range",)
+    assert "lists nothing on it" in next(c.reason for c in found.circuits if c.circuit == "range")

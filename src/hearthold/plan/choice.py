@@ -106,7 +106,7 @@ def choose_among(
 ) -> Choice:
     """The choice among circuits whose draws are known; see `choose`. `names`: of loads, by id."""
     search = Search(allowed, time_limit_s)
-    alone = [d for d in candidates if fit([d], allowed)]
+    alone = [d for d in candidates if _asks(d) and fit([d], allowed)]
     housed = search.with_spaces(alone)
     vital = [d for d in housed if d.priority is Priority.VITAL]
     conflict = misfits(vital, allowed)
@@ -123,6 +123,11 @@ def choose_among(
         conflict,
         allowed,
     )
+
+
+def _asks(draw: Draw) -> bool:
+    """Whether anything is known to be on a circuit: what nobody knows cannot be counted with."""
+    return abs(draw.total_va) > 0.0 or bool(draw.left_off)
 
 
 def _ids(chosen: Iterable[Draw]) -> tuple[str, ...]:
@@ -165,6 +170,8 @@ def _with_whom(draw: Draw, within: Sequence[int], turns: Sequence[Sequence[Draw]
 
 def _why_never(draw: Draw, housed: Sequence[Draw], always: Sequence[Draw], allowed: Limits) -> str:
     alone, beside = misfits([draw], allowed), misfits([*always, draw], allowed)
+    if not _asks(draw):
+        return "never: the house file lists nothing on it, so nothing can be reckoned; leave it off"
     if alone:
         return f"never: {alone[0]}"
     if draw not in housed:
