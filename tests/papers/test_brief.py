@@ -72,7 +72,7 @@ def test_what_is_drawn_is_not_said_to_be_unknown() -> None:
     assert "of the main panel:" not in locked
     assert "a service disconnect stands ahead of the main panel" in locked
     by_hand = section(words_with(HookupKind.MANUAL_TRANSFER), "What we do not know", "Review")
-    assert "ratings of main and bus of the main panel; breaker in the main panel ahead" in by_hand
+    assert "ratings of main and bus of the main panel; breaker ahead of the transfer equipment" in by_hand
 
 
 def test_an_interlock_has_no_essential_panel() -> None:
@@ -86,3 +86,46 @@ def test_a_brief_of_230_v_asks_for_cut_out_and_main_switch() -> None:
     text = words_with(HookupKind.MANUAL_TRANSFER, "skerrow")
     assert "fuse of the supplier's cut-out and rating of the main switch" in text
     assert "ervice disconnect" not in text
+
+
+def test_a_brief_on_cords_has_no_sums_of_a_panel_that_is_not_fed() -> None:
+    text = words_with(HookupKind.CORDS)
+    for absent in ("Load calculation", " 0 VA", "all on 0 W", "On at one time"):
+        assert absent not in text
+
+
+def test_two_temperatures_are_told_apart_and_the_method_of_a_230_v_table_is_named() -> None:
+    """310.16 gives NM-B its 60 degC column (334.80); the resistance of Chapter 9 is that of 75 degC (from memory)."""
+    text = words_with(HookupKind.MANUAL_TRANSFER)
+    assert "Resistance for the drop at 75 °C; may carry by the 60 °C column" in text
+    text = words_with(HookupKind.MANUAL_TRANSFER, "skerrow")
+    assert "method C" in text
+    # BS 7671 Table 4D5: 2.5 mm2 clipped direct 27 A, in insulation (method 103) 13.5 A, from memory
+    assert "kettle (2.5 mm²: 13.5 A behind 20 A)" in text
+    assert "Borehole pump (4 mm²" not in text  # 18 A are enough for its 16 A
+
+
+@pytest.mark.parametrize(
+    ("force", "said", "absent"),
+    [
+        ("NEC 2023", "702.4(B)(1) (2011-2020); in 2023 702.4(A)(1), from memory", "445.20 (2014-2017) "),
+        ("NEC 2023", "445.20 (2014-2017); number in 2023 not known to us", "445.19(C) (2023);"),
+        ("NEC 2020", "702.4(B)(1) (2011-2020) ", "702.4(A)(1)"),
+        ("", "702.4(B)(1) (2011-2020) ", "not known to us"),
+    ],
+)
+def test_articles_of_an_older_edition_say_what_they_are_in_the_one_in_force(
+    force: str, said: str, absent: str
+) -> None:
+    tarn = houses.tarn()
+    text = words_of(houses.replace(tarn, site=tarn.site.model_copy(update={"code": force})))
+    found = text[text.index("Articles to confirm") :]
+    assert said in found
+    assert absent not in found
+
+
+def test_a_thicker_wire_is_said_to_hold_the_drop() -> None:
+    text = words_with(HookupKind.MANUAL_TRANSFER)
+    assert "10 AWG holds it to 3 %" in text
+    assert "Worse leg, amperes" in text
+    assert "orst leg" not in text

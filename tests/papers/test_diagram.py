@@ -214,10 +214,21 @@ def test_nothing_is_joined_where_set_and_panel_have_as_many_hot_wires(kind: Hook
 @pytest.mark.parametrize("kind", [HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER])
 @pytest.mark.parametrize("house", ["tarn", "skerrow"])
 def test_no_wire_leaves_the_main_panel_without_a_device(house: str, kind: HookupKind) -> None:
-    graph = diagram(houses.with_hookup(getattr(houses, house)(), kind))
+    one = houses.with_hookup(getattr(houses, house)(), kind)
+    hookup = one.hookup.model_copy(update={"grid_breaker_a": None})
+    graph = diagram(houses.replace(one, hookup=hookup))
     after = {e.target for e in graph.edges if e.source == "panel"}
     assert after <= {"panel_breaker", "others"}
     assert "to be read" in " ".join(graph.node("panel_breaker").details)
+    given = diagram(houses.replace(one, hookup=hookup.model_copy(update={"grid_breaker_a": 50.0})))
+    assert given.node("panel_breaker").label == "50 A"
+
+
+def test_the_breaker_ahead_of_an_automatic_switch_is_that_of_the_service() -> None:
+    house = houses.with_hookup(houses.tarn(), HookupKind.AUTOMATIC_STANDBY)
+    assert "to be read" in " ".join(diagram(house).node("main").details)
+    hookup = house.hookup.model_copy(update={"grid_breaker_a": 100.0})
+    assert diagram(houses.replace(house, hookup=hookup)).node("main").details == ("100 A",)
 
 
 def test_a_public_supply_of_230_v_has_its_cut_out_and_a_switch_where_there_is_no_breaker() -> None:

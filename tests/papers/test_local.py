@@ -11,6 +11,7 @@ from tests.papers.pages import pages
 from tests.papers.plans import TODAY, plan_of, plan_of_example
 
 from hearthold.house.house import House
+from hearthold.house.supply import HookupKind
 from hearthold.papers.job import Job
 from hearthold.papers.make import PAPERS, job_of
 from hearthold.papers.words.say import Say
@@ -19,9 +20,9 @@ from hearthold.papers.words.say import Say
 FOREIGN = {
     "skerrow": r"gasoline|\bNEC\b|NFPA 70|430\.52|\b911\b|dryer outlet|lineworker|fire marshal|\d gal\b|\d ft\b"
     r"|AWG|GFCI|permit office|\blisted\b|[Mm]ain panel|[Ee]ssential panel|[Pp]anel schedule|[Tt]ransfer switch"
-    r"|\d psi\b|\d lb\b|\d °F|\bgpm\b|Btu",
+    r"|\d psi\b|\d lb\b|\d °F|\bgpm\b|Btu|[Ss]ervice disconnect|the sticker|[Ww]ors[et] leg|\b[Ll]eg [AB]\b",
     "tarn": r"petrol|\b999\b|call 112|mains\b|consumer unit|changeover|mm²|RCBO|IEC 60364|BS 7671"
-    r"|IEC 60617|[^(\d.]\d[\d.]* (?:L|m|kPa|bar)\b|neighbour\b|GBP|Network operator",
+    r"|IEC 60617|[^(\d.]\d[\d.]* (?:L|m|kPa|bar)\b|neighbour\b|labour|GBP|Network operator",
 }
 SOURCES = r"ANSI/PGMA[^.;]*|IEC 60617"  # of a finding, named as it is published
 
@@ -52,6 +53,13 @@ def test_no_paper_speaks_as_the_other_country_does(which: str, name: str) -> Non
 def test_the_word_for_the_fuel_is_there_at_all() -> None:
     assert "petrol" in words_of(job("skerrow"), "brief")
     assert "gasoline" in words_of(job("tarn"), "brief")
+
+
+def test_nobody_is_told_to_choose_a_portable_set_where_one_stands_wired_in() -> None:
+    for kind, there in ((HookupKind.AUTOMATIC_STANDBY, False), (HookupKind.MANUAL_TRANSFER, True)):
+        house = houses.with_hookup(houses.tarn(), kind)
+        text = words_of(job_of(plan_of(house), house, today=TODAY), "shopping")
+        assert ("Choose a portable set" in text) is there
 
 
 def with_heavy_breaker(house: House, pump: str) -> House:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,7 @@ from hearthold.papers.diagram.layout import sheets
 from hearthold.papers.diagram.neutral import neutral_answers
 from hearthold.papers.document import document
 from hearthold.papers.sections import wiring
+from hearthold.papers.sections.conductors import conductor_blocks
 from hearthold.papers.sections.findings import finding_blocks
 from hearthold.papers.sections.loadcalc import load_calculation_blocks
 from hearthold.papers.sections.starting import starts_blocks
@@ -48,6 +50,7 @@ _REVIEW = {
     True: ("Reviewed by, licence number", "Date", "What has to change", "Permit number, inspector"),
     False: ("Reviewed by, registration number", "Date", "What has to change", "Certificate number"),
 }
+_TALL_PT = 560.0  # of a drawing that leaves no room for anything else of use on its page
 _HOOKUPS = {
     HookupKind.CORDS: "Extension cords to single appliances; nothing of the house is fed.",
     HookupKind.INTERLOCK: "Inlet and back-fed breaker on the main panel, interlocked with the main breaker.",
@@ -78,12 +81,13 @@ def brief_blocks(job: Job) -> Iterator[Block]:
     yield from _asked(job)
     yield Heading("Panel schedule" if job.nec else "Schedule of circuits")
     yield from wiring.schedule_blocks(job)
-    yield from _diagram(job)
     yield from _machine(job)
-    yield from load_calculation_blocks(job)
+    if wiring.feeds_circuits(job):
+        yield from load_calculation_blocks(job)
+    yield from _diagram(job)
     yield from starts_blocks(job)
     yield from wiring.chain_blocks(job)
-    yield from wiring.conductor_blocks(job)
+    yield from conductor_blocks(job)
     yield from _neutral(job)
     yield from _findings(job)
     yield from _unknown(job)
@@ -139,7 +143,7 @@ def _asked(job: Job) -> Iterator[Block]:
         + (", with running at night where needed." if house.wishes.run_at_night else ".")
     )
     choice = job.plan.choice
-    if choice is not None:
+    if choice is not None and wiring.feeds_circuits(job):
         found.append(
             f"On at one time ({choice.together_status}): "
             f"{names([job.circuit(c) for c in choice.together], 60)}."
@@ -152,7 +156,8 @@ def _asked(job: Job) -> Iterator[Block]:
     if house.budget.first is not None:
         found.append(f"Budget: {job.say.money(house.budget.first)} once.")
     yield Points(tuple(found))
-    yield Words(wiring.circuit_demand_words(job))
+    if wiring.feeds_circuits(job):
+        yield Words(wiring.circuit_demand_words(job))
 
 
 def _vital(job: Job, need: Medical) -> str:
@@ -162,8 +167,12 @@ def _vital(job: Job, need: Medical) -> str:
 def _diagram(job: Job) -> Iterator[Block]:
     yield Heading("One-line diagram")
     diagram = one_line(job.house, job.say, job.on_cords)
-    for figure in sheets(diagram, f"One-line diagram of {job.house.name}"):
-        yield drawn(figure)
+    figures = sheets(diagram, f"One-line diagram of {job.house.name}")
+    floats = figures[0].height_pt > _TALL_PT
+    if floats:  # so that tables fill the page before it
+        yield Words("The drawing fills the next page.", "quiet")
+    for figure in figures:
+        yield drawn(figure, floats)
     if diagram.has("joint"):
         yield Words(_JOINED)
     if job.on_cords:
@@ -191,7 +200,7 @@ def _neutral(job: Job) -> Iterator[Block]:
         earthing = hookup.earthing if hookup is not None else "unknown"
         yield drawn(neutral_answers(job.nec, switched, machine.neutral if machine else "", earthing))
         opens = job.told("Does the transfer equipment open the neutral? ") + _yes(switched)
-        yield Points((opens, bonded, *_earth_questions(job)))
+        yield Words(" ".join((opens, bonded, *_earth_questions(job))))
     yield from finding_blocks(job, (f for f in job.plan.findings if f.family == "earthing"))
 
 
@@ -288,13 +297,24 @@ def _articles(job: Job) -> Iterator[Block]:
     yield Words(f"Our words, not the code's; numbering as in the edition named. In force: {force}.", "quiet")
     rules = [r for r in code_rules(job.house.system.value) if _bears(job, r)]
     columns = (Column("Article and edition", share=1.5), Column("What it asks", share=4.0))
-    yield table(columns, ((Cell(_article(r), BOLD), r.text) for r in rules))
+    yield table(columns, ((Cell(_article(r, force), BOLD), r.text) for r in rules))
 
 
-def _article(rule: CodeRule) -> str:
-    """The article, and the years of the edition whose numbering it has."""
+def _article(rule: CodeRule, force: str) -> str:
+    """The article, the years of the edition whose numbering it has, and its number in a later one in force."""
     years = rule.edition.removeprefix("NEC ")
-    return f"{rule.article} ({years})" if years else rule.article
+    told = f"{rule.article} ({years})" if years else rule.article
+    in_force, last = _year(force), _year(rule.edition)
+    if not in_force or not last or in_force <= last:
+        return told
+    if in_force == 2023 and rule.article_2023:
+        return f"{told}; in 2023 {rule.article_2023.removeprefix('NEC ')}, from memory"
+    return f"{told}; number in {in_force} not known to us"
+
+
+def _year(edition: str) -> int:
+    """The last year that an edition names; 0 where it names none."""
+    return max((int(y) for y in re.findall(r"\b(?:19|20)\d\d\b", edition)), default=0)
 
 
 def _bears(job: Job, rule: CodeRule) -> bool:
@@ -302,6 +322,8 @@ def _bears(job: Job, rule: CodeRule) -> bool:
     kind = job.house.hookup.kind if job.house.hookup is not None else None
     if not rule.article.startswith(("NEC", "IEC", "BS")) or rule.id in _SELDOM:
         return False
+    if rule.id == "frame_as_ground":  # a set that feeds a building has its own rule
+        return kind is HookupKind.CORDS
     if rule.family in ("conductors", "wiring") or (
         rule.id == "interlock" and kind is not HookupKind.INTERLOCK
     ):

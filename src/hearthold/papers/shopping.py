@@ -71,7 +71,9 @@ def shopping_blocks(job: Job) -> Iterator[Block]:
         Column("State"),
     )
     yield table(columns, (_row(w) for w in sorted(wanted, key=lambda w: bool(w.there))))
-    yield Warn(job.caution("co_shutoff"))
+    machine = job.house.generator
+    if machine is None or machine.kind != "standby":
+        yield Warn(job.caution("co_shutoff"))
     yield from cost_blocks(job)
     yield from _fuel(job)
     yield Heading("Before paying")

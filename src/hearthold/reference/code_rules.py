@@ -22,6 +22,7 @@ class CodeRule:
     systems: tuple[str, ...]
     source: Source
     note: str
+    article_2023: str = ""  # where the numbering used is older; empty where it is not known
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,4 +108,5 @@ def _rule(row: Row) -> CodeRule:
         systems=row.systems,
         source=row.source(),
         note=row.note,
+        article_2023=row.text("article_2023") if "article_2023" in row else "",
     )

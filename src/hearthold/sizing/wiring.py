@@ -34,6 +34,15 @@ if TYPE_CHECKING:
     from hearthold.house.supply import Run
 
 
+# Two temperatures that are easily taken for one: that of the copper for the drop, and that of the ampacity column.
+_TAKEN = {
+    VoltageSystem.SPLIT_120_240: "resistance for the drop at 75 degC; may carry by the 60 degC column for NM-B, UF-B "
+    "and ends up to 100 A, air at 30 degC",
+    VoltageSystem.SINGLE_230: "resistance for the drop at 70 degC; may carry by method C, clipped direct, PVC 70 degC, "
+    "air at 30 degC",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Drop:
     """Voltage lost, as a share of the load's own nominal voltage."""
@@ -98,8 +107,7 @@ def wiring(house: House, legs: Placement | None = None) -> Wiring:
     work = _Work(house, seats)
     fed = {c.id for c in house.fed_circuits}
     circuits = tuple(work.circuit(c, c.id in fed and house.hookup is not None) for c in house.circuits)
-    warm_c = 75 if house.system is VoltageSystem.SPLIT_120_240 else 70
-    notes = (seats.note, f"conductors taken at {warm_c} degC, air at 30 degC")
+    notes = (seats.note, _TAKEN[house.system])
     return Wiring(circuits, work.runs(), tuple(n for n in notes if n))
 
 

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import HookupKind
 from hearthold.papers.diagram.graph import Diagram, Edge, Kind, Node, Tie
+from hearthold.papers.diagram.signs import sign_of, takes_cords
 from hearthold.papers.words.phrases import counted_poles, plain, wire
 from hearthold.papers.words.say import Say
 from hearthold.physics.legs import Connection
-from hearthold.reference import connectors as plugs
 from hearthold.reference.local_words import in_local_words
 from hearthold.sizing.chain import chain_voltage_v
-from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
@@ -81,7 +80,9 @@ class _Work:
             last = self.add(self._panel_main(), last)
         else:
             label = "Service disconnect" if self.nec else "Main switch"
-            last = self.add(Node("main", Kind.MAIN, label, (_TO_READ,), 2, state=self._switch()), last)
+            last = self.add(
+                Node("main", Kind.MAIN, label, (self._main_rating(),), 2, state=self._switch()), last
+            )
         tie, label = Tie.POWER, ""
         if self.kind is HookupKind.AUTOMATIC_STANDBY:
             last = self.add(self._transfer(self.local("Automatic transfer switch")), last)
@@ -96,7 +97,7 @@ class _Work:
         if machine is None:
             return
         last = self.add(self._set(machine))
-        if self.kind is HookupKind.CORDS and not _takes_cords(machine):
+        if self.kind is HookupKind.CORDS and not takes_cords(machine):
             outlets = f"{self.house.system.leg_voltage_v:g} V {self.local('outlets')} of the set"
             self.last_of_machine = self.add(Node("receptacle", Kind.RECEPTACLE, outlets, (_TO_READ,)), last)
             return
@@ -197,11 +198,21 @@ class _Work:
             self.edges.append(Edge(self.last_of_machine, "inverter"))
         self._essential("inverter")
 
+    def _main_rating(self) -> str:
+        """Of the service: known where it is the breaker ahead of an automatic switch."""
+        hookup = self.house.hookup
+        if hookup is None or self.kind is not HookupKind.AUTOMATIC_STANDBY or hookup.grid_breaker_a is None:
+            return _TO_READ
+        return f"{hookup.grid_breaker_a:g} A"
+
     def _panel_breaker(self) -> str:
-        """The device in the main panel that the transfer equipment hangs on; the house file never gives it."""
-        label = self.local("Breaker in the main panel")
+        """The device in the main panel that the transfer equipment hangs on; read on site where the file lacks it."""
+        label, detail = self.local("Breaker in the main panel"), _TO_READ
+        rated_a = self.house.hookup.grid_breaker_a if self.house.hookup is not None else None
+        if rated_a is not None:
+            label, detail = f"{rated_a:g} A", self.local("in the main panel")
         return self.add(
-            Node("panel_breaker", Kind.PANEL_BREAKER, label, (_TO_READ,), self._panel_poles()), "panel"
+            Node("panel_breaker", Kind.PANEL_BREAKER, label, (detail,), self._panel_poles()), "panel"
         )
 
     def _panel_main(self) -> Node:
@@ -254,7 +265,7 @@ class _Work:
         ident = f"branch:{circuit.id}"
         self.add(Node(ident, Kind.BRANCH, circuit.name, details, circuit.poles, leg, assumed), panel)
         names = tuple(x.name if x.count == 1 else f"{x.count} × {x.name}" for x in loads)
-        self.add(Node(f"loads:{circuit.id}", Kind.LOADS, circuit.name, names, state=_symbol(loads)), ident)
+        self.add(Node(f"loads:{circuit.id}", Kind.LOADS, circuit.name, names, state=sign_of(loads)), ident)
 
     # ------------------------------------------------------------ words of parts
 
@@ -324,23 +335,3 @@ class _Work:
         hookup = self.house.hookup
         if not self.nec and hookup is not None and hookup.earthing != "unknown":
             yield f"earthing {hookup.earthing}"
-
-
-def _takes_cords(machine: Generator) -> bool:
-    """Whether the receptacle of the house file is one for the cord of an appliance.
-
-    Source: configurations 5-15 and 5-20 of ANSI/NEMA WD 6; of IEC 60309-2 none is.
-    """
-    plug = plugs.connector(machine.receptacle)
-    return plug.id in ("5-15", "5-20")
-
-
-def _symbol(loads: tuple[Load, ...]) -> str:
-    """Which symbol stands for a circuit's loads: motor, lamp, heater; plain where they are mixed."""
-    if loads and all(is_lighting(x) for x in loads):
-        return "lamp"
-    if loads and all(x.is_motor and not is_lighting(x) for x in loads):
-        return "motor"
-    if loads and all(x.power_factor > 0.99 and x.running_w / x.count > 900.0 for x in loads):
-        return "heater"
-    return "plain"

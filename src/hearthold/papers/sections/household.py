@@ -113,8 +113,9 @@ def routine_blocks(job: Job) -> Iterator[Block]:
     said += [f"A wish gave way to a vital load: {w}." for w in found.gave_way]
     if said:
         yield Points(tuple(said))
+    runs = duration(found.run_day_s) if found.run_day_s > 0.0 else "nothing"
     yield Words(
-        f"A day: {duration(found.run_day_s)} of running, {job.say.volume(found.fuel_day_m3)} of fuel, "
+        f"A day: {runs} of running, {job.say.volume(found.fuel_day_m3)} of fuel, "
         f"{times(found.starts_day, 'start')}, {times(found.refills_day, 'refill')}. Played through minute "
         "by minute: the grid fails at "
         f"{clock(found.fails_at_s)} and stays down for {duration(found.tested_s)}."

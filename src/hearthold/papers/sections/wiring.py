@@ -1,29 +1,30 @@
-"""The wiring of a plan as blocks: limit chain, panel schedule, load calculation, starts, conductors."""
+"""The wiring of a plan as blocks: limit chain, panel schedule, what the machine gives, what circuits ask for."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from hearthold.papers.blocks import ALARM, ASSUMED, BOLD, Block, Cell, Column, Heading, Words, drawn, table
+from hearthold.house.supply import HookupKind
+from hearthold.papers.blocks import ASSUMED, BOLD, Block, Cell, Column, Heading, Words, drawn, table
 from hearthold.papers.charts.narrowing import Part, narrowing
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import names, whole
 from hearthold.physics.legs import Connection
-from hearthold.sizing.gridside import GridFeeder, grid_feeder, grid_load_a
 from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
     from hearthold.house.loads import Circuit
     from hearthold.papers.job import Job
     from hearthold.sizing.chain import Chain
-    from hearthold.sizing.wiring import CircuitWiring, Drop, RunWiring
 
-_MOTOR_RULE = {
-    True: "NEC 430.52",
-    False: "IEC 60364-4-43",
-}  # larger devices for the start of a motor, from memory
 _LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "A+B"}
+
+
+def feeds_circuits(job: Job) -> bool:
+    """Whether the hookup feeds circuits of the house, or one is still to be built that may; cords feed none."""
+    hookup = job.house.hookup
+    return hookup is None or hookup.kind is not HookupKind.CORDS
 
 
 def chain_blocks(job: Job) -> Iterator[Block]:
@@ -91,7 +92,7 @@ def schedule_blocks(job: Job) -> Iterator[Block]:
     )
     yield table(columns, (_circuit(job, n, c) for n, c in enumerate(circuits, start=1)), note)
     by_leg = job.plan.balance
-    if job.nec and by_leg is not None:
+    if job.nec and by_leg is not None and feeds_circuits(job):
         before, after = by_leg.before, by_leg.after
         moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in by_leg.moves)
         text = f"All on: leg A {whole(before.leg_a_va)} VA, leg B {whole(before.leg_b_va)} VA."
@@ -122,119 +123,6 @@ def _circuit(job: Job, number: int, circuit: Circuit) -> Iterator[Cell]:
     yield Cell("; ".join(x.name if x.count == 1 else f"{x.count} × {x.name}" for x in loads) or "none listed")
     yield Cell(whole(sum(x.running_va for x in loads)))
     yield Cell(whole(start_va) if start_va else "", ASSUMED if assumed and start_va else "")
-
-
-def conductor_blocks(job: Job) -> Iterator[Block]:
-    """Breaker against wire, and the voltage lost, for circuits, cord and feeder."""
-    found = job.plan.wiring
-    yield Heading("Conductors and voltage drop")
-    over = [c.name for c in found.circuits if c.device_over_conductor and not c.motor_circuit]
-    yield Words(
-        f"Breaker larger than the wire allows: {names(over, 20)}. Off, until an electrician has seen them."
-        if over
-        else "No breaker of a circuit is larger than its wire allows by the bare tables."
-    )
-    feeder = grid_feeder(job.house)
-    if feeder is not None:
-        yield Words(job.told(_feeder_words(job, feeder)))
-    columns = [
-        Column("Circuit", share=2.4),
-        Column("Wire", share=1.2),
-        Column("Breaker A", True),
-        Column("May carry A", True),
-    ]
-    columns += [
-        Column("Carries A", True),
-        Column("Drop", True),
-        Column("At a start", True),
-        Column("From the set", True),
-        Column("Remark", share=1.5),
-    ]
-    note = " ".join(sentence(n) for n in found.notes)
-    note += (
-        " Drop: share of nominal voltage on the branch, all of it running. From the set: cord and feeder too."
-    )
-    yield table(columns, (_wiring(job, c) for c in found.circuits), note)
-    if found.runs:
-        columns = [
-            Column("Run"),
-            Column("Wire", share=2.0),
-            Column("Length", True),
-            Column("May carry A", True),
-        ]
-        columns += [Column("Worst leg A", True), Column("Drop", True), Column("At a start", True)]
-        yield table(
-            columns,
-            (_run(job, run) for run in found.runs),
-            _runs_note(found.runs),
-        )
-
-
-def _feeder_words(job: Job, feeder: GridFeeder) -> str:
-    """The feeder on grid power, which knows no turns and no breaker of the set's side."""
-    size = f"{wire(feeder.carrying.size)}, {feeder.carrying.allowed_a:g} A"
-    there = (
-        "which the house file does not give"
-        if feeder.breaker_a is None
-        else f"{feeder.breaker_a:g} A by the file"
-    )
-    return (
-        f"The feeder ({size}) lies behind the transfer equipment and carries grid power too, up to "
-        f"{grid_load_a(job.house):.1f} A by the load calculation; the breaker ahead of it on the grid side, {there}, "
-        f"may be {feeder.most_a:g} A at most."
-    )
-
-
-def _runs_note(runs: Iterable[RunWiring]) -> str:
-    """What the figures of cord and feeder stand for, and why one may be beyond what it may carry."""
-    note = "On the set: cord and feeder with everything that starts by itself running."
-    if any(run.leg_a > run.carrying.allowed_a for run in runs):
-        note += (
-            " In red: more than it may carry, were all of that on at once. On the set the circuits take turns for this "
-            "reason, and the breakers ahead of it must open first; grid power knows no turns."
-        )
-    return note
-
-
-def _wiring(job: Job, found: CircuitWiring) -> Iterator[Cell]:
-    over = found.device_over_conductor and not found.motor_circuit
-    yield Cell(found.name)
-    yield Cell(wire(found.carrying.size))
-    yield Cell(f"{found.breaker_a:g}", ALARM if over else "")
-    yield Cell(f"{found.carrying.allowed_a:g}")
-    yield Cell(f"{found.load_a:.1f}")
-    yield _drop(found.drop)
-    yield Cell("" if found.drop.start_frac is None else _percent(found.drop.start_frac))
-    yield Cell("") if found.whole_path is None else _drop(found.whole_path)
-    yield Cell(_remark(job, found))
-
-
-def _drop(found: Drop) -> Cell:
-    return Cell(_percent(found.running_frac), ALARM if found.running_frac > found.limit_frac else "")
-
-
-def _remark(job: Job, found: CircuitWiring) -> str:
-    said = []
-    if found.device_over_conductor:
-        motor = f"motor circuit: {_MOTOR_RULE[job.nec]} to judge"
-        said.append(motor if found.motor_circuit else "breaker over wire")
-    if found.suggested_size is not None:
-        said.append(f"{wire(found.suggested_size)} keeps the drop")
-    return "; ".join(said)
-
-
-def _run(job: Job, found: RunWiring) -> Iterator[Cell]:
-    yield Cell(found.kind)
-    yield Cell(wire(found.wire))
-    yield Cell(plain(job.say.length(found.length_m)))
-    yield Cell(f"{found.carrying.allowed_a:g}")
-    yield Cell(f"{found.leg_a:.1f}", ALARM if found.leg_a > found.carrying.allowed_a else "")
-    yield Cell(_percent(found.running_frac))
-    yield Cell("" if found.start_frac is None else _percent(found.start_frac))
-
-
-def _percent(fraction: float) -> str:
-    return f"{100 * fraction:.1f} %"
 
 
 def supply_blocks(job: Job) -> Iterator[Block]:
