@@ -109,7 +109,7 @@ def test_two_temperatures_are_told_apart_and_the_method_of_a_230_v_table_is_name
     ("force", "said", "absent"),
     [
         ("NEC 2023", "702.4(B)(1) (2011-2020); in 2023 702.4(A)(1), from memory", "445.20 (2014-2017) "),
-        ("NEC 2023", "445.20 (2014-2017); number in 2023 not known to us", "445.19(C) (2023);"),
+        ("NEC 2023", "445.20 (2014-2017); number in 2023 not known to us", "445.11 (2014-2023);"),
         ("NEC 2020", "702.4(B)(1) (2011-2020) ", "702.4(A)(1)"),
         ("", "702.4(B)(1) (2011-2020) ", "not known to us"),
     ],
@@ -122,6 +122,17 @@ def test_articles_of_an_older_edition_say_what_they_are_in_the_one_in_force(
     found = text[text.index("Articles to confirm") :]
     assert said in found
     assert absent not in found
+
+
+def test_articles_bear_on_the_hookup_at_hand() -> None:
+    by_hand, stands = words_with(HookupKind.MANUAL_TRANSFER), words_with(HookupKind.AUTOMATIC_STANDBY)
+    assert "emergency shutdown" not in by_hand
+    assert "emergency shutdown" in stands
+    assert "702.7(B)" not in by_hand  # neutral not switched: earthed at the service alone
+    tarn = houses.tarn()
+    switched = tarn.hookup.model_copy(update={"switched_neutral": True})
+    assert "702.7(B)" in words_of(houses.replace(tarn, hookup=switched))
+    assert "may serve in place of a ground rod" in words_with(HookupKind.CORDS)
 
 
 def test_a_thicker_wire_is_said_to_hold_the_drop() -> None:

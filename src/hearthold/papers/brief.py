@@ -198,10 +198,11 @@ def _neutral(job: Job) -> Iterator[Block]:
     else:
         switched = hookup.switched_neutral if hookup is not None else None
         earthing = hookup.earthing if hookup is not None else "unknown"
-        yield drawn(neutral_answers(job.nec, switched, machine.neutral if machine else "", earthing))
+        yield drawn(
+            neutral_answers(job.nec, switched, machine.neutral if machine else "", earthing), floats=True
+        )
         opens = job.told("Does the transfer equipment open the neutral? ") + _yes(switched)
         yield Words(" ".join((opens, bonded, *_earth_questions(job))))
-    yield from finding_blocks(job, (f for f in job.plan.findings if f.family == "earthing"))
 
 
 def _earth_questions(job: Job) -> Iterator[str]:
@@ -228,8 +229,8 @@ def _yes(answer: bool | None) -> str:
 
 
 def _findings(job: Job) -> Iterator[Block]:
-    """What the rules found on the wiring: all that needs action, and what concerns hookup and conductors."""
-    found = [f for f in job.plan.findings if f.family in _FAMILIES and f.family != "earthing" and _matters(f)]
+    """What the rules found on the wiring: all that needs action, all on earthing, advice on hookup and conductors."""
+    found = [f for f in job.plan.findings if f.family in _FAMILIES and _matters(f)]
     if found:
         yield Heading("Findings about the wiring")
         yield from finding_blocks(job, found)
@@ -238,7 +239,7 @@ def _findings(job: Job) -> Iterator[Block]:
 
 def _matters(finding: Finding) -> bool:
     weighed = finding.severity == "consider" and finding.family in ("connection", "conductors")
-    return finding.severity in _GRAVE or weighed
+    return finding.severity in _GRAVE or weighed or finding.family == "earthing"
 
 
 def _unknown(job: Job) -> Iterator[Block]:
@@ -322,12 +323,11 @@ def _bears(job: Job, rule: CodeRule) -> bool:
     kind = job.house.hookup.kind if job.house.hookup is not None else None
     if not rule.article.startswith(("NEC", "IEC", "BS")) or rule.id in _SELDOM:
         return False
-    if rule.id == "frame_as_ground":  # a set that feeds a building has its own rule
-        return kind is HookupKind.CORDS
-    if rule.family in ("conductors", "wiring") or (
-        rule.id == "interlock" and kind is not HookupKind.INTERLOCK
-    ):
-        return False
+    if rule.id in _ONLY_FOR:
+        return kind in _ONLY_FOR[rule.id]
+    solid = job.house.hookup is not None and job.house.hookup.switched_neutral is False
+    if rule.family in ("conductors", "wiring") or (rule.id == "sign_grounding" and solid):
+        return False  # a neutral that is not switched is earthed at the service alone
     if kind is HookupKind.CORDS:
         return rule.family in ("generator", "grounding", "process")
     if kind is HookupKind.AUTOMATIC_STANDBY:
@@ -335,5 +335,10 @@ def _bears(job: Job, rule: CodeRule) -> bool:
     return rule.family != "siting" and rule.id not in _AUTOMATIC
 
 
+_ONLY_FOR = {
+    "frame_as_ground": (HookupKind.CORDS,),  # a set that feeds a building has its own rule
+    "emergency_shutdown": (HookupKind.AUTOMATIC_STANDBY,),  # sets on cord and plug are exempt
+    "interlock": (HookupKind.INTERLOCK,),
+}
 _SELDOM = frozenset({"big_set_disconnect", "inlet_100_a", "neutral_permanent_bond"})
 _AUTOMATIC = frozenset({"capacity_automatic", "capacity_managed", "dwelling_load", "existing_load"})
