@@ -110,3 +110,10 @@ def test_changes_fit_the_house() -> None:
     assert "night" not in keys  # allowed already
     assert "drain" not in keys  # no pipe breaks
     assert {"jugs", "fuel", "battery", "machine"} <= keys
+
+
+def test_once_it_has_begun_nothing_is_offered_that_had_to_be_done_before() -> None:
+    problem = pose(running_house(), steady(), Asked(start_s=0.0, hours=12.0))
+    keys = {c.key for c in changes_for(problem, {"food", "water"}, begun=True)}
+    assert not keys & {"water", "jugs"}
+    assert {"fuel", "battery", "machine"} <= keys

@@ -26,3 +26,30 @@ def test_a_plan_that_breaks_limits_is_no_dearer_than_the_best_daily_rule(name, m
     assert not plan.kept  # else the case says nothing
     # A spell that the failure of the grid cuts short is left out of the plan or made longer: a hundredth for that.
     assert plan.cost.total_j <= rule.cost.total_j * 1.01
+
+
+def test_under_way_the_same_remedies_are_offered_save_what_had_to_be_done_before():
+    """The outage of the guide: 14 h into it the pipes may freeze, and draining them is still possible."""
+    house = read_house(EXAMPLES / "tarn_hollow.toml")
+    now = Now(9.5 * 3600.0, 14 * 3600.0, air_c=11.1, cold_c={"fridge": 6.1})
+    told = plan_outage(house, month_hours(house, 1), now, Span(48.0)).trouble
+    assert told is not None
+    by_key = {r.keys: r for r in told.remedies}
+    assert ("drain",) in by_key
+    assert "coldest pipe" not in by_key[("drain",)].breaks
+    assert not {key for keys in by_key for key in keys} & {"water", "jugs"}
+    assert told.statement.startswith("From the start Kitchen fridge is above 4.4 degC.")
+
+
+def test_remedies_under_way_begin_from_what_is_read():
+    """With the fridge as warm as it was read, no plan keeps it; read cold, the same remedies do."""
+    house = read_house(EXAMPLES / "tarn_hollow.toml")
+    outside = month_hours(house, 1)
+
+    def failing(fridge_c):
+        now = Now(9.5 * 3600.0, 14 * 3600.0, air_c=11.1, cold_c={"fridge": fridge_c})
+        told = plan_outage(house, outside, now, Span(24.0)).trouble
+        return {name for r in told.remedies for name in r.breaks} if told is not None else set()
+
+    assert "Kitchen fridge" in failing(9.0)
+    assert "Kitchen fridge" not in failing(3.0)

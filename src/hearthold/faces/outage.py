@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import inf, isfinite
 from typing import TYPE_CHECKING
 
 from hearthold.faces.simulation import finite
@@ -12,9 +12,12 @@ from hearthold.plan.objective import LITRE_J
 if TYPE_CHECKING:
     from hearthold.faces.fuel_now import FuelNow
     from hearthold.house.house import House
-    from hearthold.plan.infeasible import Infeasible
+    from hearthold.plan.infeasible import Infeasible, Remedy
     from hearthold.plan.kept import StoreKept
     from hearthold.plan.outage import OutagePlan
+
+
+GAIN_FRAC = 0.98  # of the cost without it: what gains less is within what a search differs by (judgement)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,8 @@ class Help:
     kept: bool
     fuel_m3: float
     breaks_first: str | None
+    breaks: tuple[str, ...]  # all that is still not kept
+    holds_s: float | None  # until then every limit holds; None: to the end
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +151,43 @@ def _proof(planned: OutagePlan) -> Proof | None:
 
 
 def _helps(trouble: Infeasible) -> tuple[Help, ...]:
-    return tuple(Help(r.what, r.outlay, r.kept, r.fuel_m3, r.breaks_first) for r in trouble.remedies)
+    return tuple(
+        Help(r.what, r.outlay, r.kept, r.fuel_m3, r.breaks_first, r.breaks, finite(r.holds_s))
+        for r in trouble.remedies
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Sorted:
+    """Remedies by what they are worth."""
+
+    enough: tuple[Remedy, ...]
+    better: tuple[Remedy, ...]  # lose clearly less than the plan, and than less of the same
+    no_help: tuple[Remedy, ...]  # single ones that lose as much as the plan; of fuel the largest amount
+
+
+def sorted_out(trouble: Infeasible) -> Sorted:
+    """What keeps every limit, what makes the loss less, and what does neither."""
+    enough = tuple(r for r in trouble.remedies if r.kept)
+    others = tuple(r for r in trouble.remedies if not r.kept)
+    least_j = GAIN_FRAC * trouble.plan.cost.total_j
+    better = tuple(r for r in others if r.cost_j < least_j and _gains(r, others))
+    useless = {r.keys: r for r in sorted(others, key=_fuel_m3) if len(r.keys) == 1 and r.cost_j >= least_j}
+    return Sorted(enough, better, tuple(useless.values()))
+
+
+def _gains(remedy: Remedy, others: tuple[Remedy, ...]) -> bool:
+    """Whether it clearly gains on every other that does no more than it."""
+    within = (
+        r.cost_j
+        for r in others
+        if r is not remedy and set(r.keys) <= set(remedy.keys) and _fuel_m3(r) <= _fuel_m3(remedy)
+    )
+    return remedy.cost_j < GAIN_FRAC * min(within, default=inf)
+
+
+def _fuel_m3(remedy: Remedy) -> float:
+    return remedy.start_fuel_m3 or 0.0
 
 
 def proof_words(planned: OutagePlan) -> str:

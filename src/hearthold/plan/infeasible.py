@@ -28,14 +28,14 @@ from hearthold.house.house import House
 from hearthold.plan import objective as o
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
-from hearthold.plan.labels import View, even_layers, find_pattern
+from hearthold.plan.labels import FRESH, Before, View, even_layers, find_pattern
 from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
 from hearthold.plan.polish import Pattern, costs_j, polish
 from hearthold.plan.problem import Problem, pose, shortened, switched_freely
 from hearthold.plan.remedies import Change, changes_for, joined
 from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import BREACHES, FINE_BUCKETS, QUICK, solve
-from hearthold.plan.words import broken_sentence, clock
+from hearthold.plan.words import clock, fails_sentence
 
 SURVIVE_WIDTH = 60
 DEAR = (1.0, 4.0)  # shadow prices on fuel, as multiples of its own
@@ -48,6 +48,15 @@ JOINED_MOST = 3  # remedies taken together, where none alone is enough
 
 
 Beyond = Callable[[Problem, float], float | None]
+Posed = Callable[[Change], Problem]
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where an outage under way is planned from: how its problems are posed, and what ran before."""
+
+    posed: Callable[[House, Asked], Problem]
+    before: Before
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,6 +71,8 @@ class Remedy:
     cost_j: float
     breaks_first: str | None  # name of the store that still breaks first
     sentence: str
+    breaks: tuple[str, ...]  # names of all that still break
+    keys: tuple[str, ...]  # of the single changes it is made of
     house: House  # the changed house, to be planned in full
     start_fuel_m3: float | None  # and the fuel it starts with
 
@@ -89,13 +100,14 @@ def explain(
     *,
     beyond: Beyond | None = None,
     planned: RunPlan | None = None,
+    start: Start | None = None,
 ) -> Infeasible | None:
     """Why the limits of a house cannot all be kept in this outage, or None where a plan that keeps them is
     found.
 
     `beyond`: a time that no plan can hold beyond, in seconds since the failure, given for how long one does
     (`beyond.cannot_beyond_s`). `planned`: the plan of this very outage, where there is one; else a quick one is
-    made.
+    made. `start`: where the outage is under way; what had to be done before it is then no remedy.
     Raises: as `runplan.plan_running`.
 
     Source: search and simulation as docs/method/planner.md has it; remedies are common practice, no source.
@@ -103,22 +115,25 @@ def explain(
     settled = asked.settled(house)
 
     def posed(of: House, fuel_now_m3: float | None) -> Problem:
-        return pose(of, outside, replace(settled, fuel_m3=fuel_now_m3))
+        wanted = replace(settled, fuel_m3=fuel_now_m3)
+        return start.posed(of, wanted) if start is not None else pose(of, outside, wanted)
 
+    before = start.before if start is not None else FRESH
     problem = posed(house, asked.fuel_m3)
-    plan = planned if planned is not None else described(problem, *solve(problem, QUICK))
+    plan = planned if planned is not None else described(problem, *solve(problem, QUICK, before))
     if plan.kept:
         return None
-    until_s, holding, fails = longest_hold(problem)
+    until_s, holding, fails = longest_hold(problem, before)
     always = _always_on(problem)
     beyond_s = beyond(problem, until_s) if beyond is not None else None
     kinds = {s.kind for s in plan.stores if s.hard and not s.kept} | {fails.kind}
-    remedies = compared(problem, posed, kinds)
+    changes = changes_for(problem, kinds, begun=start is not None)
+    remedies = compared(problem, lambda change: posed(change.house, change.fuel_m3), changes, before)
     told = _statement(problem, until_s, fails, beyond_s, always)
     return Infeasible(plan, fails, until_s, holding, beyond_s, always, remedies, told)
 
 
-def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
+def longest_hold(problem: Problem, before: Before = FRESH) -> tuple[float, Pattern, StoreKept]:
     """How long some plan keeps every limit, that plan, and what fails first in its replay.
 
     Passes in which any breach ends a label; fuel is cheap, dear or dearer, comfort is free. The longest
@@ -134,6 +149,7 @@ def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
             problem,
             even_layers(problem, 1),
             width=SURVIVE_WIDTH,
+            before=before,
             most_j=0.99 * least,
             view=View(prices=prices, shadow=shadow),
         )
@@ -143,7 +159,7 @@ def longest_hold(problem: Problem) -> tuple[float, Pattern, StoreKept]:
         reached, on = max(pool.map(one, (0.0, *DEAR)), key=lambda r: r[0])
     until_s, _, fails = held = _held(problem, on, problem.lead_s + reached * SLOT_S if reached else 0.0)
     if until_s < problem.length_s and fails.kind != "water":
-        longer = _held(problem, _drawn_out(problem, on, until_s))
+        longer = _held(problem, _drawn_out(problem, on, until_s, before))
         if longer[2].kind != "water":
             held = max(held, longer, key=lambda h: h[0])
     return held
@@ -161,7 +177,7 @@ def _held(problem: Problem, on: Pattern, least_s: float = 0.0) -> tuple[float, P
     return max(least_s, broken.first_s), on, broken
 
 
-def _drawn_out(problem: Problem, on: Pattern, until_s: float) -> Pattern:
+def _drawn_out(problem: Problem, on: Pattern, until_s: float, before: Before) -> Pattern:
     """The pattern changed in small ways so that what breaks within the hour after `until_s` does so as late and as
     little as can be.
     """
@@ -170,10 +186,12 @@ def _drawn_out(problem: Problem, on: Pattern, until_s: float) -> Pattern:
     prices[list(BREACHES.values())] = 0.0  # the extents alone
     short = switched_freely(replace(shortened(problem, slots), prices=prices))
     starts = [on[:slots]]
-    near = find_pattern(short, even_layers(short, 1), width=SURVIVE_WIDTH, buckets=FINE_BUCKETS)
+    near = find_pattern(
+        short, even_layers(short, 1), width=SURVIVE_WIDTH, buckets=FINE_BUCKETS, before=before
+    )
     starts += [near.on] if near.reached == slots else []
-    costs = costs_j(short, starts)
-    best, _ = polish(short, starts[int(np.argmin(costs))], float(costs.min()), DRAWN_OUT_TRIES)
+    costs = costs_j(short, starts, before)
+    best, _ = polish(short, starts[int(np.argmin(costs))], float(costs.min()), DRAWN_OUT_TRIES, before)
     return np.concatenate([best, np.zeros(problem.slots - slots, dtype=bool)])
 
 
@@ -210,19 +228,19 @@ def _always_on(problem: Problem) -> StoreKept | None:
 
 
 def compared(
-    problem: Problem, posed: Callable[[House, float | None], Problem], kinds: set[str]
+    problem: Problem, posed: Posed, changes: list[Change], before: Before = FRESH
 ) -> tuple[Remedy, ...]:
     """Every remedy that bears on what breaks, planned and replayed; then a few together where none alone
     is enough.
     """
-    found = _tried(problem, posed, changes_for(problem, kinds))
+    found = _tried(problem, posed, changes, before)
     singles = [c for c, _ in sorted(found, key=lambda x: _rank(x[1]))][:JOINED_FROM]
     for _ in range(JOINED_MOST - 1):
         if not found or any(remedy.kept for _, remedy in found):
             break
         base = _parts(min(found, key=lambda x: _rank(x[1]))[0])
         more = [joined([*base, c]) for c in singles if all(c.key != b.key for b in base)]
-        found = [*found, *_tried(problem, posed, more)]
+        found = [*found, *_tried(problem, posed, more, before)]
     return tuple(sorted((remedy for _, remedy in found), key=_rank))
 
 
@@ -231,23 +249,23 @@ def _parts(change: Change) -> tuple[Change, ...]:
 
 
 def _tried(
-    problem: Problem, posed: Callable[[House, float | None], Problem], changes: list[Change]
+    problem: Problem, posed: Posed, changes: list[Change], before: Before
 ) -> list[tuple[Change, Remedy]]:
     with ThreadPoolExecutor(os.cpu_count()) as pool:
-        return list(zip(changes, pool.map(lambda c: _try(problem, posed, c), changes), strict=True))
+        return list(zip(changes, pool.map(lambda c: _try(problem, posed, c, before), changes), strict=True))
 
 
-def _try(problem: Problem, posed: Callable[[House, float | None], Problem], change: Change) -> Remedy:
+def _try(problem: Problem, posed: Posed, change: Change, before: Before) -> Remedy:
     """One pass of labels on the changed house, and the replay of what it found."""
-    changed = posed(change.house, change.fuel_m3)
+    changed = posed(change)
     layers = even_layers(changed, 2, 4, SLOTS_A_DAY)
-    best = find_pattern(changed, layers, width=TRY_WIDTH)
+    best = find_pattern(changed, layers, width=TRY_WIDTH, before=before)
     if best.value_j >= problem.objective.breach_j:
-        other = find_pattern(changed, layers, width=TRY_WIDTH, view=View(shadow=DEAR[0]))
+        other = find_pattern(changed, layers, width=TRY_WIDTH, before=before, view=View(shadow=DEAR[0]))
         best = min((best, other), key=lambda f: (f.reached < changed.slots, f.value_j))
     stores = _stores_of(changed, best.on)
     broken = first_broken(stores)
-    fuel = _fuel_of(changed, best.on)
+    fuel = _fuel_of(changed, best.on, before)
     holds = inf if broken is None else broken.first_s
     told = f"{change.what}: every limit is kept." if broken is None else _still(change, broken, problem)
     return Remedy(
@@ -259,15 +277,17 @@ def _try(problem: Problem, posed: Callable[[House, float | None], Problem], chan
         best.value_j,
         broken.name if broken is not None else None,
         told,
+        tuple(s.name for s in stores if s.hard and not s.kept),
+        tuple(part.key for part in _parts(change)),
         change.house,
         change.fuel_m3,
     )
 
 
-def _fuel_of(problem: Problem, on: Pattern) -> float:
+def _fuel_of(problem: Problem, on: Pattern, before: Before) -> float:
     from hearthold.plan.polish import price_patterns
 
-    parts, _ = price_patterns(problem, [on])
+    parts, _ = price_patterns(problem, [on], before)
     return float(parts[0, 0] / problem.lhv_j_per_m3)
 
 
@@ -293,14 +313,15 @@ def _rank(remedy: Remedy) -> tuple[bool, int, float]:
 def _statement(
     problem: Problem, until_s: float, fails: StoreKept, beyond_s: float | None, always: StoreKept | None
 ) -> str:
-    hours = until_s / HOUR_S
-    told = f"Every limit can be kept for at least {hours:.1f} h. Then {fails.name} fails first: "
-    told += broken_sentence(fails, problem.start_s % o.DAY_S, problem.length_s)
+    hours, fails_so = until_s / HOUR_S, fails_sentence(fails, problem.start_s % o.DAY_S)
+    told = f"A plan made for that alone keeps every limit for {hours:.1f} h; then {fails_so}."
+    if until_s <= 0.0:
+        told = f"From the start {fails_sentence(fails, begun=True)}."
     if beyond_s is not None:
         told += f" No plan can keep them beyond {beyond_s / HOUR_S:.1f} h."
     if always is not None:
         told += (
-            f" Even if the machine never stopped and fuel never ended, {always.name} would fail after "
-            f"{always.first_s / HOUR_S:.1f} h."
+            f" Even if the machine never stopped and fuel never ended, after {always.first_s / HOUR_S:.1f} h "
+            f"{fails_sentence(always)}."
         )
     return told

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.bound.lower import Bound, lower_bound
-from hearthold.plan.infeasible import Beyond, Infeasible, explain
-from hearthold.plan.replan import Answer, Now, Prove, Sought, answered, hours_ahead, sought
+from hearthold.plan.infeasible import Beyond, Infeasible, Start, explain
+from hearthold.plan.replan import Answer, Now, Prove, Sought, answered, hours_ahead, posed_now, sought
 from hearthold.plan.routine import best_rules
 from hearthold.plan.runplan import RunPlan
 from hearthold.plan.solve import USUAL
@@ -51,7 +51,7 @@ class OutagePlan:
 
     now: Now
     answer: Answer
-    trouble: Infeasible | None  # None: every limit is kept, or the outage is under way
+    trouble: Infeasible | None  # None: every limit is kept
 
     @property
     def bound(self) -> Bound | None:
@@ -95,10 +95,13 @@ def plan_outage(
         found = min((found, *_other_starts(house, outside, here, search)), key=lambda s: s.parts.total_j)
     answer = answered(found, sure_frac, shorter, None if prove_s is None else _prover(prove_s, tell))
     trouble = None
-    if not answer.plan.kept and now == Now(now.at_s):
+    if not answer.plan.kept:
         tell("comparing what would help")
         here = replace(found.asked, start_s=now.at_s, hours=hours, fuel_m3=None)
-        trouble = explain(house, outside, here, planned=answer.plan, beyond=_beyond(prove_s, tell))
+        beyond = None if now.running else _beyond(prove_s, tell)
+        trouble = explain(
+            house, outside, here, planned=answer.plan, beyond=beyond, start=_under_way(outside, found, now)
+        )
     return OutagePlan(now, answer, trouble)
 
 
@@ -115,6 +118,18 @@ def _other_starts(
         yield search(asked=replace(asked, turns=each))
     problem, ranked, _ = best_rules(house, outside, asked, turns)
     yield search(asked=replace(asked, turns=problem.turns), rules=ranked[:RULES])
+
+
+def _under_way(outside: Hours, found: Sought, now: Now) -> Start | None:
+    """Where remedies begin in the middle of an outage: from what is read, and after what ran before."""
+    if now == Now(now.at_s):
+        return None
+    has_m3 = found.problem.compiled.start_fuel_m3
+
+    def posed(of: House, asked: Asked) -> Problem:
+        return posed_now(of, outside, now, replace(asked, fuel_m3=None) if asked.fuel_m3 == has_m3 else asked)
+
+    return Start(posed, found.before)
 
 
 def _beyond(seconds: float | None, tell: Progress) -> Beyond | None:

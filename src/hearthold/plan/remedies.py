@@ -36,9 +36,13 @@ class Change:
     key: str = ""
 
 
-def changes_for(problem: Problem, kinds: set[str]) -> list[Change]:
-    """The changes that bear on the kinds of limit that break, on this house."""
-    return [c for c in _changes(problem.house, problem, kinds) if c is not None]
+BEFOREHAND = ("water", "jugs")  # what can be done only before the grid fails, or at that moment
+
+
+def changes_for(problem: Problem, kinds: set[str], *, begun: bool = False) -> list[Change]:
+    """The changes that bear on the kinds of limit that break, on this house; those still possible once it has begun."""
+    found = [c for c in _changes(problem.house, problem, kinds) if c is not None]
+    return [c for c in found if not (begun and c.key in BEFOREHAND)]
 
 
 def _changes(house: House, problem: Problem, kinds: set[str]) -> Iterator[Change | None]:
@@ -157,7 +161,7 @@ def joined(changes: Sequence[Change]) -> Change:
     order = ("nothing to buy", "a little", "fuel", "a purchase")
     outlay = max((c.outlay for c in changes), key=order.index)
     parts = tuple(p for c in changes for p in (c.of or (c,)))
-    what = "; ".join([parts[0].what, *(p.what[0].lower() + p.what[1:] for p in parts[1:])])
+    what = ", and ".join([parts[0].what, *(p.what[0].lower() + p.what[1:] for p in parts[1:])])
     return Change(what, outlay, house, fuel, parts, "+".join(p.key for p in parts))
 
 

@@ -185,17 +185,23 @@ def sought(
     rules: Sequence[Rule] = (),
 ) -> Sought:
     """Search from now on. `rules`: daily rules to be tried beside what the search finds. Raises: as `replan`."""
-    compiled, settled = compile_now(house, now, asked.fuel), replace(asked.settled(house), start_s=now.at_s)
+    settled = replace(asked.settled(house), fuel_m3=None)
 
     def posed(of_hours: float) -> Problem:
-        problem = pose(house, outside, replace(settled, hours=of_hours, fuel_m3=None), compiled=compiled)
-        return problem if now == Now(now.at_s) else _awake_now(problem)
+        return posed_now(house, outside, now, replace(settled, hours=of_hours))
 
     problem = posed(hours)
     before = before_now(problem, now)
     found = or_a_rule(problem, solve(problem, effort, before), rules, effort, before)
     on, parts = _without_a_short_pause(problem, before, *found)
     return Sought(asked, posed, hours, effort, problem, before, on, parts)
+
+
+def posed_now(house: House, outside: Hours, now: Now, asked: Asked) -> Problem:
+    """The problem from now on, of a house as it is read; `asked` settled, its start left aside. Raises: as `replan`."""
+    compiled = compile_now(house, now, asked.fuel)
+    problem = pose(house, outside, replace(asked, start_s=now.at_s), compiled=compiled)
+    return problem if now == Now(now.at_s) else _awake_now(problem)
 
 
 def answered(

@@ -76,6 +76,20 @@ def broken_sentence(store: StoreKept, fails_at_s: float, over_s: float) -> str:
     return f"{store.name} is {side} {limit} for {hours:.1f} h a day, first on {when}; at worst {most}."
 
 
+def fails_sentence(store: StoreKept, fails_at_s: float | None = None, *, begun: bool = False) -> str:
+    """What happens to a store at the moment its limit breaks; with the time of day the grid failed at, when. `begun`:
+    it is beyond the limit as things stand.
+    """
+    sides = ("is above", "is below") if begun else ("rises above", "falls below")
+    side = sides[store.kind != "food"]
+    verbs = {"vital": "is without power", "pit": "runs over", "water": "runs dry"}
+    told = f"{store.name} {verbs.get(store.kind) or f'{side} {value(store, store.limit)}'}"
+    if fails_at_s is None:
+        return told
+    day, at = divmod(fails_at_s + store.first_s, DAY_S)
+    return f"{told}, on day {int(day) + 1} at {clock(at)}"
+
+
 def alternative_sentence(
     what: str, runs: Sequence[Run], before: StoreKept, after: StoreKept, days: float
 ) -> str:

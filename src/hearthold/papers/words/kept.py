@@ -41,6 +41,15 @@ def broken(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
     return weightiest(s for s in stores if s.hard and not s.kept)
 
 
+def drain_words(stores: Iterable[StoreKept]) -> str:
+    """What saves pipes that may freeze, and by when; empty where none may."""
+    pipes = next((s for s in stores if s.kind == "pipes" and not s.kept), None)
+    if pipes is None:
+        return ""
+    by = "at once" if pipes.first_s <= 0.0 else f"within {duration(pipes.first_s)}"
+    return f"Pipes may freeze: shut off and drain those at risk {by}."
+
+
 def verdict(store: StoreKept) -> str:
     """Kept, or what became of it."""
     return "kept" if store.kept else harm(store)

@@ -14,16 +14,23 @@ from hearthold.faces.cli.report.ran import fuel_words, gave_way, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.fuel_now import READ, STOCK, TANK
-from hearthold.faces.outage import proof_words
+from hearthold.faces.outage import proof_words, sorted_out
 from hearthold.faces.simulation import finite
-from hearthold.papers.words.kept import broken
+from hearthold.papers.words.kept import broken, drain_words
 
 if TYPE_CHECKING:
     from hearthold.faces.outage import PlannedOutage
-    from hearthold.plan.infeasible import Infeasible
+    from hearthold.plan.infeasible import Infeasible, Remedy
     from hearthold.plan.runplan import RunPlan
 
 DAY_S = 86400.0
+BETTER_SHOWN = 8  # of what is not enough; the rest loses more
+OUTLAYS = {
+    "nothing to buy": "nothing to buy",
+    "a little": "next to nothing",
+    "fuel": "more fuel",
+    "a purchase": "a large purchase",
+}
 
 
 def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[RenderableType]:
@@ -33,6 +40,8 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield title(_title(found), page)
     yield sentence(say.retold(planned.answer.sentence))
     yield sentence(_verdict(plan))
+    if drain_words(plan.stores):
+        yield sentence(drain_words(plan.stores))
     yield from (sentence(text) for text in _span(found))
     yield heading("When to run", page)
     yield from _spells(plan)
@@ -136,12 +145,32 @@ def _panel(sheet: Sheet, plan: RunPlan) -> Iterator[RenderableType]:
 
 
 def _trouble(trouble: Infeasible, say: Say) -> Iterator[RenderableType]:
+    """Why it cannot be, then each remedy or combination on a line of its own, what is of no help last."""
     yield sentence(say.retold(trouble.statement))
-    enough = [r for r in trouble.remedies if r.kept]
-    others = [say.retold(r.what) for r in trouble.remedies if not r.kept]
-    if enough:
-        columns = (Column("every limit is kept if you"), Column("costs"), Column("fuel", True))
-        yield table(columns, ((say.retold(r.what), r.outlay, say.volume(r.fuel_m3)) for r in enough))
-    if others:
-        yield sentence(f"Not enough{' alone' if enough else ''}: {'; '.join(others)}.")
-    yield sentence("Each was planned and simulated like the plan above; the least outlay stands first.")
+    found = sorted_out(trouble)
+    if found.enough:
+        columns = (Column("every limit is kept if you"), Column("it takes"), Column("burns", True))
+        yield table(
+            columns, ((_told(r, say), OUTLAYS[r.outlay], say.volume(r.fuel_m3)) for r in found.enough)
+        )
+    if found.better:
+        head = "not enough alone, but better" if found.enough else "not enough, but better"
+        columns = (Column(head), Column("it takes"), Column("still not kept"))
+        yield table(columns, (_better_row(r, say) for r in found.better[:BETTER_SHOWN]))
+    if not (found.enough or found.better):
+        yield sentence("Nothing that was tried keeps more.")
+    if found.no_help:
+        yield sentence(f"Of no help: {'; '.join(_lower(_told(r, say)) for r in found.no_help)}.")
+    yield sentence("Each was planned and simulated like the plan above.")
+
+
+def _better_row(remedy: Remedy, say: Say) -> tuple[str, ...]:
+    return _told(remedy, say), OUTLAYS[remedy.outlay], names(list(remedy.breaks))
+
+
+def _told(remedy: Remedy, say: Say) -> str:
+    return say.retold(remedy.what)
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
