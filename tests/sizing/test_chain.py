@@ -85,6 +85,17 @@ def test_parts_without_a_rating_are_listed_not_guessed():
     assert found.unknown == ("generator breaker", "inlet breaker", "transfer device")
 
 
+def test_the_open_main_of_an_interlocked_panel_is_no_part_of_the_way():
+    # the lock lets the back-fed breaker close only while the main is open (NEC 702.5, from memory)
+    given = {"transfer": None, "panel_main": "20 A", "panel_bus": "200 A"}
+    locked = of(machine(12000.0), farm_hookup(kind="interlock", **given))
+    assert "panel main" not in {x.kind for x in locked.links}
+    assert "panel bus" in {x.kind for x in locked.links}
+    assert locked.delivered_w == 7200.0  # not the 4.8 kW of 20 A
+    by_hand = of(machine(12000.0), farm_hookup(**given))
+    assert by_hand.delivered_w == 4800.0
+
+
 def test_standby_machine_has_no_plug_in_its_chain():
     found = of(
         machine(12000.0, kind="standby", breaker="60 A"),

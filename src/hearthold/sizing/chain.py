@@ -186,7 +186,8 @@ class _Maker:
         hookup = self.hookup
         yield from self._device("transfer device", hookup.transfer_a)
         yield from self._conductor("feeder", hookup.feeder, hookup.inlet_breaker_a)
-        yield from self._device("panel main", hookup.panel_main_a)
+        if hookup.kind is not HookupKind.INTERLOCK:  # there it is open while the set runs
+            yield from self._device("panel main", hookup.panel_main_a)
         yield from self._device("panel bus", hookup.panel_bus_a)
 
     def unknown(self) -> Iterator[str]:
