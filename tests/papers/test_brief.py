@@ -73,6 +73,7 @@ def test_what_is_drawn_is_not_said_to_be_unknown() -> None:
     assert "a service disconnect stands ahead of the main panel" in locked
     by_hand = section(words_with(HookupKind.MANUAL_TRANSFER), "What we do not know", "Review")
     assert "ratings of main and bus of the main panel; breaker ahead of the transfer equipment" in by_hand
+    assert "(40 A at most for this feeder)" in by_hand  # 8 AWG NM-B, NEC 310.16 at 60 degC
 
 
 def test_an_interlock_has_no_essential_panel() -> None:

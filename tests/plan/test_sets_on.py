@@ -1,5 +1,7 @@
 """Starts in the sets of loads that are on at one time, against hand sums and the sums the choice goes by."""
 
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -7,7 +9,9 @@ from sizing_houses import circuit, farm, farm_hookup, load, motor
 
 from hearthold.house.loads import Pattern, Priority
 from hearthold.house.reader import read_house
+from hearthold.house.supply import Hookup
 from hearthold.plan.choice import choose, sets_on
+from hearthold.plan.house import plan_house
 from hearthold.sizing.supply import hardest_starts, most_asked, supply
 from hearthold.sizing.together import asked, draws, on_together
 
@@ -94,3 +98,18 @@ def test_no_start_of_a_proven_turn_may_stall(name):
     for start in hardest_starts(house, source, sets_on(house, chosen)):
         if house.load_by_id[start.load].circuit in carried:
             assert start.hard_frac <= 1.0 + 1e-9
+
+
+def test_on_cords_nothing_of_the_house_is_planned_for():
+    house = read_house(EXAMPLES / "tarn_hollow.toml")
+    hookup = Hookup(kind="cords", cord={"wire": "14 AWG", "cable": "cord", "length": "75 ft"})
+    plan = plan_house(replace(house, hookup=hookup), today=date(2026, 11, 25))
+    assert plan.routine is None
+    assert plan.load_calculation is None
+    assert plan.fuel.day_need_m3 is None
+    assert plan.choice.turns == ()
+    assert plan.chain.delivered_w == pytest.approx(1800.0)
+    # the sump pump plugs in and starts on top of the other appliances; the well pump is wired in
+    named = {start.load for start in plan.starts}
+    assert "sump_pump" in named
+    assert "well_pump" not in named

@@ -1,12 +1,14 @@
 """The limit chain against the trade's own figures, and the invariant that no link is exceeded."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sizing_houses import cottage, farm, farm_generator, farm_hookup
 
 from hearthold.errors import InputError, TableError
-from hearthold.sizing.chain import chain
+from hearthold.sizing.chain import chain, cord_chain
 from hearthold.sizing.supply import supply
 
 
@@ -151,3 +153,32 @@ def test_missing_parts_are_refused_with_a_remedy():
         chain(house, supply(house))
     with pytest.raises(TableError, match="connectors"):
         of(machine(5000.0), farm_hookup(inlet="L14-31"))
+
+
+def on_cords(house, **given):
+    hookup = farm_hookup(kind="cords", inlet=None, inlet_breaker=None, feeder=None, transfer=None, **given)
+    return replace(house, hookup=hookup)
+
+
+def test_an_appliance_cord_passes_what_its_plug_does_on_one_leg():
+    # 14 AWG: 18 A (NEC 400.5(A)(1) column B), 2160 W at 120 V; NEMA 5-15: 15 A, 1800 W, 80 % of it for hours
+    house = on_cords(farm(), cord={"wire": "14 AWG", "cable": "cord", "length": "20 m"})
+    found = cord_chain(house, supply(house))
+    assert [x.kind for x in found.links] == ["generator", "cord", "plug"]
+    assert found.links[0].rated_w == pytest.approx(supply(house).leg_limit_w)
+    assert found.links[1].rated_w == pytest.approx(2160.0)
+    assert found.delivered_w == pytest.approx(1800.0)
+    assert found.continuous_w == pytest.approx(1440.0)
+    assert (found.end, found.passes_240) == ("the end of each cord", False)
+
+
+def test_a_british_plug_passes_thirteen_amperes():
+    # BS 1363: 13 A at 230 V, 2990 W, and no 80 % rule; 2.5 mm2 carries more
+    house = on_cords(cottage(), cord={"wire": "2.5 mm2", "cable": "cord", "length": "20 m"})
+    found = cord_chain(house, supply(house))
+    assert found.delivered_w == found.continuous_w == pytest.approx(2990.0)
+
+
+def test_a_cord_that_nobody_described_is_said():
+    house = on_cords(farm(), cord=None)
+    assert cord_chain(house, supply(house)).unknown == ("cord",)

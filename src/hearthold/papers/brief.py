@@ -176,7 +176,9 @@ def _diagram(job: Job) -> Iterator[Block]:
     if diagram.has("joint"):
         yield Words(_JOINED)
     if job.on_cords:
-        rows = ((x.name, job.say.power(x.running_w), PRIORITY_WORDS[x.priority]) for x in job.on_cords)
+        rows = (
+            (job.on_a_cord(x), job.say.power(x.running_w), PRIORITY_WORDS[x.priority]) for x in job.on_cords
+        )
         yield table(
             (Column("Appliance on a cord", share=3.0), Column("Runs", True), Column("Wanted", share=1.0)),
             rows,

@@ -173,7 +173,14 @@ def _on_cords(job: Job) -> Iterator[Block]:
     columns = [Column(""), Column("Appliance", share=3.0), Column("Start VA", True), Column("Runs W", True)]
     columns += [Column("Read W", True), Column("Works", True)]
     rows = (
-        (Cell("", TICK), Cell(x.name, BOLD), whole(x.start_va), whole(x.running_w), _BLANK, Cell("", TICK))
+        (
+            Cell("", TICK),
+            Cell(job.on_a_cord(x), BOLD),
+            whole(x.start_va),
+            whole(x.running_w),
+            _BLANK,
+            Cell("", TICK),
+        )
         for x in job.on_cords
     )
     yield table(columns, rows, "Start VA: in the first second, as the catalogue or the nameplate says.")

@@ -17,6 +17,7 @@ from hearthold.reference import cautions
 from hearthold.reference.local_words import in_local_words
 from hearthold.rules.case import Case
 from hearthold.rules.words import fuel_words
+from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
@@ -150,6 +151,10 @@ class Job:
             return ()
         loads = Case(self.house, self.plan.conditions, self.today).fed_loads
         return tuple(sorted(loads, key=lambda x: (x.running_va - x.start_va, x.id)))
+
+    def on_a_cord(self, load: Load) -> str:
+        """What is plugged in: the appliance, or a lamp with a plug where the load's own lights are wired in."""
+        return f"a lamp with a plug, for {load.name}" if is_lighting(load) else load.name
 
     def circuit(self, ident: str) -> str:
         """A circuit's name; its id where the house has none of that id."""

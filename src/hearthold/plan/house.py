@@ -21,7 +21,7 @@ from hearthold.rules.check import check
 from hearthold.sizing import fuel as fuel_sizing
 from hearthold.sizing.burn import Burn, burn
 from hearthold.sizing.calculation import LoadCalculation
-from hearthold.sizing.chain import battery_chain, chain
+from hearthold.sizing.chain import Chain, battery_chain, chain, cord_chain
 from hearthold.sizing.conditions import Conditions, conditions, harshest_month
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
@@ -65,17 +65,21 @@ def plan_house(
     found = supplies(house, weather) if house.generator is not None else ()
     main = next((s for s in found if s.fuel is asked.fuel), None)
     line = burn(house, asked.fuel) if main is not None else None
-    path = chain(house, main) if main is not None and house.hookup is not None else None
-    chosen = choose(house, main, path=path) if main is not None and path is not None else None
-    routine = _routine(house, weather, asked.fuel, chosen, progress) if main is not None else None
     case = Case(house, weather, today)
+    path = _way_in(house, main) if main is not None and house.hookup is not None else None
+    # on cords no circuit is fed: nothing to choose among, and nothing that a routine could keep
+    fed = () if case.is_cords else None
+    to_panel = None if case.is_cords else path
+    chosen = choose(house, main, fed, path=to_panel) if main is not None and path is not None else None
+    planned = main is not None and not case.is_cords
+    routine = _routine(house, weather, asked.fuel, chosen, progress) if planned else None
     return Plan(
         format=FORMAT,
         house=PlaceInHand.of(house),
         conditions=weather,
         demand=demand(house),
         supplies=found,
-        starts=_starts(house, main, chosen),
+        starts=_starts(case, main, chosen),
         chain=path,
         battery_chain=battery_chain(house),
         inverter_starts=_inverter_starts(house),
@@ -120,11 +124,18 @@ def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Wa
     return Wanted(today, month or harshest_month(house), kind)
 
 
-def _starts(house: House, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
-    """Starts of the motors, each in the hardest set of circuits that are on at one time."""
+def _way_in(house: House, main: Supply) -> Chain:
+    """The way from the machine to the panel, or that of one cord where there is no other."""
+    cords = house.hookup is not None and house.hookup.kind is HookupKind.CORDS
+    return cord_chain(house, main) if cords else chain(house, main)
+
+
+def _starts(case: Case, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
+    """Starts of the motors, each in the hardest set of loads that are on at one time."""
     if main is None:
         return ()
-    found = hardest_starts(house, main, sets_on(house, chosen))
+    sets = (case.fed_loads,) if case.is_cords else sets_on(case.house, chosen)
+    found = hardest_starts(case.house, main, sets)
     return tuple(start for start in found if start.start_va > SMALL_START_VA)
 
 
@@ -137,7 +148,7 @@ def _inverter_starts(house: House) -> tuple[InverterStart, ...]:
 
 def _load_calculation(house: House) -> LoadCalculation | None:
     """The essential panel's own list, or the whole house where it is fed without load shedding by hand."""
-    if house.hookup is None:
+    if house.hookup is None or house.hookup.kind is HookupKind.CORDS:
         return None
     automatic = house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
     return whole_house(house) if automatic else essential_panel(house)

@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from hearthold.sizing.supply import Supply
 
 
+PANEL, EACH_CORD = "the panel", "the end of each cord"  # where the power of a chain arrives
+
+
 @dataclass(frozen=True, slots=True)
 class Link:
     """One part that all the power passes through."""
@@ -70,6 +73,7 @@ class Chain:
     with_next_w: float  # delivered if every weakest link were its next size
     unknown: tuple[str, ...]  # parts whose rating the house file does not give
     notes: tuple[str, ...]
+    end: str = PANEL
 
     def at_split_w(self, heavier_leg_frac: float) -> float:
         """Watts that arrive when one leg carries this share of the load (0.5 is an even split)."""
@@ -103,6 +107,25 @@ def battery_chain(house: House) -> Chain | None:
         return None
     maker = _Maker(house, hookup, TABLE_AMBIENT_C, (), house.system.full_voltage_v)
     return _chain(tuple(maker.from_battery(source)), maker, source, ())
+
+
+def cord_chain(house: House, source: Supply) -> Chain:
+    """The way of one extension cord, from one leg of the machine to the appliance's own plug: there is no panel.
+
+    Several cords share the machine's whole rating. Raises: InputError where there is no hookup.
+
+    Source: as `chain`; plugs of appliances by `cord_plug_a`.
+    """
+    if house.hookup is None:
+        raise InputError("the house file has no [hookup]; describe how power is to enter.", code="no_hookup")
+    maker = _Maker(house, house.hookup, TABLE_AMBIENT_C, (), house.system.leg_voltage_v)
+    unknown = ("cord",) if house.hookup.cord is None else ()
+    return replace(_chain(tuple(maker.on_a_cord(source)), maker, source, unknown), end=EACH_CORD)
+
+
+def cord_plug_a(system: VoltageSystem) -> float:
+    """What the plug of an appliance passes. Source: NEMA 5-15 (ANSI/NEMA WD 6); BS 1363, 13 A; from memory."""
+    return 15.0 if system is VoltageSystem.SPLIT_120_240 else 13.0
 
 
 def _chain(
@@ -180,6 +203,14 @@ class _Maker:
         rated_a, name = source.running_w / self.volts, f"{source.running_w:,.0f} W"
         yield Link("inverter", name, rated_a, rated_a, self.volts, None, "a larger inverter")
         yield from self._to_panel()
+
+    def on_a_cord(self, source: Supply) -> Iterator[Link]:
+        """Links of one cord: one leg of the machine, the cord, the plug of what hangs on it."""
+        leg_a = source.leg_limit_w / self.volts
+        yield Link("generator", f"{source.name}, one leg", leg_a, leg_a, self.volts, None, "a larger machine")
+        plug_a = cord_plug_a(self.house.system)
+        yield from self._conductor("cord", self.hookup.cord, plug_a)
+        yield Link("plug", f"{plug_a:g} A", plug_a, plug_a / self.factor, self.volts, None, "")
 
     def _to_panel(self) -> Iterator[Link]:
         """What both ways have in common."""

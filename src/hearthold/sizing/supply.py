@@ -212,7 +212,7 @@ def _others_frac(load: Load, starting: Load) -> float:
 def hardest_starts(
     house: House, source: Supply, sets: Sequence[Sequence[Load]], legs: Placement | None = None
 ) -> tuple[MotorStart, ...]:
-    """Every fed motor's start in the hardest of several sets of loads that are on at one time, hardest first.
+    """Every motor's start, of fed circuits and of the sets, in the hardest set of loads that are on at one time.
 
     `sets`: of each, everything runs, what people switch too, and one piece of the motor starts on top. A motor of
     none of the sets starts alone.
@@ -220,7 +220,8 @@ def hardest_starts(
     Source: as `motor_starts`; the same sum by which circuits are chosen (sizing.together).
     """
     seats, fed = legs or placement(house), {c.id for c in house.fed_circuits}
-    motors = [x for x in house.loads if x.is_motor and x.circuit in fed]
+    in_a_set = {x.id for on in sets for x in on}
+    motors = [x for x in house.loads if x.is_motor and (x.circuit in fed or x.id in in_a_set)]
     found = []
     for motor in motors:
         beside = [on for on in sets if motor in on] or [()]

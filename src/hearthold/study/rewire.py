@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.house.loads import Circuit, Load, Priority
 from hearthold.house.site import VoltageSystem
 from hearthold.reference.hookups import plugs_in
+from hearthold.sizing.chain import cord_plug_a
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -68,18 +69,13 @@ def plan_cords(house: House, volts: float) -> tuple[Cord, ...]:
     """At most four cords: the most wanted loads that have a plug; small ones share one as far as it carries."""
     reach = sorted((x for x in house.loads if _reachable(x, volts)), key=lambda x: _rank(house, x))
     small = [x for x in reach if not _alone(x)]
-    shared = _shared(small, _CORD_FRAC * cord_a(house) * house.system.leg_voltage_v)
+    shared = _shared(small, _CORD_FRAC * cord_plug_a(house.system) * house.system.leg_voltage_v)
     heads = [[x] for x in reach if _alone(x)] + ([shared] if shared else [])
     heads.sort(key=lambda group: _rank(house, group[0]))
     wanted = [g for g in heads if g[0].priority is not Priority.DEFER or g[0] in house.vital_loads]
     return tuple(
         Cord(f"cord_{i}", tuple(x.id for x in g)) for i, g in enumerate(wanted[:MOST_CORDS], start=1)
     )
-
-
-def cord_a(house: House) -> float:
-    """What one extension cord and its plug carry."""
-    return 15.0 if house.system is VoltageSystem.SPLIT_120_240 else 13.0
 
 
 def _reachable(load: Load, volts: float) -> bool:

@@ -61,6 +61,8 @@ PROBES = [
     ),
     probe("inlet-breaker-over-inlet", hookup(inlet_breaker_a=40.0), "40 A", "30 A"),
     probe("breaker-over-cord", hookup(**THIN), "12 AWG carries 25 A", "30 A through", "10 AWG or more"),
+    # appliance cords hang on the set's small outlets, not behind its main breaker
+    probe("breaker-over-cord", hookup(**THIN), quiet=hookup(kind=HookupKind.CORDS, **THIN)),
     probe("device-over-flex", hookup_230(**THIN_230), "2.5 mm2 carries 25 A", "32 A through"),
     probe(
         "inlet-breaker-over-cord",

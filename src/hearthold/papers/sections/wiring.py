@@ -11,6 +11,7 @@ from hearthold.papers.charts.narrowing import Part, narrowing
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import names, whole
 from hearthold.physics.legs import Connection
+from hearthold.sizing.chain import EACH_CORD
 from hearthold.sizing.placement import placement
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def chain_blocks(job: Job) -> Iterator[Block]:
 def _way(job: Job, found: Chain, way: str, hours: str) -> Iterator[Block]:
     """One way in: what arrives, which part decides, and the picture."""
     parts = names([f"{job.told(x.kind)} ({x.name})" for x in found.weakest], 6)
-    arrive = job.told("arrive at the panel")
+    arrive = job.told(f"arrive at {found.end}")
     text = f"{way}{whole(found.delivered_w)} W {arrive}. Decides: {parts}. {hours}".rstrip()
     if found.with_next_w > found.delivered_w * 1.005:
         bigger = names([f"{job.told(x.kind)} {x.next_name}" for x in found.weakest if x.next_a], 6)
@@ -53,7 +54,7 @@ def _way(job: Job, found: Chain, way: str, hours: str) -> Iterator[Block]:
         Part(job.told(x.kind), wire(x.name), x.rated_w, x.continuous_w, x in found.weakest)
         for x in found.links
     )
-    yield drawn(narrowing(links, f"Limit chain from the {found.links[0].kind} to the panel"))
+    yield drawn(narrowing(links, job.told(f"Limit chain from the {found.links[0].kind} to {found.end}")))
     if found.notes:
         yield Words(" ".join(sentence(job.told(note)) for note in found.notes))
 
@@ -62,6 +63,8 @@ def _for_hours(job: Job, found: Chain) -> str:
     """What can be drawn for hours: the wires' figure, and the machine's own where that is smaller."""
     text = f"For three hours or more the way carries {whole(found.continuous_w)} W"
     held_w = job.source.held_w if job.source is not None else found.continuous_w
+    if found.end == EACH_CORD:
+        return f"{text}; all cords together {whole(held_w)} W. No panel is fed."
     return f"{text}; hold the machine to {whole(held_w)} W." if held_w < found.continuous_w else f"{text}."
 
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 def chain_section(sheet: Sheet, found: Chain) -> Iterator[RenderableType]:
     """Links in order, the weakest marked."""
-    yield heading("From the machine to the panel", sheet.page)
+    yield heading(f"From the machine to {found.end}", sheet.page)
     yield sentence(chain_words(sheet, found))
     lasting = any(link.continuous_a < link.rated_a for link in found.links)
     columns = [Column("part"), Column("size"), Column("A", True)]
@@ -40,7 +40,7 @@ def chain_words(sheet: Sheet, found: Chain) -> str:
     parts = names([f"{link.kind} ({link.name})" for link in found.weakest])
     longer = f", {power(found.continuous_w)} for three hours or more"
     same = power(found.continuous_w) == power(found.delivered_w)
-    text = f"{power(found.delivered_w)} arrive at the panel{'' if same else longer}; the {parts} decides. "
+    text = f"{power(found.delivered_w)} arrive at {found.end}{'' if same else longer}; the {parts} decides. "
     if found.with_next_w > found.delivered_w * 1.005:
         bigger = names([f"{x.kind} {x.next_name}" for x in found.weakest if x.next_a])
         text += f"With {bigger} it would be {power(found.with_next_w)}."
