@@ -82,7 +82,20 @@ def _machine(job: Job) -> str:
         return "No machine is in the house file: this sheet tells what keeps, and for how long."
     kinds = len(job.plan.supplies)
     fuel = f" on {job.fuel_word}" if kinds > 1 else ""
-    return f"{job.source.name}{fuel}: hold at most {plain(job.say.power(job.source.held_w))}"
+    return (
+        f"{job.source.name}{fuel}: hold at most {plain(job.say.power(job.source.held_w))}{_on_battery(job)}"
+    )
+
+
+def _on_battery(job: Job) -> str:
+    """What the battery's inverter holds and cannot start, which is another figure than the set's."""
+    found = job.plan.battery_chain
+    if found is None:
+        return ""
+    circuit = {x.id: job.circuit(x.circuit) for x in job.house.loads}
+    hard = [circuit[start.load] for start in job.plan.inverter_starts if start.alone_frac > 1.0]
+    off = f"; OFF before the set stops: {names(hard, 6)}" if hard else ""
+    return f"; on the battery at most {plain(job.say.power(found.delivered_w))}{off}"
 
 
 def _mend(job: Job) -> str:
@@ -107,7 +120,7 @@ def _order(job: Job) -> Iterator[dict[str, str | bool]]:
         }
     for load in job.on_cords[:_MOST_STEPS]:
         yield {
-            "name": breakable(f"{load.name}, {plain(job.say.power(load.running_w))}"),
+            "name": breakable(f"{job.on_a_cord(load)}, {plain(job.say.power(load.running_w))}"),
             "wait": f"{_wait_s(job, load):.0f} s",
             "vital": load in job.house.vital_loads,
         }
@@ -150,7 +163,10 @@ def _by_hand(job: Job) -> str:
     if len(never) > _MOST_NEVER:
         return f"Every breaker not named above stays OFF all the time: {len(never)} of them."
     if job.on_cords and job.source is not None:
-        return f"All together no more than {plain(job.say.power(job.source.held_w))} for hours."
+        together = f"All together no more than {plain(job.say.power(job.source.held_w))} for hours"
+        path = job.plan.chain
+        each = f", each cord {plain(job.say.power(path.continuous_w))}" if path is not None else ""
+        return f"{together}{each}."
     return f"Stays OFF all the time: {names(never, 60)}." if never else ""
 
 

@@ -9,6 +9,7 @@ from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.kept import broken, harm
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
+from hearthold.sizing.chain import EACH_CORD
 
 if TYPE_CHECKING:
     from hearthold.plan.kept import StoreKept
@@ -101,6 +102,9 @@ def _for_so_long(store: StoreKept) -> str:
 def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
     if plan.choice is None:
         yield "No machine with a hookup is in the house file, so nothing can stay on yet."
+        return
+    if plan.chain is not None and plan.chain.end == EACH_CORD:
+        yield "Cords feed single appliances: nothing of the house's wiring is on, and no routine is worked out."
         return
     found = plan.choice
     turned = [c.name for c in found.circuits if c.turns and c.circuit not in found.together]

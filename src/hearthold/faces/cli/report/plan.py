@@ -75,8 +75,8 @@ def _household(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     """What the people of the house want to know: what is on, when, in what order, for how long."""
     yield from routine_section(sheet, plan.routine) if plan.routine is not None else ()
     main = _main(plan)
-    yield from order_section(sheet, plan.switch_on, main) if main is not None else ()
-    yield from choice_section(sheet, plan.choice) if plan.choice is not None else ()
+    yield from order_section(sheet, plan.switch_on, main) if main is not None and plan.switch_on.steps else ()
+    yield from choice_section(sheet, plan.choice) if plan.choice is not None and plan.choice.circuits else ()
     yield from holds_section(sheet, plan.holds)
     if plan.fuel is not None:
         yield from fuel_section(sheet, plan.fuel)
