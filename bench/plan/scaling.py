@@ -3,7 +3,8 @@
 Run: python bench/plan/scaling.py [rounds]
 
 Processor time of the search (the usual effort, compiled, all threads together), the least of a few rounds with the
-sizes in turns; the exponent is the slope of a straight line fitted to the logarithms. Target: at most 1, in proportion.
+sizes in turns; the exponent is the slope of a straight line fitted to the logarithms, with its standard error (how far
+the points lie from a line, noise and bends together). Target: at most 1, in proportion.
 The machine has fuel for all of it and may run at night, so that every limit can be kept; what is added is small
 enough for it to carry.
 """
@@ -13,9 +14,11 @@ from __future__ import annotations
 import sys
 from functools import partial
 
+import numpy as np
 from cases import NIGHT
-from growth import exponent, least_s
+from growth import least_s
 from running_houses import running_house, steady
+from scipy.stats import linregress
 
 from hearthold.plan.asked import Asked
 from hearthold.plan.problem import Problem, pose
@@ -63,10 +66,10 @@ def posed(extra: str, days: int) -> Problem:
 
 
 def main(rounds: int) -> None:
-    print("| time grows with | sizes | s | exponent |")
-    print("|---|---|---|---|")
+    print("| time grows with | sizes | s | exponent | standard error |")
+    print("|---|---|---|---|---|")
     for what, made, sizes in (
-        ("days", of_days, (1, 2, 4, 8, 16, 32)),
+        ("days", of_days, (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)),
         ("cold stores, the fridge aside, 3 days", of_freezers, (1, 2, 4, 8)),
         ("loads that are put off, 3 days", of_put_off, (1, 2, 4, 8, 16)),
     ):
@@ -75,8 +78,9 @@ def main(rounds: int) -> None:
             assert solve(problem, USUAL)[1].kept, f"a limit breaks at {size}"
         spent_s = least_s([partial(solve, problem, USUAL) for problem in problems.values()], rounds)
         times = ", ".join(f"{s:.3f}" for s in spent_s)
-        slope = exponent(sizes, spent_s)
-        print(f"| {what} | {', '.join(map(str, sizes))} | {times} | {slope:.2f} |", flush=True)
+        line = linregress(np.log(sizes), np.log(spent_s))
+        told = f"{line.slope:.2f} | {line.stderr:.2f}"
+        print(f"| {what} | {', '.join(map(str, sizes))} | {times} | {told} |", flush=True)
 
 
 if __name__ == "__main__":

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -176,7 +177,7 @@ def polish(
         while tries > 0:
             was_j = cost_j
             for kind in _kinds(step):
-                on, cost_j, used = _one_kind(problem, kept, cost_j, kind, before)
+                on, cost_j, used = _one_kind(problem, kept, cost_j, kind, tries, before)
                 kept = kept if on is kept.on else kept_states(problem, on, before)
                 tries -= used
                 if tries <= 0:
@@ -193,15 +194,16 @@ def _kinds(step: int) -> tuple[Move, ...]:
 
 
 def _one_kind(
-    problem: Problem, kept: Kept, cost_j: float, kind: Move, before: Before
+    problem: Problem, kept: Kept, cost_j: float, kind: Move, most: int, before: Before
 ) -> tuple[Pattern, float, int]:
     """The best of one kind of change made to one spell, or to the few or many that gain most; how many were
-    run.
+    run. Of more spells than `most`, every second or third is tried.
     """
     on = kept.on
     own, slots = spans(on), len(on)
     tried = [(i, pattern(new, slots)) for i, new in moves(own, kind, problem.patterns.least_on)]
     tried = [(i, new) for i, new in tried if _allowed(problem, new, before)]
+    tried = tried[:: max(1, ceil(len(tried) / most))]
     if not tried:
         return on, cost_j, 0
     costs = costs_j(problem, [new for _, new in tried], before, kept)

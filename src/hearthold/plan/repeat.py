@@ -14,7 +14,8 @@ from hearthold.plan.polish import Pattern, costs_j, kept_states
 from hearthold.plan.problem import Problem
 
 DAYS = (1, 2)
-APART = SLOTS_A_DAY // 4  # slots between the moments from which a day is taken
+APART = SLOTS_A_DAY // 4  # slots between the moments from which a day is taken,
+MOMENTS = 50  # and how many there are at most, so that time grows with the outage and not with its square
 ENOUGH_FRAC = 1e-4
 
 
@@ -37,7 +38,8 @@ def repeated(problem: Problem, on: Pattern, cost_j: float, before: Before = FRES
 def _with_a_day_repeated(problem: Problem, on: Pattern, before: Before) -> list[Pattern]:
     made = {}
     for period in (SLOTS_A_DAY * days for days in DAYS):
-        for first in range(0, problem.slots - period, APART):
+        moments = range(0, problem.slots - period, APART)
+        for first in moments[:: 1 + len(moments) // MOMENTS]:
             new = on.copy()
             new[first + period :] = np.resize(on[first : first + period], problem.slots - first - period)
             made[new.tobytes()] = new
