@@ -18,7 +18,7 @@ from hearthold.engine.run import simulate_many
 from hearthold.house.reader import read_house
 from hearthold.reference.outages import outage_model
 from hearthold.study.chosen import outages_of
-from hearthold.study.draws import DAY_S, draw
+from hearthold.study.draws import COLD, DAY_S, EACH, draw
 from hearthold.study.estimate import estimate
 from hearthold.study.habit import usual_habit
 from hearthold.study.outages import from_model
@@ -29,7 +29,7 @@ from hearthold.study.weigh import gather
 
 HOUSE = read_house(Path(__file__).parents[2] / "examples" / "tarn_hollow.toml")
 LONGEST_S = 14 * DAY_S
-EACH, ROUNDS = 128, 48
+ROUNDS = 128
 
 
 def cpu_s(work):
@@ -43,7 +43,7 @@ def sharpness(compiled, habit, climate):
     """Variance and cost against plain sampling, a loss a line."""
     stream = from_model(outage_model("us_average")).major
     scenarios = [
-        draw(climate, stream, seed=1, number=n, longest_s=LONGEST_S, each=EACH) for n in range(ROUNDS)
+        draw(climate, stream, seed=1, number=n, longest_s=LONGEST_S, shares=COLD) for n in range(ROUNDS)
     ]
     follow(compiled, habit.controls, scenarios[0], threads=1)
     smart_s, tracks = cpu_s(lambda: [follow(compiled, habit.controls, s, threads=1) for s in scenarios])

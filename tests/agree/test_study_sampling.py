@@ -10,7 +10,7 @@ from hearthold.engine.control import DailySpell, Routine
 from hearthold.engine.run import simulate_many
 from hearthold.house.reader import read_house
 from hearthold.reference.outages import outage_model
-from hearthold.study.draws import DAY_S, draw
+from hearthold.study.draws import COLD, DAY_S, EVEN, draw
 from hearthold.study.estimate import estimate
 from hearthold.study.outages import from_model
 from hearthold.study.tracks import follow
@@ -42,12 +42,24 @@ ROUTINE = Routine(
 )
 
 
-@pytest.fixture(scope="module")
-def rounds(house, compiled, stream):
-    """(rounds, losses) estimates of independent rounds, and the losses' ids."""
+@pytest.fixture(scope="module", params=[EVEN, COLD], ids=["even", "cold"])
+def rounds(house, compiled, stream, request):
+    """(rounds, losses) estimates of independent rounds, and the losses' ids: weather as it comes, or more cold."""
     climate = climate_of(house)
     tracks = [
-        follow(compiled, ROUTINE, draw(climate, stream, seed=21, number=n, longest_s=LONGEST_S, each=EACH))
+        follow(
+            compiled,
+            ROUTINE,
+            draw(
+                climate,
+                stream,
+                seed=21,
+                number=n,
+                longest_s=LONGEST_S,
+                each=EACH,
+                shares=request.param,
+            ),
+        )
         for n in range(ROUNDS)
     ]
     part = gather(tracks, stream)
@@ -104,6 +116,24 @@ def test_expected_fuel_is_that_of_plain_sampling(house, compiled, stream, plain)
     at = [x.id for x in tracks[0].accounts].index("fuel_m3")
     found = part.amounts(stream.survival_frac(part.time_s))[:, at].mean()
     assert found == pytest.approx(fuel_m3.mean(), abs=4.0 * fuel_m3.std() / len(fuel_m3) ** 0.5)
+
+
+def test_more_of_the_cold_sharpens_what_the_cold_does(house, compiled, stream):
+    """Gains over as many plain outages; weather as it comes reaches some 45 for the house and 30 for its pipes."""
+    climate, each, count = climate_of(house), 256, 32
+    tracks = [
+        follow(
+            compiled,
+            ROUTINE,
+            draw(climate, stream, seed=5, number=n, longest_s=LONGEST_S, each=each, shares=COLD),
+        )
+        for n in range(count)
+    ]
+    part = gather(tracks, stream)
+    chances = part.chances(stream.survival_frac(part.time_s))
+    p, variance = chances.mean(axis=0), chances.var(axis=0, ddof=1)
+    gain = dict(zip([x.id for x in tracks[0].losses], p * (1.0 - p) / each / variance, strict=True))
+    assert min(gain[x] for x in ("house", "pipes", "fridge", "anything")) > 35.0, gain
 
 
 @pytest.mark.parametrize("loss", RARE)

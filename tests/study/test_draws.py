@@ -5,7 +5,7 @@ from hearthold.engine.weather import LAG_ONE_DAY_FRAC
 from hearthold.errors import InputError
 from hearthold.house.weatherfile import WeatherHours
 from hearthold.study import lots, tracks
-from hearthold.study.draws import DAY_S, draw, levels
+from hearthold.study.draws import COLD, DAY_S, draw, levels
 from hearthold.study.weather import STORM_SHARE_FRAC, climate_of
 
 LONGEST_S = 14 * DAY_S
@@ -86,6 +86,23 @@ def test_rare_long_outages_are_followed_by_a_few_that_stand_for_the_others(clima
     assert np.all(found.end_s[:8] == LONGEST_S)
     short = draw(climate, region.routine, seed=1, number=0, longest_s=DAY_S, each=64)
     assert np.all(short.end_s == DAY_S)
+
+
+def test_more_are_drawn_from_the_cold_and_count_for_less(climate, region):
+    wide = draw(climate, region.major, seed=4, number=0, longest_s=3 * DAY_S, each=4096)
+    rounds = [
+        draw(climate, region.major, seed=4, number=n, longest_s=3 * DAY_S, each=512, shares=COLD)
+        for n in range(8)
+    ]
+    cold_c = np.quantile(days_c(wide)[:, 1:3].mean(axis=1), 1 / 32)
+    weight = np.concatenate([x.weight for x in rounds])
+    coldest = np.concatenate([days_c(x)[:, 1:3].mean(axis=1) for x in rounds]) < cold_c
+    assert all(x.weight.mean() == pytest.approx(1.0) for x in rounds)
+    assert sorted(set(weight)) == pytest.approx([1 / 4, 3 / 4, 7 / 6])
+    assert 3.0 / 32 < coldest.mean() < 4.2 / 32  # drawn by the hours ahead, looked at by whole days
+    assert np.mean(weight * coldest) == pytest.approx(1 / 32, rel=0.1)
+    share = np.bincount(np.concatenate([x.month for x in rounds]), weight, 12) / weight.sum()
+    assert share == pytest.approx(region.major.month_share_frac, abs=0.01)
 
 
 @pytest.mark.parametrize("longest_s", [DAY_S, 2 * DAY_S, 6 * DAY_S, LONGEST_S])

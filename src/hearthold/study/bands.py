@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.study.estimate import first_at
-from hearthold.study.outages import Outages
-from hearthold.study.weigh import Gathered, year_chances
+from hearthold.study.outages import Outages, Stream
+from hearthold.study.weigh import Gathered
 
 Array = NDArray[np.float64]
 Bands = tuple[tuple[float, float], ...]
@@ -18,33 +18,36 @@ _EDGES = (0.025, 0.975)
 
 def chance_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> Bands:
     """A band for each loss: lowest and highest chance in a year, over the likely versions of every tail."""
-    whole = pooled(parts)
-    return _bands([year_chances(whole, tail)[:, 0] for tail in (outages, *outages.other_tails())])
+    return _bands([year for _, year in _each_tail(parts, outages)])
 
 
 def major_chance_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> Bands:
     """A band for each loss in one major outage: what lengths as likely, of every tail, would make of it."""
-    return _bands([found[:, 0] for found in _major_each(parts, outages)])
+    return _bands([major for major, _ in _each_tail(parts, outages)])
 
 
 def enough_bands(
     parts: tuple[Gathered, Gathered], outages: Outages, amounts: Array, shares: Sequence[float]
 ) -> tuple[Bands, Bands]:
     """Bands of the amount enough for each share of major outages, and of years; losses are "dry with so much"."""
-    whole = pooled(parts)
-    years = [year_chances(whole, tail)[:, 0] for tail in (outages, *outages.other_tails())]
-    majors = [found[:, 0] for found in _major_each(parts, outages)]
     major, year = (
-        _bands([_least_enough(amounts, 1.0 - dry, shares) for dry in tails]) for tails in (majors, years)
+        _bands([_least_enough(amounts, 1.0 - dry, shares) for dry in tails])
+        for tails in zip(*_each_tail(parts, outages), strict=True)
     )
     return major, year
 
 
-def _major_each(parts: tuple[Gathered, Gathered], outages: Outages) -> list[Array]:
-    """(versions, 1, losses) chances in one major outage, for each tail."""
-    _, major = pooled(parts)
-    tails = (outages, *outages.other_tails())
-    return [major.chances(tail.major.survival_each_frac(major.time_s)) for tail in tails]
+def _each_tail(parts: tuple[Gathered, Gathered], outages: Outages) -> Iterator[tuple[Array, Array]]:
+    """(versions, losses) chances in one major outage, and in a year, for each tail; routine outages have one tail."""
+    routine, major = pooled(parts)
+    usual = outages.routine.rate_per_year[:, None] * _chances(routine, outages.routine)
+    for tail in (outages, *outages.other_tails()):
+        found = _chances(major, tail.major)
+        yield found, -np.expm1(-(usual + tail.major.rate_per_year[:, None] * found))
+
+
+def _chances(part: Gathered, stream: Stream) -> Array:
+    return part.chances(stream.survival_each_frac(part.time_s))[:, 0]
 
 
 def _least_enough(amounts: Array, enough_frac: Array, shares: Sequence[float]) -> Array:
@@ -69,8 +72,7 @@ def amount_bands(parts: tuple[Gathered, Gathered], outages: Outages) -> tuple[Ba
 
 def cost_band(parts: tuple[Gathered, Gathered], outages: Outages, values: Array) -> tuple[float, float]:
     """Of the expected cost in a year of losses that are worth `values` (losses,) each time."""
-    whole = pooled(parts)
-    counts = [-np.log1p(-year_chances(whole, tail)[:, 0]) for tail in (outages, *outages.other_tails())]
+    counts = [-np.log1p(-year) for _, year in _each_tail(parts, outages)]
     return _bands([(count @ values)[:, None] for count in counts])[0]
 
 

@@ -1,10 +1,13 @@
 """Random outages of one stream, drawn so that a few hundred stand for tens of thousands.
 
-What comes of an outage hangs on three things above all: the hour at which it begins, how cold its first two days
-are, and how cold the three days after them. So each round throws thousands of days of the year with their weather,
-sorts them by the first two days, in groups, and within each group by the days after, and takes from that table,
-and from the hours of the day, the points of a scrambled Sobol net of three coordinates. Every outage by itself is
-a plain random one; together they leave no hour and no weather out.
+What comes of an outage hangs on three things above all: the hour at which it begins, how cold the day and the
+quarter after that hour are, and how cold the days after that. So each round throws thousands of days of the year with
+their weather, sorts them by what is ahead of each hour of failure, in groups, and within each group by the days after,
+and takes from that table, and from the hours of the day, the points of a scrambled Sobol net of three coordinates.
+Every outage is a random one; together they leave no hour and no weather out.
+
+Cold breaks pipes and empties houses, and is rare. So a round may take more of its outages from the coldest weather
+(`COLD`), each of which then counts for less.
 
 Each round is a scramble of its own, so the rounds are independent and their scatter measures the error. Draws
 depend on seed, round, stream and climate alone: every design and every routine meets the same outages.
@@ -13,13 +16,13 @@ Long outages are rare, so all are followed for a day and a half, a quarter for f
 length; those stand for the others beyond their end. The first points of a net are a net themselves.
 
 Source: sorted states met by a low-discrepancy set, as in array-RQMC (L'Ecuyer, Lecot and Tuffin, Operations
-Research 56, 2008; from memory).
+Research 56, 2008); importance by strata, Owen, Monte Carlo theory, methods and examples, ch. 8 and 9 (from memory).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, log2
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -28,16 +31,22 @@ from hearthold.engine.weather import Hours
 from hearthold.physics.weather import DAYS_OF_MONTH
 from hearthold.study.nets import scrambled
 from hearthold.study.outages import Stream
-from hearthold.study.weather import DAY_H, Climate, after_failure, day_means_c
+from hearthold.study.weather import DAY_H, Climate, after_failure, day_means_c, even_draws
 
 Array = NDArray[np.float64]
 Days = NDArray[np.int64]
 DAY_S = 86400.0
-EACH = 128  # outages a round: a power of two, as a net wants
+Shares = tuple[tuple[float, float], ...]  # parts of the outages, and of the weather, coldest first
+EACH = 512  # outages a round: a power of two, as a net wants
+EVEN: Shares = ((1.0, 1.0),)
+# Four times as many of the coldest thirty-second; shares of outages in eighths, so that each part is a net itself.
+COLD: Shares = ((1 / 8, 1 / 32), (1 / 8, 3 / 32), (3 / 4, 7 / 8))
 LEVELS = ((1.5 * DAY_S, 1), (4 * DAY_S, 4), (np.inf, 8))  # to this length, one outage in so many is followed
-FEWEST = 2  # that are followed to any length
-GROUPS = 64  # by the first two days; as many by the days after, in each
+FEWEST = 8  # that are followed to any length: fewer would leave late losses unseen, and chances too low
+MOST_GROUPS = 128  # by the weather just ahead; as many rows in each, by the days after
 SORTED_DAYS = 5
+AHEAD_H = 30.0  # of weather that matter most to what the hour of failure leaves in the house
+HOURS_SORTED = 8  # hours of failure for which weather is sorted anew; fewer where outages are few
 STREAMS = ("routine", "major")
 
 
@@ -51,6 +60,7 @@ class Scenarios:
     day: Days  # of the year, 0 for 1 January
     month: Days  # 0 for January
     month_share_frac: Array  # (12,) by which they were drawn
+    weight: Array  # how much each counts, 1 on average
     hours: Hours
     ends_s: Array  # (levels,) rising: lengths to which outages are followed, the longest last
     followed: Days  # (levels,) how many, the first ones, are followed to each
@@ -84,7 +94,14 @@ class Scenarios:
 
 
 def draw(
-    climate: Climate, stream: Stream, *, seed: int, number: int, longest_s: float, each: int = EACH
+    climate: Climate,
+    stream: Stream,
+    *,
+    seed: int,
+    number: int,
+    longest_s: float,
+    each: int = EACH,
+    shares: Shares = EVEN,
 ) -> Scenarios:
     """One round of outages. Same seed, number, stream and climate: same outages, whatever runs in them.
 
@@ -92,9 +109,9 @@ def draw(
     """
     rng = np.random.default_rng([seed, STREAMS.index(stream.name), number])
     points = scrambled(each, rng)
+    points[:, 1], weight = _stretched(points[:, 1], shares)
     storm = stream.name == "major"
-    day, first = _weathers(climate, stream, points[:, 1:], storm, rng)
-    month = np.searchsorted(np.cumsum(DAYS_OF_MONTH), day, side="right")
+    day, month, first = _weathers(climate, stream, points, storm, rng)
     days = ceil(longest_s / DAY_S) + 1
     normal = np.column_stack([first, rng.standard_normal((each, max(0, days - SORTED_DAYS)))])[:, : 1 + days]
     hours = after_failure(climate, day, month, normal, days, storm=storm)
@@ -102,8 +119,17 @@ def draw(
     start_s = np.arange(each) * block_s + DAY_S + points[:, 0] * (DAY_S - 1.0)
     ends_s, followed = levels(longest_s, each)
     return Scenarios(
-        stream.name, number, start_s, day, month, stream.month_share_frac, hours, ends_s, followed
+        stream.name, number, start_s, day, month, stream.month_share_frac, weight, hours, ends_s, followed
     )
+
+
+def _stretched(place: Array, shares: Shares) -> tuple[Array, Array]:
+    """Places in [0, 1), each share of the outages stretched over its share of the weather, and what each counts."""
+    outages, weather = np.array(shares).T
+    part = np.searchsorted(np.cumsum(outages), place, side="right")
+    weight = (weather / outages)[part]
+    begin, over = np.cumsum(outages) - outages, np.cumsum(weather) - weather
+    return over[part] + (place - begin[part]) * weight, weight
 
 
 def levels(longest_s: float, each: int) -> tuple[Array, Days]:
@@ -114,21 +140,38 @@ def levels(longest_s: float, each: int) -> tuple[Array, Days]:
 
 def _weathers(
     climate: Climate, stream: Stream, points: Array, storm: bool, rng: np.random.Generator
-) -> tuple[Days, Array]:
-    """(n,) days of the year and (n, 1 + sorted days) draws of their weather: the points of (n, 2) in the table."""
-    size = GROUPS * max(GROUPS, len(points) // 16)
-    share = (np.arange(size) + rng.random(size)) / size
-    day = _days(share, stream.month_share_frac)
-    draws = rng.standard_normal((size, 1 + SORTED_DAYS))
+) -> tuple[Days, Days, Array]:
+    """(n,) days of the year and their months, (n, 1 + sorted days) draws of their weather: what the table holds at
+    the points (n, 3): hour of failure, place among what is ahead, place among the days after.
+    """
+    groups = _groups(len(points))
+    even = scrambled(groups**2, rng)
+    day = _days(even[:, 0], stream.month_share_frac)
+    draws = even_draws(even[:, 1:], SORTED_DAYS, rng)
     month = np.searchsorted(np.cumsum(DAYS_OF_MONTH), day, side="right")
-    means = day_means_c(climate, day, month, draws, SORTED_DAYS, storm)
-    early, late = means[:, 1:3].sum(axis=1), means[:, 3:].sum(axis=1)
-    group = np.empty(size, dtype=np.int64)
-    group[np.argsort(early, kind="stable")] = np.arange(size) // (size // GROUPS)
-    table = np.lexsort((late, group)).reshape(GROUPS, -1)
-    rows, columns = ((points * table.shape).astype(np.int64)).T
-    chosen = table[rows, columns]
-    return day[chosen], draws[chosen]
+    means = day_means_c(climate, day, month, draws, SORTED_DAYS, storm)[:, 1:]
+    bins = max(1, min(HOURS_SORTED, len(points) // 64))
+    hour, chosen = (points[:, 0] * bins).astype(np.int64), np.empty(len(points), dtype=np.int64)
+    row, column = ((points[:, 1:] * groups).astype(np.int64)).T
+    for i in range(bins):
+        mine = hour == i
+        ahead, after = _ahead_and_after(means, DAY_H * (i + 0.5) / bins)
+        rows = np.argsort(ahead).reshape(groups, groups)[row[mine]]
+        order = np.argsort(after[rows], axis=1)
+        chosen[mine] = rows[np.arange(len(rows)), order[np.arange(len(rows)), column[mine]]]
+    return day[chosen], month[chosen], draws[chosen]
+
+
+def _groups(count: int) -> int:
+    """Groups, a power of two, whose square leaves sixteen rows of the table or more to an outage."""
+    return min(MOST_GROUPS, 1 << ceil(log2(16 * count) / 2))
+
+
+def _ahead_and_after(means_c: Array, hour: float) -> tuple[Array, Array]:
+    """(n,) sums of (n, days) means over the hours just ahead of an hour of the first day, and over those after."""
+    begin = DAY_H * np.arange(means_c.shape[1])
+    until = np.clip(hour + AHEAD_H - begin, 0.0, DAY_H)
+    return means_c @ (until - np.clip(hour - begin, 0.0, DAY_H)), means_c @ (DAY_H - until)
 
 
 def _days(share: Array, month_share_frac: Array) -> Days:

@@ -41,7 +41,7 @@ def estimate(rounds: ArrayLike, *, least: float = -inf, most: float = inf) -> Es
     (from memory).
     """
     values = np.asarray(rounds, dtype=float)
-    middle, reach = float(values.mean()), float(reach_of(values))
+    middle, reach = min(most, max(least, float(values.mean()))), float(reach_of(values))
     return Estimate(middle, max(least, middle - reach), min(most, middle + reach))
 
 

@@ -104,7 +104,7 @@ def outage_figures(outages: Outages) -> OutageFigures:
 def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> Iterator[LossRisk]:
     values = {x.id: x.contents_value for x in study.house.cold}
     bands, major_bands = chance_bands(parts, study.outages), major_chance_bands(parts, study.outages)
-    unseen = unseen_fracs(study.rounds, study.outages)
+    unseen, by_season = unseen_fracs(study.rounds, study.outages), _unseen_by_season(study)
     for i, loss in enumerate(study.rounds[0][1].losses):
         value = values.get(loss.id) or None
         yield LossRisk(
@@ -117,7 +117,7 @@ def _losses(study: Study, found: Weighed, parts: tuple[Gathered, Gathered]) -> I
             chance(found.any_chance[:, i], unseen.any),
             chance(found.year_chance[:, i], unseen.year),
             bands[i],
-            _by_season(study, i, parts[1].time_s) if study.month is None else (),
+            _by_season(study, i, parts[1].time_s, by_season) if study.month is None else (),
             _by_time(study, i),
             value,
             estimate(found.year_count[:, i] * value, least=0.0) if value else None,
@@ -170,9 +170,15 @@ def unseen_frac(
     ends_s = drawn[0].ends_s
     outlasts = stream.survival_frac(np.concatenate([[0.0], ends_s[:-1]]))
     followed = [
-        sum(int(np.sum((x.level >= j) & np.isin(x.month, months))) for x in drawn) for j in range(len(ends_s))
+        sum(int(np.sum((x.level >= j) & np.isin(x.month, months))) for x in drawn) / _thinnest(drawn)
+        for j in range(len(ends_s))
     ]
     return max(float(s) * never_seen_frac(n) for s, n in zip(outlasts, followed, strict=True))
+
+
+def _thinnest(drawn: Sequence[Scenarios]) -> float:
+    """How much an outage counts at most: what happens in such weather alone has so many times fewer to show it."""
+    return max(float(x.weight.max()) for x in drawn)
 
 
 def _name(house: House, loss: Loss) -> str:
@@ -186,23 +192,27 @@ def _name(house: House, loss: Loss) -> str:
     return _NAMES.get(loss.kind) or named.get(loss.id, loss.id)
 
 
-def _by_season(study: Study, loss: int, time_s: Array) -> tuple[Estimate, ...]:
+def _unseen_by_season(study: Study) -> list[float]:
+    drawn = [major.scenarios for _, major in study.rounds]
+    return [unseen_frac(drawn, study.outages.major, months) for months in _SEASONS]
+
+
+def _by_season(study: Study, loss: int, time_s: Array, unseen: Sequence[float]) -> tuple[Estimate, ...]:
     """Chance in a major outage that begins in each quarter of the year; survival straight between `time_s`."""
     survival = study.outages.major.survival_frac(time_s)
     found = []
-    for months in _SEASONS:
+    for months, never_seen in zip(_SEASONS, unseen, strict=True):
         rounds = []
         for _, major in study.rounds:
-            inside = np.isin(major.scenarios.month, months)
-            if inside.any():
-                first = major.first_s[loss, inside]
-                counts = loss_counts(major.first_s[loss], major.scenarios, inside.astype(float))[inside]
-                outlasts = np.interp(first, time_s, survival) * np.isfinite(first)
-                rounds.append(np.mean(counts * outlasts))
+            weight = major.scenarios.weight * np.isin(major.scenarios.month, months)
+            if weight.any():
+                first = major.first_s[loss]
+                outlasts = np.interp(first, time_s, survival, right=0.0) * np.isfinite(first)
+                counts = loss_counts(first, major.scenarios, weight)
+                rounds.append(np.average(counts * outlasts, weights=weight))
         if len(rounds) < 2:
             return ()
-        unseen = unseen_frac([major.scenarios for _, major in study.rounds], study.outages.major, months)
-        found.append(chance(np.array(rounds), unseen))
+        found.append(chance(np.array(rounds), never_seen))
     return tuple(found)
 
 
@@ -212,13 +222,14 @@ def _by_time(study: Study, loss: int) -> tuple[ByTime, ...]:
         rounds = np.array([_lost_by(major, loss, time_s) for _, major in study.rounds])
         stand_for = float(study.rounds[0][1].scenarios.counts(time_s))
         tracks = sum(len(major) for _, major in study.rounds)
-        found.append(ByTime(time_s, chance(rounds, never_seen_frac(tracks / stand_for))))
+        tries = tracks / stand_for / _thinnest([major.scenarios for _, major in study.rounds])
+        found.append(ByTime(time_s, chance(rounds, never_seen_frac(tries))))
     return tuple(found)
 
 
 def _lost_by(tracks: Tracks, loss: int, time_s: float) -> float:
-    first = tracks.first_s[loss]
-    return float(np.mean((first <= time_s) * loss_counts(first, tracks.scenarios, np.ones(len(first)))))
+    first, weight = tracks.first_s[loss], tracks.scenarios.weight
+    return float(np.mean(weight * (first <= time_s) * loss_counts(first, tracks.scenarios, weight)))
 
 
 def _worth(found: Weighed) -> float:

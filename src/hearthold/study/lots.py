@@ -39,10 +39,14 @@ class Lot:
         """(..., n) as (..., rounds, outages of a round): every round is as large, and followed alike."""
         return values.reshape(*values.shape[:-1], -1, len(self.scenarios[0]))
 
+    @cached_property
+    def weight(self) -> Array:
+        """(rounds, outages of a round) how much each counts."""
+        return np.array([s.weight for s in self.scenarios])
+
     def counts(self, first: Array) -> Array:
         """(..., rounds, outages) how much each counts for losses that first came at (..., rounds, outages)."""
-        drawn = self.scenarios[0]
-        return loss_counts(first, drawn, np.ones(len(drawn)))
+        return self.weight * loss_counts(first, self.scenarios[0], self.weight)
 
 
 def lot_of(scenarios: tuple[Scenarios, ...]) -> Lot:
@@ -88,7 +92,7 @@ def lot_amounts(course: Array, lot: Lot, stream: Stream) -> Array:
     mean = np.diff(np.interp(edges, grid_s, area)) / np.diff(edges)
     added = np.diff(course, axis=3, prepend=0.0)
     each = lot.by_round(added @ (mean * lot.scenarios[0].counts(lot.until_s)))
-    return np.asarray(each.mean(axis=3).transpose(0, 2, 1))
+    return np.asarray((each * lot.weight).mean(axis=3).transpose(0, 2, 1))
 
 
 def year_bands(first: Sequence[Array], lots: Sequence[Lot], outages: Outages) -> list[tuple[float, float]]:

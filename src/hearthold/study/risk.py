@@ -21,7 +21,7 @@ from hearthold.engine.compile import compile_house
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.errors import InputError
-from hearthold.study.draws import EACH, Scenarios, draw
+from hearthold.study.draws import COLD, EACH, Scenarios, draw
 from hearthold.study.estimate import estimate
 from hearthold.study.fuelcurve import endless, fuel_risk
 from hearthold.study.gathering import Study, risk_of
@@ -42,7 +42,7 @@ Progress = Callable[[str], None]
 DAY_S = 86400.0
 LONGEST_DAYS, SHORTEST_DAYS = 14, 2
 RARE_FRAC = 1e-3  # a stream's tracks are long enough when fewer outages than this are longer
-FUEL_ROUNDS = 4  # of those that also run with fuel without end
+FUEL_ROUNDS, FUEL_EACH = 4, 128  # that run with fuel without end
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +50,9 @@ class Effort:
     """When to stop: as soon as every chance is known to `half_frac` at 95 %, within these rounds."""
 
     half_frac: float = 0.005
-    least_rounds: int = 8
+    least_rounds: int = 4
     most_rounds: int = 64
-    each: int = EACH  # outages a round and stream, a power of two
+    each: int = EACH  # major outages a round, a power of two; half as many routine ones
     threads: int | None = None
 
 
@@ -116,25 +116,33 @@ class _Runner:
     effort: Effort
     progress: Progress | None
 
-    def drawn(self, stream: Stream, number: int, most_s: float) -> Scenarios:
-        """The outages of one round of one stream, with the sun on the house's panels."""
-        found = draw(
-            self.climate, stream, seed=self.seed, number=number, longest_s=most_s, each=self.effort.each
-        )
-        return with_sun(found, self.house, self.seed)
-
-    def one(self, number: int, house: CompiledHouse) -> tuple[Tracks, Tracks]:
-        """One round of both streams."""
+    def one(self, number: int, house: CompiledHouse, each: int) -> tuple[Tracks, Tracks]:
+        """One round of both streams, `each` major outages and half as many routine ones, under the house's own sky."""
         routine, major = (
             follow(
                 house,
                 self.control,
-                self.drawn(s, number, most_s),
+                self.drawn(s, number, most_s, count),
                 threads=self.effort.threads,
             )
-            for s, most_s in zip(self.outages.streams, self.longest_s, strict=True)
+            for s, most_s, count in zip(
+                self.outages.streams, self.longest_s, (max(1, each // 2), each), strict=True
+            )
         )
         return routine, major
+
+    def drawn(self, stream: Stream, number: int, most_s: float, each: int) -> Scenarios:
+        """The outages of one round of one stream, with the sun on the house's panels."""
+        found = draw(
+            self.climate,
+            stream,
+            seed=self.seed,
+            number=number,
+            longest_s=most_s,
+            each=each,
+            shares=COLD,
+        )
+        return with_sun(found, self.house, self.seed)
 
     def rounds(self) -> tuple[list[tuple[Tracks, Tracks]], Stopped]:
         """Rounds until the answer is narrow enough, or as many as were done when somebody interrupted."""
@@ -143,7 +151,7 @@ class _Runner:
         begun = time.monotonic()
         try:
             for number in range(self.effort.most_rounds):
-                done.append(self.one(number, self.compiled))
+                done.append(self.one(number, self.compiled, self.effort.each))
                 known.append(_chances(weigh(gather_both(done[-1:], self.outages), self.outages)))
                 half = self._half(known)
                 if half <= self.effort.half_frac:
@@ -156,9 +164,10 @@ class _Runner:
         return done, Stopped.ROUNDS
 
     def again(self, house: CompiledHouse) -> list[tuple[Tracks, Tracks]]:
-        """The first rounds once more with another house; none where somebody interrupts."""
+        """A few rounds with another house; none where somebody interrupts."""
         try:
-            return [self.one(number, house) for number in range(FUEL_ROUNDS)]
+            each = min(FUEL_EACH, self.effort.each)
+            return [self.one(number, house, each) for number in range(FUEL_ROUNDS)]
         except KeyboardInterrupt:
             return []
 
@@ -175,7 +184,7 @@ class _Runner:
         if half < inf:  # errors fall at least as fast as one over the root of the rounds
             need = min(self.effort.most_rounds, ceil(done * (half / self.effort.half_frac) ** 2))
         left_s = spent_s / done * max(0, need - done)
-        outages = done * 2 * self.effort.each
+        outages = done * (self.effort.each + self.effort.each // 2)
         self.progress(f"{outages} outages followed, {done} rounds of about {need}, {left_s:.0f} s left")
 
 

@@ -105,6 +105,21 @@ def day_means_c(climate: Climate, day: Days, month: Days, draws: Array, days: in
     return np.asarray(of_file[_file_days(climate, day, draws, days) % len(of_file)] + shift)
 
 
+def even_draws(places: Array, days: int, rng: np.random.Generator) -> Array:
+    """(n, 1 + days) standard normal draws for n failures; `places` (n, 2) in [0, 1) are the quantiles of the anomalies
+    of their first two days, and of what the days after add to them. Places of a net spread both evenly.
+    """
+    from scipy.special import ndtri
+
+    anomaly = _remembering(np.eye(1 + days))  # (draws, days) what each draw gives to each day
+    first, after = anomaly[:, 1:3].sum(axis=1), anomaly[:, 3:].sum(axis=1)
+    turned, size = np.linalg.qr(np.column_stack([first, after, np.eye(1 + days)]))
+    turned = turned * np.where(np.diagonal(size) < 0.0, -1.0, 1.0)
+    normal = rng.standard_normal((len(places), 1 + days))
+    normal[:, :2] = ndtri(np.clip(places, 1e-12, 1.0 - 1e-12))
+    return np.asarray(normal @ turned.T)
+
+
 def _normals_c(climate: Climate, day: Days, days: int) -> Array:
     return np.asarray(climate.normal_c[(day[:, None] + np.arange(-1, days)) % YEAR_DAYS])
 

@@ -118,14 +118,14 @@ def grid_s(tracks: Tracks) -> Array:
 
 
 def _month_weights(tracks: Tracks, stream: Stream) -> Array:
-    """(n,) how much each track counts where the months are not those it was drawn by."""
+    """(n,) how much each track counts, also where the months are not those it was drawn by."""
     drawn = tracks.scenarios.month_share_frac
     if np.any((stream.month_share_frac > 0.0) & (drawn <= 0.0)):
         raise InputError(
             "these outages fall in months in which no track begins; draw new ones.", code="months_not_drawn"
         )
     ratio = np.divide(stream.month_share_frac, drawn, out=np.zeros(12), where=drawn > 0.0)
-    return np.asarray(ratio[tracks.scenarios.month])
+    return np.asarray(tracks.scenarios.weight * ratio[tracks.scenarios.month])
 
 
 def _chance_weights(tracks: Tracks, weight: Array, time_s: Array) -> Array:
@@ -148,7 +148,7 @@ def on_grid(first_s: Array, weight: Array, time_s: Array) -> Array:
 
 
 def loss_counts(first_s: Array, drawn: Scenarios, weight: Array) -> Array:
-    """(..., n) how much each outage, of weight (n,), counts for losses that first came at times (..., n).
+    """(..., n) for how many each outage, of weight (..., n), stands for losses that first came at times (..., n).
 
     Once for a loss that came while all were followed. A later one stands for every outage that had not met the
     loss by then, not for a fixed number: so chances stay chances, and their scatter is smaller.
