@@ -50,7 +50,7 @@ _REVIEW = {
     True: ("Reviewed by, licence number", "Date", "What has to change", "Permit number, inspector"),
     False: ("Reviewed by, registration number", "Date", "What has to change", "Certificate number"),
 }
-_TALL_PT = 560.0  # of a drawing that leaves no room for anything else of use on its page
+_TALL_PT = 440.0  # of a drawing that tables had better not wait for: it goes to the next page
 _HOOKUPS = {
     HookupKind.CORDS: "Extension cords to single appliances; nothing of the house is fed.",
     HookupKind.INTERLOCK: "Inlet and back-fed breaker on the main panel, interlocked with the main breaker.",
@@ -170,7 +170,7 @@ def _diagram(job: Job) -> Iterator[Block]:
     figures = sheets(diagram, f"One-line diagram of {job.house.name}")
     floats = figures[0].height_pt > _TALL_PT
     if floats:  # so that tables fill the page before it
-        yield Words("The drawing fills the next page.", "quiet")
+        yield Words("The drawing is on the next page.", "quiet")
     for figure in figures:
         yield drawn(figure, floats)
     if diagram.has("joint"):

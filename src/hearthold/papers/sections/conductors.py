@@ -31,10 +31,10 @@ def conductor_blocks(job: Job) -> Iterator[Block]:
         if over
         else "No breaker of a branch circuit is larger than its wire allows by the bare tables."
     )
-    yield Words(told if job.nec else f"{told} {_in_insulation(found.circuits)}")
-    feeder = grid_feeder(job.house)
-    if feeder is not None:
-        yield Words(job.told(_feeder_words(job, feeder)))
+    said, feeder = [told], grid_feeder(job.house)
+    said += [] if job.nec else [_in_insulation(found.circuits)]
+    said += [] if feeder is None else [job.told(_feeder_words(job, feeder))]
+    yield Words(" ".join(said))  # one block, which stays with its table
     columns = [
         Column("Circuit", share=2.4),
         Column("Wire", share=1.2),
