@@ -118,3 +118,13 @@ def test_demo(arguments, capsys):
 def test_examples_are_found_for_both_systems():
     for system in service.EXAMPLES:
         assert service.example_path(system).is_file()
+
+
+def test_an_outage_to_come_is_a_fault_of_the_file(tmp_path, capsys):
+    file = tmp_path / "farm.toml"
+    text = (ROOT / "examples" / "tarn_hollow.toml").read_text("utf-8")
+    file.write_text(f'{text}\n[[past_outage]]\nstart = 2999-07-02T16:00:00\nlength = "9 h"\n', "utf-8")
+    assert cli.main(["check", str(file)]) == Exit.BAD_INPUT
+    told = " ".join(capsys.readouterr().err.split())
+    assert ".start = 2999-07-02T16:00:00 lies after today" in told
+    assert "Correct the date, or take it out." in told

@@ -1,8 +1,13 @@
 """Each check of two parts of the file against each other, with a file that fails it and one that does not."""
 
+from datetime import date
+
 import pytest
 from homes import AMERICAN, EUROPEAN, faults
 from pairings import CHANGED, COLD, MACHINE, READING, SPOILED
+
+from hearthold.errors import HouseFileError
+from hearthold.house.reader import house_from_text
 
 
 @pytest.mark.parametrize("case", SPOILED.values(), ids=SPOILED)
@@ -187,3 +192,27 @@ def test_a_fault_shows_what_the_file_says_and_tells_what_it_means():
 def test_a_name_that_is_near_to_none_is_answered_with_those_there_are():
     (found,) = faults(extra='[[medical]]\nload = "zzzz"\nhours_per_day = 8\n')
     assert "names no load of this file. Known: well, box." in found
+
+
+RECORD = (
+    ("2024-12-15T05:00:00", "9 h"),
+    ("2024-12-14T19:10:00", "22 h"),
+    ("2020-01-01T00:00:00", "100 days"),
+)
+
+
+def test_past_outages_that_overlap_or_never_end_are_faults_of_the_file():
+    rows = "".join(f'[[past_outage]]\nstart = {start}\nlength = "{length}"\n' for start, length in RECORD)
+    told = faults(extra=rows)
+    assert [line.split(": ", 1)[1] for line in told] == [
+        "past_outage[2].length = '22 h': runs into the outage of 2024-12-15 05:00. Correct one, or make them one.",
+        "past_outage[3].length = '100 days': lasts 2400 h; allowed: above 0 and at most 90 days. Correct its length.",
+    ]
+
+
+def test_an_outage_to_come_is_a_fault_only_by_the_day():
+    text = AMERICAN + '[[past_outage]]\nstart = 2027-07-02T16:00:00\nlength = "9 h"\n'
+    assert house_from_text(text).past_outages[0].length_s == 9 * 3600.0
+    assert house_from_text(text, today=date(2027, 7, 3)).name
+    with pytest.raises(HouseFileError, match="lies after today, 2026-11-29"):
+        house_from_text(text, today=date(2026, 11, 29))

@@ -49,7 +49,7 @@ def test_offsets_are_read_as_local_time_and_short_ones_left_out():
         (
             [("2024-01-01T00:00:00", "30 h"), ("2024-01-02T00:00:00", "1 h")],
             None,
-            "runs into the one of 2024-01-02",
+            "runs into the outage of 2024-01-02",
         ),
         ([("2026-10-15T00:00:00", "1 h")], None, "lies after today"),
         ([("2026-10-14T20:00:00", "8 h")], None, "Note it when it is over"),

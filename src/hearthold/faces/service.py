@@ -56,13 +56,18 @@ class Planned:
     plan: Plan
 
 
-def read(path: str | Path) -> House:
-    """The household in a house file, or on standard input for "-". Raises HouseFileError."""
+def read(path: str | Path, today: date | None = None) -> House:
+    """The household in a house file, or on standard input for "-"; with a day, its past outages must be past.
+
+    Raises HouseFileError.
+    """
     from hearthold.house import reader
 
     if str(path) == STDIN:
-        return reader.house_from_bytes(sys.stdin.buffer.read(reader.LARGEST_BYTES + 1), "standard input")
-    return reader.read_house(path)
+        return reader.house_from_bytes(
+            sys.stdin.buffer.read(reader.LARGEST_BYTES + 1), "standard input", today
+        )
+    return reader.read_house(path, today)
 
 
 def check(path: str | Path, today: date) -> Checked:
@@ -71,7 +76,7 @@ def check(path: str | Path, today: date) -> Checked:
     from hearthold.rules.check import check as check_case
     from hearthold.sizing.conditions import conditions, harshest_month
 
-    house = read(path)
+    house = read(path, today)
     weather = conditions(house, harshest_month(house))
     return Checked(house, check_case(Case(house, weather, today)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Iterable, Iterator
+from datetime import date
 
 from hearthold.errors import Fault
 from hearthold.house import locate
@@ -18,6 +19,7 @@ from hearthold.house.pairing_power import (
     voltage_problems,
     wire_problems,
 )
+from hearthold.house.pastoutages import doubts
 from hearthold.house.supply import HookupKind
 from hearthold.reference import loads, motors
 from hearthold.reference.costs import currencies
@@ -25,9 +27,12 @@ from hearthold.reference.outages import outage_regions
 from hearthold.reference.reader import table
 
 
-def pairing_faults(document: HouseDocument, path: str, text: str) -> tuple[Fault, ...]:
-    """Every fault of the document as a whole, located in the text, in file order."""
+def pairing_faults(
+    document: HouseDocument, path: str, text: str, today: date | None = None
+) -> tuple[Fault, ...]:
+    """Every fault of the document as a whole, located in the text, in file order; with a day, also what it tells."""
     index, raw = locate.line_index(text), tomllib.loads(text)
+    problems = [problem for check in _CHECKS for problem in check(document)]
     found = [
         Fault(
             path,
@@ -37,8 +42,7 @@ def pairing_faults(document: HouseDocument, path: str, text: str) -> tuple[Fault
             problem,
             remedy,
         )
-        for check in _CHECKS
-        for where, problem, remedy in check(document)
+        for where, problem, remedy in [*problems, *_record(document, today)]
     ]
     return tuple(sorted(found, key=lambda f: (f.line or 0, f.key)))
 
@@ -108,6 +112,12 @@ def _readings(document: HouseDocument) -> Iterator[Problem]:
                 f"is too old to start from: at most {oldest_s / 3600.0:g} h.",
                 "Read the thermometer again, or take the entry out.",
             )
+
+
+def _record(document: HouseDocument, today: date | None) -> Iterator[Problem]:
+    """Past outages that overlap, last too long or, by the day, are still to come."""
+    for doubt in doubts(document.past_outage, document.site.zone, today):
+        yield ("past_outage", doubt.row, doubt.key), doubt.problem, doubt.remedy
 
 
 def _load_references(document: HouseDocument) -> Iterator[tuple[Where, str | None]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from datetime import date
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -21,22 +22,24 @@ _AT_LINE = re.compile(r"\(at line (\d+)")
 LARGEST_BYTES = 2_000_000  # two megabytes hold thousands of loads; more is not a house file
 
 
-def read_house(path: str | Path) -> House:
-    """The household in a house file. Raises HouseFileError naming file, line, key, value and remedy."""
-    return house_from_text(_text_of(Path(path)), str(path))
+def read_house(path: str | Path, today: date | None = None) -> House:
+    """The household in a house file; with a day, past outages must be past. Raises HouseFileError naming file, line,
+    key, value and remedy.
+    """
+    return house_from_text(_text_of(Path(path)), str(path), today)
 
 
-def house_from_bytes(data: bytes, name: str) -> House:
+def house_from_bytes(data: bytes, name: str, today: date | None = None) -> House:
     """The household in the bytes of a house file, as from standard input. Raises HouseFileError."""
     if len(data) > LARGEST_BYTES:
         raise _too_large(len(data), name)
-    return house_from_text(_decoded(data, name), name)
+    return house_from_text(_decoded(data, name), name, today)
 
 
-def house_from_text(text: str, path: str = "house.toml") -> House:
+def house_from_text(text: str, path: str = "house.toml", today: date | None = None) -> House:
     """The household in the text of a house file; `path` is used in messages. Raises HouseFileError."""
     document = document_from_text(text, path)
-    faults = pairing_faults(document, path, text)
+    faults = pairing_faults(document, path, text, today)
     if faults:
         raise HouseFileError(faults)
     try:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from itertools import pairwise
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -13,13 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.errors import InputError
+from hearthold.house.pastoutages import DATED, doubts, local
 from hearthold.study.indices import MOMENTARY_S
 from hearthold.study.outages import YEAR_S
 
 if TYPE_CHECKING:
     from hearthold.house.site import PastOutage
-
-LONGEST_S = 90 * 86400.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,16 +47,11 @@ def read_history(
     Outages of five minutes or less are left out, as utilities do. Raises InputError for a date to come, an
     outage still going on, two that overlap, a length that cannot be, or an empty record without `since`.
     """
-    rows = sorted(((_local(p.began, zone), p.length_s) for p in past), key=lambda row: row[0])
-    for began, length_s in rows:
-        _check_row(began, length_s, today)
-    for (a, a_length_s), (b, _) in pairwise(rows):
-        if a + timedelta(seconds=a_length_s) > b:
-            raise InputError(
-                f"past_outage, start {_said(a)}, length {a_length_s / 3600:g} h: runs into the one of {_said(b)}. "
-                "Correct one, or make them one.",
-                code="overlapping_outages",
-            )
+    for doubt in doubts(past, zone, today):
+        row = past[doubt.row]
+        said = f"start {local(row.began, zone).strftime(DATED)}, length {row.length_s / 3600:g} h"
+        raise InputError(f"past_outage, {said}: {doubt.problem} {doubt.remedy}", code=doubt.code)
+    rows = sorted(((local(p.began, zone), p.length_s) for p in past), key=lambda row: row[0])
     kept = [row for row in rows if row[1] > MOMENTARY_S]
     notes = ("outages of five minutes or less are left out",) if len(kept) < len(rows) else ()
     return _history(kept, today, since, notes)
@@ -93,33 +86,3 @@ def _history(
         (end - opened).total_seconds() / YEAR_S,
         notes,
     )
-
-
-def _local(began: datetime, zone: ZoneInfo) -> datetime:
-    """Local time without an offset."""
-    return began if began.tzinfo is None else began.astimezone(zone).replace(tzinfo=None)
-
-
-def _check_row(began: datetime, length_s: float, today: date) -> None:
-    if began.date() > today:
-        raise InputError(
-            f"past_outage, start {_said(began)}: lies after today, {today}; a record holds past outages only. "
-            "Correct the date, or take it out.",
-            code="future_outage",
-        )
-    if not 0.0 < length_s <= LONGEST_S:
-        raise InputError(
-            f"past_outage, start {_said(began)}: lasts {length_s / 3600:g} h; allowed: above 0 and at most "
-            f"{LONGEST_S / 86400:g} days. Correct its length.",
-            code="outage_length",
-        )
-    if began + timedelta(seconds=length_s) > datetime.combine(today + timedelta(days=1), time()):
-        raise InputError(
-            f"past_outage, start {_said(began)}, length {length_s / 3600:g} h: would end after today, {today}. "
-            "Note it when it is over.",
-            code="future_outage",
-        )
-
-
-def _said(began: datetime) -> str:
-    return began.strftime("%Y-%m-%d %H:%M")
