@@ -18,16 +18,17 @@ from hearthold.engine.control import compile_control  # noqa: E402
 from hearthold.engine.run import simulate  # noqa: E402
 
 WORST_K = 0.05
+WORST_COLD_K = 0.01
 WORST_M3 = 0.0005
 WORST_FUEL_FRAC = 0.002
 
 
-WORST_BATTERY_J = 5.0 * 3600.0  # a compressor of 150 W that switches two minutes apart
+WORST_BATTERY_J = 3600.0  # a compressor of 150 W that switches half a minute apart
 WORST_SHORT_S = 60.0
 
 
 @pytest.mark.parametrize(
-    ("made", "seed"), [(case, 0), (case, 1), (case, 2), *((full_case, i) for i in range(1, 5))]
+    ("made", "seed"), [(case, 0), (case, 1), (case, 2), *((full_case, i) for i in (1, 2, 3, 4, 10))]
 )
 def test_engine_follows_the_integrator(made, seed):
     house, compiled, outside, control, start_s = made(seed)
@@ -39,7 +40,7 @@ def test_engine_follows_the_integrator(made, seed):
     assert np.max(np.abs(trace.air_c - oracle.air_c)) < WORST_K
     assert np.max(np.abs(trace.mass_c - oracle.mass_c)) < WORST_K
     assert np.max(np.abs(trace.tank_c - oracle.tank_c)) < WORST_K
-    assert np.max(np.abs(trace.cold_c - oracle.cold_c)) < WORST_K
+    assert np.max(np.abs(trace.cold_c - oracle.cold_c)) < WORST_COLD_K
     water = [i for i, name in enumerate(compiled.level_ids) if name in ("water", "sump")]
     assert np.max(np.abs(trace.tape.levels[:, water] - oracle.levels[:, water])) < WORST_M3
     assert trace.outcomes.fuel_m3[0] == pytest.approx(oracle.fuel_m3, rel=WORST_FUEL_FRAC)

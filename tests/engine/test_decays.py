@@ -2,8 +2,9 @@
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 
-from hearthold.engine.kernels.decays import decay, first_crossing
+from hearthold.engine.kernels.decays import decay, first_crossing, third
 from hearthold.engine.kernels.layout import EXACT_S, FAR
 from hearthold.physics.twonode import decay_integral_kernel, decay_mean_kernel, twoexp_crossing_kernel
 
@@ -14,6 +15,13 @@ def test_decay_integrals(x):
     once, twice = decay(x / dt, dt)
     assert once == pytest.approx(decay_integral_kernel(x / dt, dt), rel=1e-13)
     assert twice == pytest.approx(dt * decay_mean_kernel(x / dt, dt), rel=1e-12)
+
+
+@pytest.mark.parametrize("x", [0.0, 1e-6, 1e-3, 0.0199, 0.0201, 0.5, 3.0])
+def test_third_integral(x):
+    dt = 1234.5
+    wanted, _ = quad(lambda t: decay(x / dt, t)[1], 0.0, dt, epsabs=0.0, epsrel=1e-12)
+    assert third(x / dt, dt, decay(x / dt, dt)[1]) == pytest.approx(wanted, rel=1e-9)
 
 
 def test_crossings_agree_with_the_careful_ones():

@@ -60,14 +60,14 @@ def test_a_set_is_what_was_put_in():
         held = held | {load} if is_in else held - {load}
         assert row == [max(held, default=-1), is_in]
     first = 5 + 3 * c.WANT
-    expected = sets_of(np.array([[float(j in held) for j in range(LOADS)]]))
+    expected = sets_of(np.array([[float(j in held) for j in range(LOADS)]]), 3)
     assert np.array_equal(s[first : first + 3], expected[0])
     assert not s[:first].any()
     assert not s[first + 3 :].any()
 
 
 def test_no_loads_take_no_words():
-    assert sets_of(np.zeros((4, 0))).shape == (4, 0)
+    assert sets_of(np.zeros((4, 0)), 0).shape == (4, 0)
 
 
 def test_sums_of_powers_are_exact():

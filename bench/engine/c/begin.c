@@ -40,7 +40,6 @@ static void begin_stores(const home *h, outage *o) {
     foretell_tank(h, o);
   }
   for (int i = 0; i < h->medicals; i++) o->need[i] = (need_now){.left_s = h->medical[i].own_s, .first = NEVER};
-  read_thermostats(h, o);
 }
 
 void begin(const home *h, outage *o, double start_s) {
@@ -60,6 +59,8 @@ void begin(const home *h, outage *o, double start_s) {
   o->day_at = -of_day;
   while (h->slot[o->slot + 1].from_s <= of_day) o->slot++;
   begin_house(h, o);
-  begin_stores(h, o);
+  read_thermostats(h, o);
   o->heat_w = house_heat_w(h, o);
+  foretell_house(h, o);
+  begin_stores(h, o);
 }

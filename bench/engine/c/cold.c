@@ -16,24 +16,28 @@ static inline void note_cold(const home *h, cold_now *d, double limit, double sh
   if (before <= h->food_s && h->food_s < d->food_s) d->lost_at = d->at - dt + (h->food_s - before);
 }
 
-/* The way a node has left its segment: 1 up, -1 down, 0 not. */
-static inline int way_out(const double *knot, int last, int seg, double x) {
-  if (!((seg < last && x > knot[seg + 1]) || (seg > 0 && x < knot[seg]))) return 0;
-  return x > knot[seg] + COLD_LEVEL_K ? 1 : -1;
+/* The way a node leaves its segment, past a knot or all but at it on the way there: 1 up, -1 down, 0 not. */
+static inline int way_out(const double *knot, int last, int seg, double x, double rise, double up, double down) {
+  double near = rise > 0.0 ? -KNOT_NEAR_K : KNOT_NEAR_K;
+  if (seg < last && (x - knot[seg + 1]) * most(1.0, up) > near) return 1;
+  near = rise < 0.0 ? -KNOT_NEAR_K : KNOT_NEAR_K;
+  if (seg > 0 && (knot[seg] - x) * most(1.0, down) > near) return -1;
+  return 0;
 }
 
 /* Carry the heat beyond a knot over into the next segment. */
-static inline void settle_segments(const cold *c, cold_now *d, int last) {
-  int way = way_out(c->knot, last, d->seg1, d->shell);
+static inline void settle_segments(const cold *c, cold_now *d, int last, double rise1, double rise2) {
+  const modes *m = &c->m[d->seg1][d->seg2];
+  int way = way_out(c->knot, last, d->seg1, d->shell, rise1, m->up1, m->down1);
   if (way) {
     double knot = c->knot[d->seg1 + (way > 0)];
-    d->shell = knot + (d->shell - knot) * (c->m[d->seg1][d->seg2].c1 / c->m[d->seg1 + way][d->seg2].c1);
+    d->shell = knot + (d->shell - knot) * (way > 0 ? m->up1 : m->down1);
     d->seg1 += way;
   }
-  way = way_out(c->knot, last, d->seg2, d->core);
+  way = way_out(c->knot, last, d->seg2, d->core, rise2, m->up2, m->down2);
   if (way) {
     double knot = c->knot[d->seg2 + (way > 0)];
-    d->core = knot + (d->core - knot) * (c->m[d->seg1][d->seg2].c2 / c->m[d->seg1][d->seg2 + way].c2);
+    d->core = knot + (d->core - knot) * (way > 0 ? m->up2 : m->down2);
     d->seg2 += way;
   }
 }
@@ -44,8 +48,9 @@ void advance_cold(const home *h, outage *o, int k, double t) {
   double dt = t - d->at;
   if (dt <= 0.0) return;
   advance_house(h, o, t);
-  double out = outdoor_sum(o, t);
-  double room = (c->by_air * (o->air_sum - d->air0) + c->by_out * (out - d->out0)) / dt;
+  double room1 = c->by_air * o->air_sum + c->by_out * outdoor_sum(o, t);
+  double room2 = c->by_air * o->air_sum2 + c->by_out * outdoor_sum2(o, t);
+  double room = (room1 - d->room1) / dt, late = 0.5 * dt * (room1 + d->room1) - (room2 - d->room2);
   const modes *m = &c->m[d->seg1][d->seg2];
   double across = c->g * (d->core - d->shell);
   double f1 = (c->ua * (room - d->shell) + across - d->cool_w) / m->c1, f2 = -across / m->c2;
@@ -54,30 +59,30 @@ void advance_cold(const home *h, outage *o, int k, double t) {
   pull a = pull_first(m, f1, f2), b = pull_second(m, f1, f2);
   double shell_sum = d->shell * dt + a.fast * fast.twice + a.slow * slow.twice;
   double rise1 = a.fast * fast.once + a.slow * slow.once, rise2 = b.fast * fast.once + b.slow * slow.once;
+  /* warmth that came late in the step has had less time to act */
+  double push = c->ua / m->c1 * late / dt, push_fast = push * fast.once, push_slow = push * slow.once;
+  shell_sum -= m->w1 * push_fast + m->w2 * push_slow;
+  rise1 += m->w1 * m->kf * push_fast + m->w2 * m->ks * push_slow;
+  rise2 += m->b2 * (m->kf * push_fast - m->ks * push_slow);
   d->gain_j += c->ua * (room * dt - shell_sum) - d->cool_w * dt;
   d->held_j += m->c1 * rise1 + m->c2 * rise2;
   if (d->cool_w > 0.0) d->run_s += dt;
   d->shell += rise1;
   d->core += rise2;
   d->at = t;
-  d->air0 = o->air_sum;
-  d->out0 = out;
+  d->room1 = room1;
+  d->room2 = room2;
   note_cold(h, d, c->limit, shell_sum, dt);
-  settle_segments(c, d, h->segments - 1);
+  settle_segments(c, d, h->segments - 1, rise1, rise2);
 }
 
-/* The segment a node is about to move in: on a knot, the one its heat drives it into. */
-static inline int enter(const double *knot, int last, int seg, double x, double heat) {
-  if (seg < last && heat > 0.0 && x >= knot[seg + 1] - KNOT_K) return seg + 1;
-  if (seg > 0 && heat < 0.0 && x <= knot[seg] + KNOT_K) return seg - 1;
-  return seg;
-}
-
-static inline band levels_of(const home *h, const cold *c, const cold_now *d) {
+/* What matters: the limit, the thermostat while there is power, and where the rule is to start or stop the machine. */
+static inline band levels_of(const home *h, const outage *o, const cold *c, const cold_now *d) {
   band b = nearer((band){-NEVER, NEVER}, c->limit, d->shell);
-  b = nearer(b, d->call ? c->off : c->on, d->shell);
-  if (h->control.rule == BY_NEED) b = nearer(nearer(b, c->start, d->shell), c->stop, d->shell);
-  return b;
+  if (o->running && c->load >= 0) b = nearer(b, d->call ? c->off : c->on, d->shell);
+  if (h->control.rule != BY_NEED) return b;
+  double level = o->running ? c->stop : c->start;
+  return (level < d->shell) == o->running ? nearer(b, level, d->shell) : b;
 }
 
 /* When a node leaves a band, at most the longest step. */
@@ -85,29 +90,41 @@ static inline double out_of(const modes *m, double x, pull p, band b, double wit
   return least(COLD_STEP_S, leaves(m, x, p, b, COLD_STEP_S, (spent){m->ef, m->es}, within));
 }
 
+/* Heat into shell and core with the room as it is now. */
+static inline pull heats_of(const outage *o, const cold *c, const cold_now *d) {
+  double across = c->g * (d->core - d->shell);
+  return (pull){c->ua * (c->by_air * o->air + c->by_out * o->outdoor - d->shell) + across - d->cool_w, -across};
+}
+
 void foretell_cold(const home *h, outage *o, int k) {
   const cold *c = &h->cold[k];
   cold_now *d = &o->cold[k];
-  double across = c->g * (d->core - d->shell);
-  double heat = c->ua * (c->by_air * o->air + c->by_out * o->outdoor - d->shell) + across - d->cool_w;
-  d->seg1 = enter(c->knot, h->segments - 1, d->seg1, d->shell, heat);
-  d->seg2 = enter(c->knot, h->segments - 1, d->seg2, d->core, -across);
+  pull heat = heats_of(o, c, d);
+  settle_segments(c, d, h->segments - 1, heat.fast, heat.slow);
+  heat = heats_of(o, c, d);
   const modes *m = &c->m[d->seg1][d->seg2];
-  double f1 = heat / m->c1, f2 = -across / m->c2, per_k = c->ua / m->c1;
-  band b = levels_of(h, c, d), room = room_margins(h, o, c->by_air, c->by_out);
-  b = (band){most(b.below, c->knot[d->seg1]), least(b.above, c->knot[d->seg1 + 1])};
+  double f1 = heat.fast / m->c1, f2 = heat.slow / m->c2, per_k = c->ua / m->c1;
+  band b = levels_of(h, o, c, d), room = room_margins(h, o, c->by_air, c->by_out);
   pull warm = pull_first(m, f1 + per_k * room.above, f2), cool = pull_first(m, f1 - per_k * room.below, f2);
   double early = out_of(m, d->shell, warm, (band){-NEVER, b.above}, ROUGH_S);
   early = least(early, out_of(m, d->shell, cool, (band){b.below, NEVER}, ROUGH_S));
-  if (early < HOP_FROM_S) early = least(HOP_FROM_S, out_of(m, d->shell, pull_first(m, f1, f2), b, EXACT_S));
-  if (c->g > 0.0) {
-    band food = {c->knot[d->seg2], c->knot[d->seg2 + 1]};
-    early = least(early, out_of(m, d->core, pull_second(m, f1, f2), food, EXACT_S));
+  band food = {c->knot[d->seg1], c->knot[d->seg1 + 1]};
+  if (early < HOP_FROM_S) {
+    early = HOP_FROM_S;
+    food = (band){most(b.below, food.below), least(b.above, food.above)};
   }
-  early = most(early, 1e-3);
+  double out = out_of(m, d->shell, pull_first(m, f1, f2), food, EXACT_S);
+  if (out < early) {
+    double slip = per_k * most(room.above, room.below) * out * most(1.0, heat.fast > 0.0 ? m->up1 : m->down1);
+    early = slip > KNOT_SLIP_K ? KNOT_SHORT * out : out;
+  }
   double hour = o->due[AT_HOUR];
   if (c->by_out != 0.0 && hour > d->at) early = least(early, hour - d->at); /* within the hour all is exact */
-  o->due[AT_COLD + k] = d->at + early;
+  if (c->g > 0.0) {
+    food = (band){c->knot[d->seg2], c->knot[d->seg2 + 1]};
+    early = least(early, out_of(m, d->core, pull_second(m, f1, f2), food, ROUGH_S));
+  }
+  o->due[AT_COLD + k] = d->at + most(early, 1e-3);
 }
 
 void read_cold(const home *h, outage *o, int k) {

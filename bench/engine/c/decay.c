@@ -9,18 +9,22 @@ static inline double slope(const modes *m, pull p, spent e) {
   return p.fast * (1.0 - m->kf * e.fast) + p.slow * (1.0 - m->ks * e.slow);
 }
 
-/* The zero between low and high, where x only rises or only falls: Newton from the chord, halving if it strays. */
+/* The zero between low and high, where x only rises or only falls: Newton from the parabola that starts as x does, or
+   from the chord where that misses; halving if it strays. */
 static double zero(const modes *m, double gap, pull p, double low, double at_low, double high, double at_high,
                    double within) {
-  double t = low + (high - low) * at_low / (at_low - at_high);
+  double start = p.fast + p.slow, bend = 0.5 * (m->kf * p.fast + m->ks * p.slow);
+  double under = start * start + 4.0 * bend * gap;
+  double t = under > 0.0 ? -2.0 * gap / (start + copysign(sqrt(under), start)) : low;
+  if (!(low < t && t < high)) t = low + (high - low) * at_low / (at_low - at_high);
   for (int tries = 0; tries < 60; tries++) {
     spent e = spend(m, t);
     double v = value(gap, p, e), steep = slope(m, p, e);
+    double next = steep != 0.0 ? t - v / steep : low;
+    if (fabs(next - t) < within) return next;
     if ((v < 0.0) == (at_high < 0.0)) high = t;
     else low = t;
-    double next = steep != 0.0 ? t - v / steep : low;
     if (!(low < next && next < high)) next = 0.5 * (low + high);
-    if (fabs(next - t) < within || high - low < within) return next;
     t = next;
   }
   return high;

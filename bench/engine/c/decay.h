@@ -8,9 +8,10 @@
 #define NEVER 1e30 /* a time or level that never comes */
 
 /* Two heat stores joined by a conductance: decay rates, weights of the modes, capacities, and the integrals of the
-   modes over the longest step (once, and once more). */
+   modes over the longest step (once, and once more); and how much steeper a node moves beyond the knots of its
+   segment: its capacity over the one there. */
 typedef struct {
-  double kf, ks, w1, w2, b1, b2, c1, c2, ef, sf, es, ss;
+  double kf, ks, w1, w2, b1, b2, c1, c2, ef, sf, es, ss, up1, down1, up2, down2;
 } modes;
 
 typedef struct {
@@ -39,6 +40,13 @@ static inline decayed decay(double k, double t) {
   }
   double once = (1.0 - exp(-x)) / k;
   return (decayed){once, (t - once) / k};
+}
+
+/* The integral of `twice` over 0..t. */
+static inline double third(double k, double t, double twice) {
+  double x = k * t;
+  if (x < 0.02) return t * t * t * (1 / 6. - x * (1 / 24. - x * (1 / 120. - x * (1 / 720. - x * (1 / 5040.)))));
+  return (0.5 * t * t - twice) / k;
 }
 
 static inline spent spend(const modes *m, double t) { return (spent){decay(m->kf, t).once, decay(m->ks, t).once}; }

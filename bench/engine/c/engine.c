@@ -5,6 +5,7 @@
 
 static void on_hour(const home *h, outage *o) {
   advance_house(h, o, o->now);
+  o->out_sum2 = outdoor_sum2(o, o->now);
   o->out_sum = outdoor_sum(o, o->now);
   o->out_at = o->now;
   o->hour++;
@@ -24,7 +25,10 @@ static void on_slot(const home *h, outage *o) {
   }
   const slot *s = &h->slot[o->slot];
   o->due[AT_SLOT] = o->day_at + s[1].from_s;
-  o->stove_lit = s->stove;
+  if (o->stove_lit != s->stove) {
+    o->stove_lit = s->stove;
+    look_anew(h, o);
+  }
   o->want = (o->want & ~h->clock_loads) | (s->want & h->clock_loads);
   for (uint32_t left = s->due; left; left &= left - 1) add_task(h, o, first_of(left));
   advance_house(h, o, o->now);
@@ -50,8 +54,11 @@ static void handle(const home *h, outage *o, int k) {
   case AT_HOUR: on_hour(h, o); return;
   case AT_SLOT: on_slot(h, o); return;
   case AT_CONTROL: ask_control(h, o); return;
-  case AT_SWITCH: switch_circuits(h, o), o->unsettled = true; return;
-  case AT_BUSY: o->due[AT_BUSY] = NEVER, o->unsettled = true; return;
+  case AT_SWITCH: o->unsettled |= switch_circuits(h, o); return;
+  case AT_BUSY: /* a motor has run up */
+  case AT_DONE: /* a task's delay is over or its work done, an own battery full */
+    o->due[k] = NEVER, o->unsettled = true;
+    return;
   case AT_DRY: on_dry(h, o); return;
   case AT_READY: on_ready(h, o); return;
   case AT_BACK: on_back(h, o); return;
@@ -60,8 +67,7 @@ static void handle(const home *h, outage *o, int k) {
   }
   int i = k - AT_COLD;
   if (i < h->colds) on_cold(h, o, i);
-  else if (i < h->colds + h->levels) on_level(h, o, i - h->colds);
-  else o->due[k] = NEVER, o->unsettled = true; /* a task's delay is over, or its work done */
+  else on_level(h, o, i - h->colds);
 }
 
 /* What an event has stirred up: the rule, what runs, the heat into the house. In this order. */

@@ -27,8 +27,9 @@ enum {
 };
 
 enum event {
-  AT_END, AT_HOUR, AT_SLOT, AT_CONTROL, AT_SWITCH, AT_BUSY, AT_DRY, AT_READY, AT_BACK, AT_HOUSE, AT_TANK, AT_COLD,
-  MOST_EVENTS = AT_COLD + MOST_COLD + MOST_LEVELS + MOST_TASKS + MOST_MEDICAL,
+  AT_END, AT_HOUR, AT_SLOT, AT_CONTROL, AT_SWITCH, AT_BUSY, AT_DRY, AT_READY, AT_BACK, AT_HOUSE, AT_TANK, AT_DONE,
+  AT_COLD,
+  MOST_EVENTS = AT_COLD + MOST_COLD + MOST_LEVELS,
 };
 
 typedef uint64_t set; /* of loads or circuits, one bit each; loads stand in order of priority */
@@ -64,6 +65,7 @@ typedef struct {
   int heater, blower;
   bool lived_in, mass_given;
   modes m;
+  double vf, vs, k_per_w; /* the third integrals over an hour, and what a watt of an hour warms the air */
 } rooms;
 
 typedef struct {
@@ -149,7 +151,7 @@ typedef struct {
 /* --- one outage -------------------------------------------------------------------------------------------------- */
 
 typedef struct {
-  double at, shell, core, cool_w, air0, out0; /* air0, out0: integrals of air and outdoors at the last move */
+  double at, shell, core, cool_w, room1, room2; /* room1, room2: integral of its room at the last move, and its own */
   int seg1, seg2;
   bool call;
   double max, over_s, over_ks, first, food_s, lost_at, gain_j, held_j, run_s;
@@ -181,7 +183,7 @@ typedef struct {
 
 typedef struct {
   double due[MOST_EVENTS + 3]; /* read by fours; what is beyond the last is never due */
-  double now, start, day_at, outdoor, out_sum, out_at;
+  double now, start, day_at, outdoor, out_sum, out_sum2, out_at;
   int hour, slot, spell;
   bool unsettled, reheated, need_changed; /* what an event has stirred up */
 
@@ -192,7 +194,8 @@ typedef struct {
   legs sum;
   double waiting_n;
 
-  double air_at, air, mass, heat_w, loads_w, air_sum;
+  double air_at, air, mass, heat_w, loads_w, air_sum, air_sum2;
+  double drift, told_w; /* how the air is going, K an hour; heat of loads that the stores were told of */
   bool call_heat, call_stove, stove_lit;
 
   double tank_at, tank, tank_w, drawn, asked, tank_air0;
@@ -201,6 +204,7 @@ typedef struct {
   cold_now cold[MOST_COLD];
   level_now level[MOST_LEVELS];
   task_now task[MOST_TASKS];
+  uint32_t owed; /* tasks that are outstanding */
   need_now need[MOST_MEDICAL];
   accounts sum_up;
   long events;
@@ -210,16 +214,24 @@ typedef struct {
 
 static inline double outdoor_sum(const outage *o, double t) { return o->out_sum + o->outdoor * (t - o->out_at); }
 
+static inline double outdoor_sum2(const outage *o, double t) {
+  double dt = t - o->out_at;
+  return o->out_sum2 + dt * (o->out_sum + 0.5 * dt * o->outdoor);
+}
+
 static inline band room_margins(const home *h, const outage *o, double by_air, double by_out) {
-  double warmer = ROOM_DRIFT_K, outdoor = by_out * OUTDOOR_DRIFT_K;
-  if (o->running && h->rooms.heater >= 0) warmer += most(0.0, h->rooms.off - o->air);
-  if (o->call_stove) warmer = most(warmer, ROOM_DRIFT_K + most(0.0, h->rooms.stove_off - o->air));
-  return (band){by_air * AIR_LOSS_K + outdoor, by_air * warmer + outdoor};
+  const rooms *r = &h->rooms;
+  double warmer = o->running && r->heater >= 0 ? most(0.0, r->off - o->air) : 0.0, outdoor = by_out * OUTDOOR_DRIFT_K;
+  if (o->stove_lit) warmer = most(warmer, r->stove_off - o->air);
+  double cooler = least(AIR_LOSS_K, (o->heat_w - r->gains) * r->k_per_w);
+  return (band){by_air * (cooler + ROOM_DRIFT_K - least(0.0, o->drift)) + outdoor,
+                by_air * (warmer + ROOM_DRIFT_K + most(0.0, o->drift)) + outdoor};
 }
 
 /* house.c */
 void advance_house(const home *h, outage *o, double t);
 void foretell_house(const home *h, outage *o);
+void look_anew(const home *h, outage *o);
 void read_thermostats(const home *h, outage *o);
 double house_heat_w(const home *h, const outage *o);
 void on_house(const home *h, outage *o);
@@ -251,6 +263,7 @@ void call_chargers(const home *h, outage *o);
 void foretell_chargers(const home *h, outage *o);
 void call_tasks(const home *h, outage *o);
 void run_tasks(const home *h, outage *o);
+bool tasks_wait(const home *h, const outage *o);
 /* power.c */
 void choose(const home *h, outage *o);
 void advance_power(const home *h, outage *o, double t);
@@ -258,7 +271,7 @@ void settle(const home *h, outage *o);
 /* machine.c */
 bool wanted(const home *h, outage *o);
 void ask_control(const home *h, outage *o);
-void switch_circuits(const home *h, outage *o);
+bool switch_circuits(const home *h, outage *o);
 void fetch(const home *h, outage *o);
 void on_ready(const home *h, outage *o);
 void on_dry(const home *h, outage *o);

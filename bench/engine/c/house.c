@@ -37,7 +37,11 @@ void advance_house(const home *h, outage *o, double t) {
   const modes *m = &r->m;
   rates f = rates_now(r, o);
   decayed fast = {m->ef, m->sf}, slow = {m->es, m->ss};
-  if (dt != HOUR_S) fast = decay(m->kf, dt), slow = decay(m->ks, dt);
+  double vf = r->vf, vs = r->vs;
+  if (dt != HOUR_S) {
+    fast = decay(m->kf, dt), slow = decay(m->ks, dt);
+    vf = third(m->kf, dt, fast.twice), vs = third(m->ks, dt, slow.twice);
+  }
   pull a = pull_first(m, f.f1, f.f2), b = pull_second(m, f.f1, f.f2);
   double before = o->air;
   double air_sum = o->air * dt + a.fast * fast.twice + a.slow * slow.twice;
@@ -45,10 +49,19 @@ void advance_house(const home *h, outage *o, double t) {
   o->air_at = t;
   o->air += a.fast * fast.once + a.slow * slow.once;
   o->mass += b.fast * fast.once + b.slow * slow.once;
+  o->air_sum2 += dt * (o->air_sum + 0.5 * dt * before) + a.fast * vf + a.slow * vs;
   o->air_sum += air_sum;
   o->sum_up.heat_j += o->heat_w * dt;
   o->sum_up.loss_j += r->u1 * (air_sum - o->outdoor * dt) + r->u2 * (mass_sum - o->outdoor * dt);
   note_limits(r, o, before, air_sum, dt);
+}
+
+/* The house may become warmer than its stores were told: they are looked at before it has. */
+void look_anew(const home *h, outage *o) {
+  double soon = o->now + LOOK_AGAIN_S;
+  o->told_w = o->loads_w;
+  for (int k = 0; k < h->colds; k++) o->due[AT_COLD + k] = least(o->due[AT_COLD + k], soon);
+  if (h->boiler.there) o->due[AT_TANK] = least(o->due[AT_TANK], soon);
 }
 
 /* When the air next reaches a level that matters, at most to the next hour. */
@@ -58,11 +71,16 @@ void foretell_house(const home *h, outage *o) {
   if (r->pipe_ratio > 0.0) b = nearer(b, o->outdoor + (r->pipe_low - o->outdoor) / r->pipe_ratio, o->air);
   if (r->heater >= 0) b = nearer(b, (o->call_heat ? r->off : r->on) - h->slot[o->slot].setback, o->air);
   if (o->stove_lit) b = nearer(b, o->call_stove ? r->stove_off : r->stove_on, o->air);
-  if (h->control.rule == BY_NEED) b = nearer(nearer(b, r->start, o->air), r->stop, o->air);
+  if (h->control.rule == BY_NEED) {
+    double level = o->running ? r->stop : r->start;
+    if ((level > o->air) == o->running) b = nearer(b, level, o->air);
+  }
   double dt = o->due[AT_HOUR] - o->air_at;
   rates f = rates_now(r, o);
   spent end = dt == HOUR_S ? (spent){r->m.ef, r->m.es} : spend(&r->m, dt);
-  o->due[AT_HOUSE] = o->air_at + leaves(&r->m, o->air, pull_first(&r->m, f.f1, f.f2), b, dt, end, EXACT_S);
+  pull p = pull_first(&r->m, f.f1, f.f2);
+  o->drift = p.fast * r->m.ef + p.slow * r->m.es;
+  o->due[AT_HOUSE] = o->air_at + leaves(&r->m, o->air, p, b, dt, end, EXACT_S);
 }
 
 void read_thermostats(const home *h, outage *o) {
@@ -93,6 +111,8 @@ void reheat(const home *h, outage *o) {
   advance_house(h, o, o->now);
   o->heat_w = house_heat_w(h, o);
   foretell_house(h, o);
+  o->told_w = least(o->told_w, o->loads_w);
+  if ((o->loads_w - o->told_w) * h->rooms.k_per_w > ROOM_DRIFT_K) look_anew(h, o);
 }
 
 void on_house(const home *h, outage *o) {

@@ -83,11 +83,12 @@ static void wake_stores(const home *h, outage *o) {
   o->reheated = true;
 }
 
-/* Which circuits are live now, and when the next is to be switched. */
-void switch_circuits(const home *h, outage *o) {
+/* Which circuits are live now, and when the next is to be switched. True if a load or a task waits for that. */
+bool switch_circuits(const home *h, outage *o) {
+  set before = o->live;
   o->circuits = o->live = 0;
   o->due[AT_SWITCH] = NEVER;
-  if (!o->running) return;
+  if (!o->running) return true;
   const spell *p = &h->control.spell[o->spell];
   double ask = NEVER;
   for (const step *x = p->step; x < p->step + p->steps; x++) {
@@ -101,6 +102,7 @@ void switch_circuits(const home *h, outage *o) {
   }
   o->due[AT_SWITCH] = ask;
   for (set left = o->circuits; left; left &= left - 1) o->live |= h->loads_on[first_of(left)];
+  return (o->live ^ before) & o->want || tasks_wait(h, o);
 }
 
 /* The machine has started or stopped. */
@@ -135,17 +137,28 @@ static void stop(const home *h, outage *o) {
   fetch(h, o);
 }
 
+/* Whether the rule by need still says so of every store as it is now: it is asked of where they were last seen. */
+static bool sure(const home *h, outage *o, bool want) {
+  if (h->control.rule != BY_NEED) return true;
+  wake_stores(h, o);
+  return wanted(h, o) == want;
+}
+
 /* Start, stop, or begin to refill, as the control wants and the fuel allows. */
 void ask_control(const home *h, outage *o) {
   bool want = wanted(h, o);
   if (o->running) {
-    if (!want) stop(h, o);
+    if (!want && sure(h, o, want)) stop(h, o);
     return;
   }
   if (!want || o->now < o->ready - TINY_S) return;
-  if (o->fuel > TINY_M3) start(h, o);
-  else if (o->stock > TINY_M3) refill_in(o, h->machine.refill_s);
-  else if (o->sum_up.out_at >= NEVER) o->sum_up.out_at = o->now;
+  if (o->fuel > TINY_M3) {
+    if (sure(h, o, want)) start(h, o);
+  } else if (o->stock > TINY_M3) {
+    refill_in(o, h->machine.refill_s);
+  } else if (o->sum_up.out_at >= NEVER) {
+    o->sum_up.out_at = o->now;
+  }
 }
 
 void on_ready(const home *h, outage *o) {

@@ -72,6 +72,7 @@ static void set_rates(const home *h, outage *o) {
 void settle(const home *h, outage *o) {
   advance_power(h, o, o->now);
   advance_medical(h, o, o->now);
+  o->due[AT_DONE] = NEVER;
   call_chargers(h, o);
   call_tasks(h, o);
   o->next = 0;

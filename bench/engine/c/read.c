@@ -28,6 +28,7 @@ static void read_rooms(rooms *r, const double *w) {
       .blower = (int)w[P_BLOWER_LOAD], .lived_in = w[P_HAS_HOUSE] != 0.0, .mass_given = w[P_MASS0] > -NEVER / 2.0,
       .m = {.kf = w[P_KF], .ks = w[P_KS], .w1 = w[P_W1], .w2 = w[P_W2], .b1 = w[P_B1], .b2 = w[P_B2], .c1 = w[P_C1],
             .c2 = w[P_C2], .ef = w[P_EF], .sf = w[P_SF], .es = w[P_ES], .ss = w[P_SS]},
+      .vf = w[P_VF], .vs = w[P_VS], .k_per_w = w[P_AIR_K_PER_W],
   };
 }
 
@@ -83,7 +84,8 @@ static void read_colds(home *h, const double *w, const int64_t *at) {
     for (int i = 0; i < n * n; i++) {
       const double *m = w + at[A_MODES] + (k * n * n + i) * M_COUNT;
       c->m[i / n][i % n] = (modes){m[M_KF], m[M_KS], m[M_W1], m[M_W2], m[M_B1], m[M_B2],
-                                   m[M_C1], m[M_C2], m[M_EF], m[M_SF], m[M_ES], m[M_SS]};
+                                   m[M_C1], m[M_C2], m[M_EF], m[M_SF], m[M_ES], m[M_SS],
+                                   m[M_UP1], m[M_DOWN1], m[M_UP2], m[M_DOWN2]};
     }
   }
 }
@@ -148,7 +150,7 @@ const char *read_home(home *h, const double *w, const int64_t *at) {
               .circuits = (int)at[N_CIRCUITS], .segments = (int)at[N_SEGMENTS], .hours = (int)at[N_HOURS],
               .water = (int)w[P_WATER_LEVEL], .leg_v = w[P_LEG_V], .food_s = w[P_FOOD_S],
               .outdoor_c = w + at[A_OUTDOOR]};
-  h->events = AT_COLD + h->colds + h->levels + h->tasks + h->medicals;
+  h->events = AT_COLD + h->colds + h->levels;
   read_rooms(&h->rooms, w);
   read_boiler(&h->boiler, w);
   read_machine(&h->machine, w);

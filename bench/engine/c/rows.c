@@ -28,7 +28,7 @@ void write_row(const home *h, const outage *o, double *row) {
   row += O_COUNT;
   for (const cold_now *d = o->cold; d < o->cold + h->colds; d++, row += D_COUNT) {
     row[D_AT] = d->at, row[D_SHELL] = d->shell, row[D_CORE] = d->core, row[D_SEG1] = d->seg1, row[D_SEG2] = d->seg2;
-    row[D_CALL] = d->call, row[D_COOL_W] = d->cool_w, row[D_AIR0] = d->air0, row[D_OUT0] = d->out0;
+    row[D_CALL] = d->call, row[D_COOL_W] = d->cool_w, row[D_ROOM1] = d->room1, row[D_ROOM2] = d->room2;
     row[D_MAX] = d->max, row[D_OVER_S] = d->over_s, row[D_OVER_KS] = d->over_ks, row[D_FIRST] = d->first;
     row[D_FOOD_S] = d->food_s, row[D_LOST_AT] = d->lost_at, row[D_GAIN_J] = d->gain_j, row[D_HELD_J] = d->held_j;
     row[D_RUN_S] = d->run_s;

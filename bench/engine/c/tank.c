@@ -38,9 +38,13 @@ static double out_of(const boiler *b, double tank, double heat, double k, band a
 void foretell_tank(const home *h, outage *o) {
   const boiler *b = &h->boiler;
   double tank = o->tank, flow = b->flow_j * o->drawn, k = (b->ua + flow) / b->j;
-  band at = nearer(nearer((band){-NEVER, NEVER}, b->low, tank), b->ready, tank);
-  at = nearer(at, o->call_tank ? b->off : b->on, tank);
-  if (h->control.rule == BY_NEED) at = nearer(nearer(at, b->start, tank), b->stop, tank);
+  band at = nearer((band){-NEVER, NEVER}, b->low, tank);
+  if (o->running) at = nearer(at, b->ready, tank);
+  if (o->running || b->by == PILOT) at = nearer(at, o->call_tank ? b->off : b->on, tank);
+  if (h->control.rule == BY_NEED) {
+    double level = o->running ? b->stop : b->start;
+    if ((level > tank) == o->running) at = nearer(at, level, tank);
+  }
   double heat = b->ua * (o->air - tank) + flow * (b->inlet - tank) + o->tank_w;
   band room = room_margins(h, o, 1.0, 0.0);
   double early = out_of(b, tank, heat + b->ua * room.above, k, (band){-NEVER, at.above});

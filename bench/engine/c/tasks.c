@@ -34,10 +34,9 @@ void call_chargers(const home *h, outage *o) {
 
 /* When each own battery will be full at what it now gains. */
 void foretell_chargers(const home *h, outage *o) {
-  double *due = &o->due[AT_COLD + h->colds + h->levels + h->tasks];
   for (int i = 0; i < h->medicals; i++) {
     double rate = own_rate(h, o, i), lacks = h->medical[i].own_s - o->need[i].left_s;
-    due[i] = rate > 0.0 && lacks > 0.0 ? o->now + lacks / rate : NEVER;
+    if (rate > 0.0 && lacks > 0.0) o->due[AT_DONE] = least(o->due[AT_DONE], o->now + lacks / rate);
   }
 }
 
@@ -51,6 +50,7 @@ void add_task(const home *h, outage *o, int i) {
   task_now *u = &o->task[i];
   advance_task(u, o->now);
   u->owed_s += h->task[i].need_s;
+  o->owed |= 1u << i;
   double beyond = u->owed_s - h->task[i].most_s;
   if (beyond <= 0.0) return;
   u->owed_s -= beyond;
@@ -59,15 +59,16 @@ void add_task(const home *h, outage *o, int i) {
 
 /* Ask for the loads of tasks that are outstanding, once the machine has run for their delay. */
 void call_tasks(const home *h, outage *o) {
-  double *due = &o->due[AT_COLD + h->colds + h->levels];
-  for (int i = 0; i < h->tasks; i++) {
+  for (uint32_t left = o->owed; left; left &= left - 1) {
+    int i = first_of(left);
     const task *k = &h->task[i];
     task_now *u = &o->task[i];
     advance_task(u, o->now);
-    bool ready = o->running && u->owed_s > 1e-6;
-    due[i] = NEVER;
+    bool ready = u->owed_s > 1e-6;
+    if (!ready) o->owed &= ~(1u << i);
+    ready &= o->running;
     if (ready && o->now - o->since < k->delay_s - 1e-9) {
-      due[i] = o->since + k->delay_s;
+      o->due[AT_DONE] = least(o->due[AT_DONE], o->since + k->delay_s);
       ready = false;
     }
     if (ready && !u->busy && o->tank < k->tank_min - COLD_LEVEL_K) ready = false;
@@ -77,13 +78,22 @@ void call_tasks(const home *h, outage *o) {
   }
 }
 
+/* Whether a task without a load of its own waits for its circuit, or has lost it. */
+bool tasks_wait(const home *h, const outage *o) {
+  for (uint32_t left = o->owed; left; left &= left - 1) {
+    int i = first_of(left), circuit = h->task[i].circuit;
+    if (circuit >= 0 && has(o->circuits, circuit) != o->task[i].busy) return true;
+  }
+  return false;
+}
+
 /* Set the draws of taps and tank from the time of day and the tasks now under way. */
 void run_tasks(const home *h, outage *o) {
-  double *due = &o->due[AT_COLD + h->colds + h->levels];
   double tap = h->slot[o->slot].tap, hot = h->slot[o->slot].hot;
   int pump = h->water >= 0 ? h->level[h->water].load : -1; /* -1 too where the hookup does not feed it */
   bool pumping = pump >= 0 && has(o->run, pump), fills = pumping || taps_run(h, o);
-  for (int i = 0; i < h->tasks; i++) {
+  for (uint32_t left = o->owed; left; left &= left - 1) {
+    int i = first_of(left);
     const task *k = &h->task[i];
     task_now *u = &o->task[i];
     if (k->load >= 0 && !has(o->run, k->load)) u->busy = false;
@@ -91,7 +101,7 @@ void run_tasks(const home *h, outage *o) {
     if (!u->busy) continue;
     tap += k->tap;
     hot += k->hot;
-    due[i] = o->now + u->owed_s;
+    o->due[AT_DONE] = least(o->due[AT_DONE], o->now + u->owed_s);
   }
   if (h->water >= 0) set_level(h, o, h->water, tap, pumping);
   if (h->boiler.there) draw_hot(h, o, hot, taps_run(h, o));

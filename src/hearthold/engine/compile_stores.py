@@ -9,6 +9,7 @@ import numpy as np
 
 from hearthold.engine.habits import Habits
 from hearthold.engine.kernels import layout as c
+from hearthold.engine.kernels.decays import third
 from hearthold.engine.kernels.layout import Array
 from hearthold.engine.rows import row, stack
 from hearthold.house.fill_cold import mixed_load_curve
@@ -28,6 +29,8 @@ def house_par(par: Array, heat: HouseHeat | None, habits: Habits, loads: dict[st
     par[[c.P_C1, c.P_C2, c.P_U1, c.P_U2, c.P_G]] = c1, c2, u1, u2, g
     par[[c.P_KF, c.P_KS, c.P_W1, c.P_W2, c.P_B1, c.P_B2]] = modes
     par[[c.P_EF, c.P_SF, c.P_ES, c.P_SS]] = _decays(modes, c.HOUR_S)
+    par[c.P_AIR_K_PER_W] = (par[c.P_W1] * par[c.P_EF] + par[c.P_W2] * par[c.P_ES]) / c1
+    par[[c.P_VF, c.P_VS]] = [third(k, c.HOUR_S, decay_mean_kernel(k, c.HOUR_S) * c.HOUR_S) for k in modes[:2]]
     par[[c.P_HEATER_LOAD, c.P_BLOWER_LOAD]] = -1.0
     par[[c.P_AIR_LOW, c.P_PIPE_LOW]] = -c.FAR
     par[[c.P_AIR0, c.P_MASS0]] = CALM_AIR_C, -c.FAR  # no mass given: in balance with air and outdoors
@@ -87,10 +90,21 @@ def cold_tables(
     modes = np.zeros((len(stores), segments, segments, c.M_COUNT))
     for k, store in enumerate(stores):
         for i, j in product(range(segments), repeat=2):
-            modes[k, i, j] = _cold_modes(
+            modes[k, i, j, : c.M_UP1] = _cold_modes(
                 store, float(curve.heat_j_per_kg_k[i]), float(curve.heat_j_per_kg_k[j])
             )
+        _beyond_knots(modes[k])
     return rows, knots, modes
+
+
+def _beyond_knots(modes: Array) -> None:
+    """Fill, for each pair of segments, the capacity of each node over that beyond its knots; 1 where there is none."""
+    modes[:, :, c.M_UP1 :] = 1.0
+    first, second = modes[:, :, c.M_C1], modes[:, :, c.M_C2]
+    modes[:-1, :, c.M_UP1] = first[:-1] / first[1:]
+    modes[1:, :, c.M_DOWN1] = first[1:] / first[:-1]
+    modes[:, :-1, c.M_UP2] = second[:, :-1] / second[:, 1:]
+    modes[:, 1:, c.M_DOWN2] = second[:, 1:] / second[:, :-1]
 
 
 def _no_knots(segments: int) -> Array:

@@ -25,14 +25,17 @@ class Packed(NamedTuple):
 
 def pack(world: World, rule: Rule, weather: Weather) -> Packed:
     """One array of constants and one of positions. Costs a copy of the weather, once a batch."""
+    wide = words(max(len(world.loads), len(world.tasks)))
     tables = {
         c.A_LOADS: world.loads, c.A_COLD: world.cold, c.A_KNOTS: world.knots, c.A_MODES: world.modes,
         c.A_LEVELS: world.levels, c.A_TASKS: world.tasks, c.A_MEDICAL: world.medical, c.A_SLOT_AT: world.slot_at,
-        c.A_SLOTS: world.slots, c.A_SLOT_WANT: sets_of(world.slot_want), c.A_SLOT_MEDICAL: world.slot_medical,
+        c.A_SLOTS: world.slots, c.A_SLOT_WANT: sets_of(world.slot_want, wide), c.A_SLOT_MEDICAL: world.slot_medical,
         c.A_SLOT_TASK: world.slot_task, c.A_FED: world.circuit_fed, c.A_SPELLS: rule.spells, c.A_STEPS: rule.steps,
         c.A_RULE_COLD: rule.cold, c.A_RULE_LEVELS: rule.levels, c.A_BATTERY_FEEDS: rule.battery_circuits,
-        c.A_CLOCK: sets_of(world.loads[None, :, c.L_KIND] == c.BY_CLOCK),
-        c.A_ON_CIRCUIT: sets_of(world.loads[:, c.L_CIRCUIT] == np.arange(len(world.circuit_fed))[:, None]),
+        c.A_CLOCK: sets_of(world.loads[None, :, c.L_KIND] == c.BY_CLOCK, wide),
+        c.A_ON_CIRCUIT: sets_of(
+            world.loads[:, c.L_CIRCUIT] == np.arange(len(world.circuit_fed))[:, None], wide
+        ),
         c.A_OUTDOOR: weather.outdoor_c, c.A_SOLAR: weather.solar_w,
     }  # fmt: skip
     at = np.zeros(c.AT_COUNT, dtype=np.int64)
@@ -47,16 +50,16 @@ def pack(world: World, rule: Rule, weather: Weather) -> Packed:
     return Packed(np.ascontiguousarray(np.concatenate(parts)), at)
 
 
-def sets_of(members: NDArray[Any]) -> Array:
-    """(sets, words) sets of loads from their members, one column a load."""
+def sets_of(members: NDArray[Any], wide: int) -> Array:
+    """(sets, words) sets of loads from their members, one column a load; `wide` is their number of words."""
     rows, loads = members.shape
-    padded = np.zeros((rows, words(loads), c.WORD_BITS))
-    padded.reshape(rows, words(loads) * c.WORD_BITS)[:, :loads] = members
+    padded = np.zeros((rows, wide, c.WORD_BITS))
+    padded.reshape(rows, wide * c.WORD_BITS)[:, :loads] = members
     return np.asarray(padded @ 2.0 ** np.arange(c.WORD_BITS))
 
 
 def words(loads: int) -> int:
-    """Words that a set of so many loads takes."""
+    """Words that a set of so many loads or tasks takes."""
     return -(-loads // c.WORD_BITS)
 
 
@@ -68,13 +71,13 @@ def _count(at: Ints, world: World, rule: Rule, weather: Weather) -> None:
         len(rule.spells),
         len(rule.steps),
     )
-    at[c.N_WORDS] = words(len(world.loads))
+    at[c.N_WORDS] = words(max(len(world.loads), len(world.tasks)))
     at[c.N_SEGMENTS], at[c.N_HOURS] = world.modes.shape[1], len(weather.outdoor_c)
 
 
 def _place_state(at: Ints) -> None:
     """Where the tables of a state begin, after its scalars, accumulators and queue."""
-    begin = c.Q_FIRST + at[c.N_COLD] + at[c.N_LEVELS] + at[c.N_TASKS] + at[c.N_MEDICAL]
+    begin = c.Q_FIRST + at[c.N_COLD] + at[c.N_LEVELS]
     begin += -(begin - c.Q_END) % c.QUEUE_STEP
     widths = (
         (c.B_SETS, at[c.N_WORDS] * c.SETS),

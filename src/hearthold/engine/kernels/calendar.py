@@ -4,7 +4,14 @@
 from __future__ import annotations
 
 from hearthold.engine.jit import kernel
-from hearthold.engine.kernels.house import advance_house, foretell_house, outdoor_sum, read_thermostats
+from hearthold.engine.kernels.house import (
+    advance_house,
+    foretell_house,
+    look_anew,
+    outdoor_sum,
+    outdoor_sum2,
+    read_thermostats,
+)
 from hearthold.engine.kernels.layout import (
     A_CLOCK,
     A_OUTDOOR,
@@ -31,6 +38,7 @@ from hearthold.engine.kernels.layout import (
     S_OUT_AT,
     S_OUT_C,
     S_OUT_SUM,
+    S_OUT_SUM2,
     S_RULE_DIRTY,
     S_SLOT,
     S_SOLAR_W,
@@ -55,6 +63,7 @@ def on_hour(w: Array, at: Ints, s: Array) -> None:
     """A new hour outside."""
     t = s[S_T]
     advance_house(w, at, s, t)
+    s[S_OUT_SUM2] = outdoor_sum2(s, t)
     s[S_OUT_SUM] = outdoor_sum(s, t)
     s[S_OUT_AT] = t
     s[S_HOUR] += 1.0
@@ -82,7 +91,10 @@ def on_slot(w: Array, at: Ints, s: Array) -> None:
     slot = int(s[S_SLOT])
     s[Q_SLOT] = s[S_DAY_AT] + w[at[A_SLOT_AT] + slot + 1]
     row = at[A_SLOTS] + slot * Z_COUNT
-    s[S_NIGHT], s[S_AWAKE], s[S_STOVE_LIT] = w[row + Z_NIGHT], w[row + Z_AWAKE], w[row + Z_STOVE]
+    s[S_NIGHT], s[S_AWAKE] = w[row + Z_NIGHT], w[row + Z_AWAKE]
+    if s[S_STOVE_LIT] != w[row + Z_STOVE]:
+        s[S_STOVE_LIT] = w[row + Z_STOVE]
+        look_anew(w, at, s)
     for i in range(at[N_WORDS]):
         others = int(s[words_of(at, WANT) + i]) & ~int(w[at[A_CLOCK] + i])
         s[words_of(at, WANT) + i] = float(others | int(w[at[A_SLOT_WANT] + slot * at[N_WORDS] + i]))

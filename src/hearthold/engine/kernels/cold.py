@@ -1,9 +1,9 @@
 """Cold stores in motion: shell and core, segment by segment of the food's heat capacity.
 
-A store moves only when something happens to it: its compressor switches, a level is reached, or two hours are
-over. The room enters by its mean over that step. How the room will go is not known beforehand, so a crossing is
-foretold for the warmest and the coolest that it may become: the store is looked at then, too early rather than
-too late, and again until the level is a few seconds off.
+A store moves only when something happens to it: its compressor switches, a level or knot is reached, or two hours
+are over. The room enters by its mean over that step, and by how late in it the warmth came. How the room will go is
+not known beforehand, so a level is foretold for the warmest and the coolest that it may become: the store is looked
+at then, too early rather than too late, and again until the level is less than a minute off.
 """
 
 # mypy: disable-error-code="no-any-return"
@@ -12,7 +12,7 @@ from __future__ import annotations
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.band import nearer
 from hearthold.engine.kernels.decays import decay, first_crossing
-from hearthold.engine.kernels.house import advance_house, outdoor_sum, room_margins
+from hearthold.engine.kernels.house import advance_house, outdoor_sum, outdoor_sum2, room_margins
 from hearthold.engine.kernels.layout import (
     A_COLD,
     A_KNOTS,
@@ -31,7 +31,6 @@ from hearthold.engine.kernels.layout import (
     C_UA,
     COLD_LEVEL_K,
     COLD_STEP_S,
-    D_AIR0,
     D_AT,
     D_CALL,
     D_COOL_W,
@@ -43,9 +42,10 @@ from hearthold.engine.kernels.layout import (
     D_HELD_J,
     D_LOST_AT,
     D_MAX,
-    D_OUT0,
     D_OVER_KS,
     D_OVER_S,
+    D_ROOM1,
+    D_ROOM2,
     D_RUN_S,
     D_SEG1,
     D_SEG2,
@@ -54,18 +54,24 @@ from hearthold.engine.kernels.layout import (
     FAR,
     HOP_FROM_S,
     K_KIND,
-    KNOT_K,
+    KNOT_NEAR_K,
+    KNOT_SHORT,
+    KNOT_SLIP_K,
     M_B1,
     M_B2,
     M_C1,
     M_C2,
     M_COUNT,
+    M_DOWN1,
+    M_DOWN2,
     M_EF,
     M_ES,
     M_KF,
     M_KS,
     M_SF,
     M_SS,
+    M_UP1,
+    M_UP2,
     M_W1,
     M_W2,
     N_COLD,
@@ -75,9 +81,12 @@ from hearthold.engine.kernels.layout import (
     Q_FIRST,
     Q_HOUR,
     ROUGH_S,
+    RUNNING,
     S_AIR,
     S_AIR_SUM,
+    S_AIR_SUM2,
     S_DIRTY,
+    S_MODE,
     S_OUT_C,
     S_RULE_DIRTY,
     S_SOURCE,
@@ -99,16 +108,15 @@ def modes_of(at: Ints, k: int, s1: int, s2: int) -> int:
 
 @kernel
 def advance_cold(w: Array, at: Ints, s: Array, k: int, t: float) -> None:
-    """Move cold store k to t with the room's mean since its last move, and keep its accounts."""
+    """Move cold store k to t with the room's mean since its last move, and how late its warmth came; keep accounts."""
     d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
     dt = t - s[d + D_AT]
     if dt <= 0.0:
         return
     advance_house(w, at, s, t)
-    out_sum = outdoor_sum(s, t)
-    room = (
-        w[c + C_ROOM_AIR] * (s[S_AIR_SUM] - s[d + D_AIR0]) + w[c + C_ROOM_OUT] * (out_sum - s[d + D_OUT0])
-    ) / dt
+    room_sum, room_sum2 = room_sums(w, s, c, t, s[S_AIR_SUM], s[S_AIR_SUM2])
+    room = (room_sum - s[d + D_ROOM1]) / dt
+    late = 0.5 * dt * (room_sum + s[d + D_ROOM1]) - (room_sum2 - s[d + D_ROOM2])
     m = modes_of(at, k, int(s[d + D_SEG1]), int(s[d + D_SEG2]))
     shell, core = s[d + D_SHELL], s[d + D_CORE]
     across = w[c + C_G] * (core - shell)
@@ -123,14 +131,27 @@ def advance_cold(w: Array, at: Ints, s: Array, k: int, t: float) -> None:
     b_fast, b_slow = w[m + M_W2] * f2 + w[m + M_B2] * f1, w[m + M_W1] * f2 - w[m + M_B2] * f1
     shell_sum = shell * dt + a_fast * s_fast + a_slow * s_slow
     rise1, rise2 = a_fast * e_fast + a_slow * e_slow, b_fast * e_fast + b_slow * e_slow
+    # warmth that came late in the step has had less time to act and to be lost again
+    push = w[c + C_UA] / w[m + M_C1] * late / dt
+    p_fast, p_slow = push * e_fast, push * e_slow
+    shell_sum -= w[m + M_W1] * p_fast + w[m + M_W2] * p_slow
+    rise1 += w[m + M_W1] * w[m + M_KF] * p_fast + w[m + M_W2] * w[m + M_KS] * p_slow
+    rise2 += w[m + M_B2] * (w[m + M_KF] * p_fast - w[m + M_KS] * p_slow)
     s[d + D_GAIN_J] += w[c + C_UA] * (room * dt - shell_sum) - s[d + D_COOL_W] * dt
     s[d + D_HELD_J] += w[m + M_C1] * rise1 + w[m + M_C2] * rise2
     if s[d + D_COOL_W] > 0.0:
         s[d + D_RUN_S] += dt
     s[d + D_SHELL], s[d + D_CORE] = shell + rise1, core + rise2
-    s[d + D_AT], s[d + D_AIR0], s[d + D_OUT0] = t, s[S_AIR_SUM], out_sum
+    s[d + D_AT], s[d + D_ROOM1], s[d + D_ROOM2] = t, room_sum, room_sum2
     _note_cold(w, s, d, w[c + C_LIMIT], shell_sum, dt)
-    _settle_segments(w, at, s, k)
+    _settle_segments(w, at, s, k, rise1, rise2)
+
+
+@kernel(inline=True)
+def room_sums(w: Array, s: Array, c: int, t: float, air_sum: float, air_sum2: float) -> tuple[float, float]:
+    """Integral of the temperature of a store's room from the start to t, and the integral of that; the air's given."""
+    air, outdoor = w[c + C_ROOM_AIR], w[c + C_ROOM_OUT]
+    return air * air_sum + outdoor * outdoor_sum(s, t), air * air_sum2 + outdoor * outdoor_sum2(s, t)
 
 
 @kernel(inline=True)
@@ -151,36 +172,40 @@ def _note_cold(w: Array, s: Array, d: int, limit: float, shell_sum: float, dt: f
 
 
 @kernel(inline=True)
-def _settle_segments(w: Array, at: Ints, s: Array, k: int) -> None:
-    """Where a node has reached a knot, carry the heat beyond it over into the next segment."""
+def _settle_segments(w: Array, at: Ints, s: Array, k: int, rise1: float, rise2: float) -> None:
+    """Where a node has reached a knot, or all but reached it, carry the heat beyond it over into the next segment."""
     d, last = at[B_COLD] + k * D_COUNT, at[N_SEGMENTS] - 1
     knots = at[A_KNOTS] + k * (last + 2)
     s1, s2 = int(s[d + D_SEG1]), int(s[d + D_SEG2])
-    if (s1 < last and s[d + D_SHELL] > w[knots + s1 + 1]) or (s1 > 0 and s[d + D_SHELL] < w[knots + s1]):
-        step = 1 if s[d + D_SHELL] > w[knots + s1] + COLD_LEVEL_K else -1
-        knot = w[knots + s1 + 1] if step > 0 else w[knots + s1]
-        s[d + D_SHELL] = knot + (s[d + D_SHELL] - knot) * (
-            w[modes_of(at, k, s1, s2) + M_C1] / w[modes_of(at, k, s1 + step, s2) + M_C1]
-        )
-        s1 += step
-        s[d + D_SEG1] = float(s1)
-    if (s2 < last and s[d + D_CORE] > w[knots + s2 + 1]) or (s2 > 0 and s[d + D_CORE] < w[knots + s2]):
-        step = 1 if s[d + D_CORE] > w[knots + s2] + COLD_LEVEL_K else -1
-        knot = w[knots + s2 + 1] if step > 0 else w[knots + s2]
-        s[d + D_CORE] = knot + (s[d + D_CORE] - knot) * (
-            w[modes_of(at, k, s1, s2) + M_C2] / w[modes_of(at, k, s1, s2 + step) + M_C2]
-        )
-        s[d + D_SEG2] = float(s2 + step)
+    m = modes_of(at, k, s1, s2)
+    up, down = w[m + M_UP1], w[m + M_DOWN1]
+    way = _way_out(w, knots, last, s1, s[d + D_SHELL], rise1, up, down)
+    if way != 0:
+        knot = w[knots + s1 + 1] if way > 0 else w[knots + s1]
+        s[d + D_SHELL] = knot + (s[d + D_SHELL] - knot) * (up if way > 0 else down)
+        s[d + D_SEG1] = float(s1 + way)
+    up, down = w[m + M_UP2], w[m + M_DOWN2]
+    way = _way_out(w, knots, last, s2, s[d + D_CORE], rise2, up, down)
+    if way != 0:
+        knot = w[knots + s2 + 1] if way > 0 else w[knots + s2]
+        s[d + D_CORE] = knot + (s[d + D_CORE] - knot) * (up if way > 0 else down)
+        s[d + D_SEG2] = float(s2 + way)
 
 
 @kernel(inline=True)
-def _enter(w: Array, knots: int, last: int, segment: int, t_c: float, heat_w: float) -> int:
-    """The segment a node is about to move in: on a knot, the one its heat drives it into."""
-    if segment < last and heat_w > 0.0 and t_c >= w[knots + segment + 1] - KNOT_K:
-        return segment + 1
-    if segment > 0 and heat_w < 0.0 and t_c <= w[knots + segment] + KNOT_K:
-        return segment - 1
-    return segment
+def _way_out(
+    w: Array, knots: int, last: int, segment: int, t_c: float, rise: float, up: float, down: float
+) -> int:
+    """The way a node leaves its segment: 1 up, -1 down, 0 not."""
+    if segment < last:
+        beyond = (t_c - w[knots + segment + 1]) * max(1.0, up)
+        if beyond > (-KNOT_NEAR_K if rise > 0.0 else KNOT_NEAR_K):
+            return 1
+    if segment > 0:
+        beyond = (w[knots + segment] - t_c) * max(1.0, down)
+        if beyond > (-KNOT_NEAR_K if rise < 0.0 else KNOT_NEAR_K):
+            return -1
+    return 0
 
 
 @kernel
@@ -188,33 +213,38 @@ def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     """When store k must move next: a level or knot reached with the room as it is now, or the longest step."""
     d, c, last = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT, at[N_SEGMENTS] - 1
     knots = at[A_KNOTS] + k * (last + 2)
-    shell, core = s[d + D_SHELL], s[d + D_CORE]
     room = w[c + C_ROOM_AIR] * s[S_AIR] + w[c + C_ROOM_OUT] * s[S_OUT_C]
+    across = w[c + C_G] * (s[d + D_CORE] - s[d + D_SHELL])
+    heat = w[c + C_UA] * (room - s[d + D_SHELL]) + across - s[d + D_COOL_W]
+    _settle_segments(w, at, s, k, heat, -across)
+    shell, core = s[d + D_SHELL], s[d + D_CORE]
     across = w[c + C_G] * (core - shell)
     heat = w[c + C_UA] * (room - shell) + across - s[d + D_COOL_W]
-    s1 = _enter(w, knots, last, int(s[d + D_SEG1]), shell, heat)
-    s2 = _enter(w, knots, last, int(s[d + D_SEG2]), core, -across)
-    s[d + D_SEG1], s[d + D_SEG2] = float(s1), float(s2)
+    s1, s2 = int(s[d + D_SEG1]), int(s[d + D_SEG2])
     m = modes_of(at, k, s1, s2)
     f1, f2 = heat / w[m + M_C1], -across / w[m + M_C2]
     below, above = _levels(w, at, s, k)
-    below, above = max(below, w[knots + s1]), min(above, w[knots + s1 + 1])
     warmer, cooler = room_margins(w, s, w[c + C_ROOM_AIR], w[c + C_ROOM_OUT])
     ua = w[c + C_UA] / w[m + M_C1]
     early = _first_out(w, m, shell, f1 + ua * warmer, f2, M_W1, M_B1, -FAR, above, ROUGH_S)
     early = min(early, _first_out(w, m, shell, f1 - ua * cooler, f2, M_W1, M_B1, below, FAR, ROUGH_S))
+    low, high = w[knots + s1], w[knots + s1 + 1]
     if early < HOP_FROM_S:
-        early = min(HOP_FROM_S, _first_out(w, m, shell, f1, f2, M_W1, M_B1, below, above, EXACT_S))
-    if w[c + C_G] > 0.0:
-        early = min(
-            early, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1], EXACT_S)
-        )
-    early = max(early, 1e-3)
+        early = HOP_FROM_S
+        low, high = max(below, low), min(above, high)
+    out = _first_out(w, m, shell, f1, f2, M_W1, M_B1, low, high, EXACT_S)
+    if out < early:
+        slip = ua * max(warmer, cooler) * out * max(1.0, w[m + M_UP1] if heat > 0.0 else w[m + M_DOWN1])
+        early = KNOT_SHORT * out if slip > KNOT_SLIP_K else out
     if w[c + C_ROOM_OUT] != 0.0 and s[Q_HOUR] > s[d + D_AT]:
         early = min(
             early, s[Q_HOUR] - s[d + D_AT]
-        )  # within the hour its outdoor part is constant, and all is exact
-    s[Q_FIRST + k] = s[d + D_AT] + early
+        )  # within the hour it is constant outside, and all is exact
+    if w[c + C_G] > 0.0:
+        early = min(
+            early, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1], ROUGH_S)
+        )
+    s[Q_FIRST + k] = s[d + D_AT] + max(early, 1e-3)
 
 
 @kernel(inline=True)
@@ -223,10 +253,14 @@ def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
     d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
     shell = s[d + D_SHELL]
     below, above = nearer(-FAR, FAR, w[c + C_LIMIT], shell)
-    below, above = nearer(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
+    if s[S_SOURCE] != NO_SOURCE and w[c + C_LOAD] >= 0.0:
+        below, above = nearer(below, above, w[c + C_OFF] if s[d + D_CALL] != 0.0 else w[c + C_ON], shell)
     if w[K_KIND] == THERMO:
-        below, above = nearer(below, above, w[at[A_RULE_COLD] + 2 * k], shell)
-        below, above = nearer(below, above, w[at[A_RULE_COLD] + 2 * k + 1], shell)
+        # running, it is to fall to where it has recovered; standing, to rise to where it is in need
+        running = s[S_MODE] == RUNNING
+        level = w[at[A_RULE_COLD] + 2 * k + (1 if running else 0)]
+        if (level < shell) == running:
+            below, above = nearer(below, above, level, shell)
     return below, above
 
 

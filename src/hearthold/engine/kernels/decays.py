@@ -9,7 +9,7 @@ here is the one of `physics.twonode` with a looser last digit and fewer exponent
 # mypy: disable-error-code="no-any-return"
 from __future__ import annotations
 
-from math import exp, log
+from math import copysign, exp, log, sqrt
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import FAR
@@ -30,6 +30,15 @@ def decay(k_per_s: float, dt_s: float) -> tuple[float, float]:
     return e, (dt_s - e) / k_per_s
 
 
+@kernel(inline=True)
+def third(k_per_s: float, dt_s: float, twice: float) -> float:
+    """Integral of the second of `decay`, over 0..dt."""
+    x = k_per_s * dt_s
+    if x < _SERIES_BELOW:
+        return dt_s * dt_s * dt_s * (1 / 6 - x * (1 / 24 - x * (1 / 120 - x * (1 / 720 - x * (1 / 5040)))))
+    return (0.5 * dt_s * dt_s - twice) / k_per_s
+
+
 @kernel
 def _at(x0: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float, t_s: float) -> float:
     e_fast, _ = decay(k_fast, t_s)
@@ -42,22 +51,29 @@ def _root(
     gap: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float,
     low: float, at_low: float, high: float, at_high: float, within_s: float,
 ) -> float:  # fmt: skip
-    """Zero of gap + a_fast E + a_slow E in a monotone bracket: Newton from the chord, halving if it strays."""
-    t = low + (high - low) * at_low / (at_low - at_high)
+    """Zero of gap + a_fast E + a_slow E in a monotone bracket: Newton from a parabola, halving if it strays.
+
+    The parabola is the one that starts as the path does; where that misses the bracket, the chord.
+    """
+    start, bend = a_fast + a_slow, 0.5 * (k_fast * a_fast + k_slow * a_slow)
+    under = start * start + 4.0 * bend * gap
+    t = -2.0 * gap / (start + copysign(sqrt(under), start)) if under > 0.0 else low
+    if not low < t < high:
+        t = low + (high - low) * at_low / (at_low - at_high)
     for _ in range(60):
         e_fast, _s = decay(k_fast, t)
         e_slow, _s = decay(k_slow, t)
         value = gap + a_fast * e_fast + a_slow * e_slow
+        slope = a_fast * (1.0 - k_fast * e_fast) + a_slow * (1.0 - k_slow * e_slow)
+        step = t - value / slope if slope != 0.0 else low
+        if abs(step - t) < within_s:
+            return step
         if (value < 0.0) == (at_high < 0.0):
             high = t
         else:
             low = t
-        slope = a_fast * (1.0 - k_fast * e_fast) + a_slow * (1.0 - k_slow * e_slow)
-        step = t - value / slope if slope != 0.0 else low
         if not low < step < high:
             step = 0.5 * (low + high)
-        if abs(step - t) < within_s or high - low < within_s:
-            return step
         t = step
     return high
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.band import nearer
-from hearthold.engine.kernels.decays import decay, first_crossing
+from hearthold.engine.kernels.decays import decay, first_crossing, third
 from hearthold.engine.kernels.layout import (
     A_SLOTS,
     AIR_LOSS_K,
@@ -16,6 +16,8 @@ from hearthold.engine.kernels.layout import (
     K_AIR_STOP,
     K_KIND,
     LEVEL_K,
+    LOOK_AGAIN_S,
+    N_COLD,
     NO_SOURCE,
     O_AIR_FIRST,
     O_AIR_LOW_KS,
@@ -28,6 +30,7 @@ from hearthold.engine.kernels.layout import (
     O_PIPE_MIN,
     O_PIPE_S,
     OUTDOOR_DRIFT_K,
+    P_AIR_K_PER_W,
     P_AIR_LOW,
     P_B1,
     P_B2,
@@ -38,6 +41,7 @@ from hearthold.engine.kernels.layout import (
     P_ES,
     P_G,
     P_GAINS,
+    P_HAS_TANK,
     P_HEAT_OFF,
     P_HEAT_ON,
     P_HEATER_LOAD,
@@ -56,31 +60,41 @@ from hearthold.engine.kernels.layout import (
     P_TANK_W,
     P_U1,
     P_U2,
+    P_VF,
+    P_VS,
     P_W1,
     P_W2,
+    Q_FIRST,
     Q_HOUR,
     Q_HOUSE,
+    Q_TANK,
     ROOM_DRIFT_K,
     RUN,
+    RUNNING,
     S_AIR,
     S_AIR_AT,
     S_AIR_SUM,
+    S_AIR_SUM2,
     S_CALL_HEAT,
     S_CALL_STOVE,
     S_CALL_TANK,
     S_DIRTY,
+    S_DRIFT,
     S_HEAT_DIRTY,
     S_HEAT_W,
     S_LOADS_W,
     S_MASS,
+    S_MODE,
     S_OUT_AT,
     S_OUT_C,
     S_OUT_SUM,
+    S_OUT_SUM2,
     S_RULE_DIRTY,
     S_SLOT,
     S_SOURCE,
     S_STOVE_LIT,
     S_T,
+    S_TOLD_W,
     THERMO,
     WANT,
     Z_COUNT,
@@ -102,9 +116,11 @@ def advance_house(w: Array, at: Ints, s: Array, t: float) -> None:
     f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]
     if dt == HOUR_S:
         e_fast, s_fast, e_slow, s_slow = w[P_EF], w[P_SF], w[P_ES], w[P_SS]
+        v_fast, v_slow = w[P_VF], w[P_VS]
     else:
         e_fast, s_fast = decay(w[P_KF], dt)
         e_slow, s_slow = decay(w[P_KS], dt)
+        v_fast, v_slow = third(w[P_KF], dt, s_fast), third(w[P_KS], dt, s_slow)
     a_fast, a_slow = w[P_W1] * f1 + w[P_B1] * f2, w[P_W2] * f1 - w[P_B1] * f2
     m_fast, m_slow = w[P_W2] * f2 + w[P_B2] * f1, w[P_W1] * f2 - w[P_B2] * f1
     air_sum = air * dt + a_fast * s_fast + a_slow * s_slow
@@ -112,6 +128,7 @@ def advance_house(w: Array, at: Ints, s: Array, t: float) -> None:
     s[S_AIR_AT] = t
     s[S_AIR] = air + a_fast * e_fast + a_slow * e_slow
     s[S_MASS] = mass + m_fast * e_fast + m_slow * e_slow
+    s[S_AIR_SUM2] += dt * (s[S_AIR_SUM] + 0.5 * dt * air) + a_fast * v_fast + a_slow * v_slow
     s[S_AIR_SUM] += air_sum
     s[O_HEAT_J] += s[S_HEAT_W] * dt
     s[O_LOSS_J] += w[P_U1] * (air_sum - outdoor * dt) + w[P_U2] * (mass_sum - outdoor * dt)
@@ -147,15 +164,36 @@ def outdoor_sum(s: Array, t: float) -> float:
 
 
 @kernel(inline=True)
+def outdoor_sum2(s: Array, t: float) -> float:
+    """Integral of `outdoor_sum` from the start to t, K s2."""
+    dt = t - s[S_OUT_AT]
+    return s[S_OUT_SUM2] + dt * (s[S_OUT_SUM] + 0.5 * dt * s[S_OUT_C])
+
+
+@kernel(inline=True)
 def room_margins(w: Array, s: Array, air_frac: float, outdoor_frac: float) -> tuple[float, float]:
-    """How much warmer and cooler a room may become within a step, K: heated to the set point, or left alone."""
-    warmer = ROOM_DRIFT_K
+    """How much warmer and cooler a room may become within a step, K: heated to the set point, or without its heat."""
+    warmer = 0.0
     if s[S_SOURCE] != NO_SOURCE and w[P_HEATER_LOAD] >= 0.0:
-        warmer += max(0.0, w[P_HEAT_OFF] - s[S_AIR])
-    if s[S_CALL_STOVE] != 0.0:
-        warmer = max(warmer, ROOM_DRIFT_K + max(0.0, w[P_STOVE_OFF] - s[S_AIR]))
+        warmer = max(0.0, w[P_HEAT_OFF] - s[S_AIR])
+    if s[S_STOVE_LIT] != 0.0:
+        warmer = max(warmer, w[P_STOVE_OFF] - s[S_AIR])
+    cooler = min(AIR_LOSS_K, (s[S_HEAT_W] - w[P_GAINS]) * w[P_AIR_K_PER_W])
     outdoor = outdoor_frac * OUTDOOR_DRIFT_K
-    return air_frac * warmer + outdoor, air_frac * AIR_LOSS_K + outdoor
+    return (
+        air_frac * (warmer + ROOM_DRIFT_K + max(0.0, s[S_DRIFT])) + outdoor,
+        air_frac * (cooler + ROOM_DRIFT_K - min(0.0, s[S_DRIFT])) + outdoor,
+    )
+
+
+@kernel
+def look_anew(w: Array, at: Ints, s: Array) -> None:
+    """The house may become warmer than its stores were told: they are looked at before it has."""
+    s[S_TOLD_W], soon = s[S_LOADS_W], s[S_T] + LOOK_AGAIN_S
+    for k in range(at[N_COLD]):
+        s[Q_FIRST + k] = min(s[Q_FIRST + k], soon)
+    if w[P_HAS_TANK] != 0.0:
+        s[Q_TANK] = min(s[Q_TANK], soon)
 
 
 @kernel
@@ -173,8 +211,10 @@ def foretell_house(w: Array, at: Ints, s: Array) -> None:
     if s[S_STOVE_LIT] != 0.0:
         below, above = nearer(below, above, w[P_STOVE_OFF] if s[S_CALL_STOVE] != 0.0 else w[P_STOVE_ON], air)
     if w[K_KIND] == THERMO:
-        below, above = nearer(below, above, w[K_AIR_START], air)
-        below, above = nearer(below, above, w[K_AIR_STOP], air)
+        running = s[S_MODE] == RUNNING
+        level = w[K_AIR_STOP] if running else w[K_AIR_START]
+        if (level > air) == running:
+            below, above = nearer(below, above, level, air)
     dt = s[Q_HOUR] - t
     f1 = (w[P_U1] * (outdoor - air) + w[P_G] * (mass - air) + s[S_HEAT_W]) / w[P_C1]
     f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]
@@ -185,6 +225,7 @@ def foretell_house(w: Array, at: Ints, s: Array) -> None:
         e_fast, _ = decay(w[P_KF], dt)
         e_slow, _ = decay(w[P_KS], dt)
         end = air + a_fast * e_fast + a_slow * e_slow
+    s[S_DRIFT] = a_fast * w[P_EF] + a_slow * w[P_ES]
     s[Q_HOUSE] = t + first_crossing(air, a_fast, a_slow, w[P_KF], w[P_KS], below, above, dt, end, EXACT_S)
 
 

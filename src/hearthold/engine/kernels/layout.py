@@ -17,23 +17,30 @@ FAR = 1e30  # a time or level that never comes
 HOUR_S = 3600.0
 DAY_S = 86400.0
 MINUTE_S = 60.0
-# Cold stores and the tank: the longest step (their room enters by its mean over the step), and from how near a
-# crossing is taken as foretold. Until then it is approached with the room as warm or cool as it may become: above
-# its present value by a drift (or up to the heater's set point), below it by what a cold house loses in a step.
-COLD_STEP_S = 3600.0
-HOP_FROM_S = 20.0
+# Cold stores and the tank: the longest step (their room enters by its mean over the step and by how late its warmth
+# came), and from how near a crossing is taken as foretold. Until then it is approached with the room as warm or cool
+# as it may become: as it is going, and a drift to either side; up to the heater's set point, or down by what all the
+# heat in it gives, at most a cold house's loss in a step. Loads that warm it by more than the drift, or a stove just
+# lit, have it looked at anew soon.
+COLD_STEP_S = 7200.0
+HOP_FROM_S = 60.0
 ROOM_DRIFT_K = 0.5
 OUTDOOR_DRIFT_K = 2.0
 AIR_LOSS_K = 3.0
+LOOK_AGAIN_S = 900.0
 # Newton stops at a step this short; the step it then takes leaves an error of its square times the decay rate.
 # A store that is only looked at early need not be met that well.
-EXACT_S = 1e-3
-ROUGH_S = 2.0
-# How near a temperature must come to a level to stand on it: the air; food at a knot of its curve; cold stores and
-# the tank at a thermostat or limit.
+EXACT_S = 0.02
+ROUGH_S = 5.0
+# How near a temperature must come to a level to stand on it: the air; cold stores and the tank at a thermostat or a
+# limit.
 LEVEL_K = 1e-6
-KNOT_K = 1e-7
 COLD_LEVEL_K = 1e-4
+# A knot of the food's curve need not be met so well: whether passed or all but reached, the heat beyond it is carried
+# over. It is gone for directly where the room can put that out by no more than a slip, else by most of the way first.
+KNOT_NEAR_K = 0.01
+KNOT_SLIP_K = 0.02
+KNOT_SHORT = 0.9
 
 
 class World(NamedTuple):
@@ -107,18 +114,18 @@ P_BAT_OUT, P_BAT_IDLE_W, P_BAT_RESTART_J, P_BAT_MIN_C = 56, 57, 58, 59
 P_BAT_INSIDE, P_BAT0, P_LEG_V, P_WATER_LEVEL = 60, 61, 62, 63
 P_TRIP_AFTER_S, P_RESET_S, P_MANAGED, P_HAS_HOUSE = 64, 65, 66, 67
 P_HAS_TANK, P_HAS_BATTERY, P_STORED_M3, P_FOOD_S = 68, 69, 70, 71
-P_TANK_READY = 72
-P_COUNT = 73
-LIMITS = 73  # two rows: the machine's limits, the inverter's
+P_TANK_READY, P_VF, P_VS, P_AIR_K_PER_W = 72, 73, 74, 75
+P_COUNT = 76
+LIMITS = 76  # two rows: the machine's limits, the inverter's
 LIM_RUN_W, LIM_LEG_W, LIM_LEG_VA, LIM_START_W, LIM_START_VA, LIM_LEG_START_VA = 0, 1, 2, 3, 4, 5
 LIM_COUNT = 6
 
 # --- w, next: control ------------------------------------------------------------------------------------------
-K_KIND, K_DELAY_S, K_WARM_S, K_BETWEEN_S = 85, 86, 87, 88
-K_MIN_RUN_S, K_MAX_RUN_S, K_MIN_OFF_S, K_NOT_AT_NIGHT = 89, 90, 91, 92
-K_AIR_START, K_AIR_STOP, K_TANK_START, K_TANK_STOP, K_BAT_START, K_BAT_STOP = 93, 94, 95, 96, 97, 98
-K_FIRST, K_COUNT = 85, 14
-W_TABLES = 99  # tables begin here
+K_KIND, K_DELAY_S, K_WARM_S, K_BETWEEN_S = 88, 89, 90, 91
+K_MIN_RUN_S, K_MAX_RUN_S, K_MIN_OFF_S, K_NOT_AT_NIGHT = 92, 93, 94, 95
+K_AIR_START, K_AIR_STOP, K_TANK_START, K_TANK_STOP, K_BAT_START, K_BAT_STOP = 96, 97, 98, 99, 100, 101
+K_FIRST, K_COUNT = 88, 14
+W_TABLES = 102  # tables begin here
 OFF, ALWAYS, PLAN, ROUTINE, THERMO, HELD = 0.0, 1.0, 2.0, 3.0, 4.0, 5.0
 
 # --- at: where tables begin (A_ in w, B_ in s) and how many rows they have --------------------------------------
@@ -155,7 +162,9 @@ C_LOAD, C_UA, C_G, C_COOL_W, C_ON, C_OFF, C_LIMIT = 0, 1, 2, 3, 4, 5, 6
 C_ROOM_AIR, C_ROOM_OUT, C_SHELL0, C_CORE0, C_SEG1, C_SEG2 = 7, 8, 9, 10, 11, 12
 C_COUNT = 13
 M_KF, M_KS, M_W1, M_W2, M_B1, M_B2, M_C1, M_C2, M_EF, M_SF, M_ES, M_SS = 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11
-M_COUNT = 12
+# how much steeper a node moves beyond the knot above and below: its heat capacity over the one there
+M_UP1, M_DOWN1, M_UP2, M_DOWN2 = 12, 13, 14, 15
+M_COUNT = 16
 
 # --- levels: pits, pressure tank, cycling loads without a store of their own -------------------------------
 V_LOAD, V_OUT, V_IN, V_ON, V_CAP, V_X0, V_TAP, V_KIND = 0, 1, 2, 3, 4, 5, 6, 7
@@ -181,9 +190,17 @@ S_CALL_TANK, S_TANK_SUM0, S_SOURCE, S_WA = 20, 21, 22, 23
 S_QA, S_WB, S_QB, S_CHARGE_W, S_RATE, S_FUEL_AT, S_FUEL, S_STOCK = 24, 25, 26, 27, 28, 29, 30, 31
 S_BUSY, S_MODE, S_MODE_AT, S_READY, S_BASE, S_SPELL_AT, S_SPELL, S_LOADS_W = 32, 33, 34, 35, 36, 37, 38, 39
 S_BAT_AT, S_BAT, S_BAT_W, S_BAT_DOWN, S_DIRTY, S_TAP, S_HOT, S_NIGHT = 40, 41, 42, 43, 44, 45, 46, 47
-S_AWAKE, S_STOVE_LIT, S_POWER_AT, S_TRIP_BACK = 48, 49, 50, 51
-S_OVER_AT, S_RECORDED, S_LOG, S_EVENTS = 52, 53, 54, 55
-S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_DRY, S_TANK_LOW_SUM, S_RULE_DIRTY, S_REFILL = 56, 57, 58, 59, 60, 61, 62
+S_AWAKE, S_STOVE_LIT, S_AIR_SUM2, S_OUT_SUM2 = 48, 49, 50, 51
+S_DRIFT, S_RECORDED, S_LOG, S_EVENTS = 52, 53, 54, 55
+S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_TOLD_W, S_TANK_LOW_SUM, S_RULE_DIRTY, S_REFILL = (
+    56,
+    57,
+    58,
+    59,
+    60,
+    61,
+    62,
+)
 S_HOLD = 63  # under HELD, whether the machine is to run: a planner's hand
 S_COUNT = 64
 STANDING, RUNNING = 0.0, 1.0
@@ -205,16 +222,17 @@ O_COUNT = 56
 
 # --- s, next: the queue, when each kind of event is due --------------------------------------------------------------
 Q_END, Q_HOUR, Q_SLOT, Q_CONTROL, Q_SWITCH, Q_BUSY, Q_FUEL, Q_READY = 120, 121, 122, 123, 124, 125, 126, 127
-Q_BACK, Q_OVER, Q_BATTERY, Q_HOUSE, Q_TANK, Q_FIRST = 128, 129, 130, 131, 132, 133
+Q_BACK, Q_OVER, Q_BATTERY, Q_HOUSE, Q_TANK, Q_DONE, Q_FIRST = 128, 129, 130, 131, 132, 133, 134
 QUEUE_STEP = 4  # the queue is as long as a multiple of this, and ends where the sets begin
 
 # --- s, tables: sets of loads, circuits, cold stores, levels, tasks, medical needs ------------------------------
 # running, wanting, chosen to run next, on a live circuit, counted as waiting since it last ran
 RUN, WANT, NEXT, LIVE, WAITED = 0, 1, 2, 3, 4
-SETS = 5
+OWED = 5  # tasks that are outstanding, a bit a task
+SETS = 6
 E_LIVE, E_BLOCKED = 0, 1  # of a circuit: live, left off after an overload
 E_COUNT = 2
-D_AT, D_SHELL, D_CORE, D_SEG1, D_SEG2, D_CALL, D_COOL_W, D_AIR0, D_OUT0 = 0, 1, 2, 3, 4, 5, 6, 7, 8
+D_AT, D_SHELL, D_CORE, D_SEG1, D_SEG2, D_CALL, D_COOL_W, D_ROOM1, D_ROOM2 = 0, 1, 2, 3, 4, 5, 6, 7, 8
 D_MAX, D_OVER_S, D_OVER_KS, D_FIRST, D_FOOD_S, D_LOST_AT, D_GAIN_J, D_HELD_J, D_RUN_S, D_NEED = (
     9, 10, 11, 12, 13, 14, 15, 16, 17, 18,
 )  # fmt: skip

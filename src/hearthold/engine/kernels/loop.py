@@ -48,6 +48,7 @@ from hearthold.engine.kernels.layout import (
     Q_BATTERY,
     Q_BUSY,
     Q_CONTROL,
+    Q_DONE,
     Q_END,
     Q_FIRST,
     Q_FUEL,
@@ -144,18 +145,18 @@ def _machine_event(w: Array, at: Ints, s: Array, k: int) -> None:
 @kernel
 def _dispatch(w: Array, at: Ints, s: Array, k: int) -> None:
     """Hand event k to what it concerns."""
-    cold, levels = at[N_COLD], at[N_LEVELS]
+    cold = at[N_COLD]
     if k == Q_HOUSE:
         on_house(w, at, s)
     elif k == Q_HOUR:
         on_hour(w, at, s)
-    elif k >= Q_FIRST + cold + levels:
-        s[k] = FAR
-        s[S_DIRTY] = 1.0
     elif k >= Q_FIRST + cold:
         on_level(w, at, s, k - Q_FIRST - cold)
     elif k >= Q_FIRST:
         on_cold(w, at, s, k - Q_FIRST)
+    elif k == Q_DONE:  # a task's delay is over or its work done, an own battery full
+        s[Q_DONE] = FAR
+        s[S_DIRTY] = 1.0
     elif k == Q_SLOT:
         on_slot(w, at, s)
     elif k == Q_TANK:

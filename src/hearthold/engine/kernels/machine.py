@@ -79,12 +79,14 @@ from hearthold.engine.kernels.layout import (
     S_T,
     STANDING,
     THERMO,
+    WANT,
     Array,
     Ints,
 )
 from hearthold.engine.kernels.power import advance_power, set_rates
 from hearthold.engine.kernels.sets import last_of, words_of
 from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
+from hearthold.engine.kernels.tasks import tasks_wait
 from hearthold.engine.kernels.wish import wanted
 
 _TINY_S = 1e-6
@@ -96,19 +98,29 @@ def control(w: Array, at: Ints, s: Array) -> None:
     """Start, stop, or begin to refill, as the control wants and the fuel allows."""
     want = wanted(w, at, s)
     if s[S_MODE] == RUNNING:
-        if not want:
+        if not want and _sure(w, at, s, want):
             stop(w, at, s)
         return
     if not want or s[S_T] < s[S_READY] - _TINY_S:
         return
     if s[S_FUEL] > _TINY_M3:
-        _start(w, at, s)
+        if _sure(w, at, s, want):
+            _start(w, at, s)
     elif s[S_STOCK] > _TINY_M3:
         s[S_REFILL] = 1.0
         s[S_READY] = s[S_T] + w[P_REFILL_S]
         s[Q_READY] = s[S_READY]
     elif s[O_FUEL_OUT_AT] >= FAR:
         s[O_FUEL_OUT_AT] = s[S_T]
+
+
+@kernel
+def _sure(w: Array, at: Ints, s: Array, want: bool) -> bool:
+    """Whether the rule by need still says so of every store as it is now: it is asked of where they were last seen."""
+    if w[K_KIND] != THERMO:
+        return True
+    _wake_stores(w, at, s)
+    return wanted(w, at, s) == want
 
 
 @kernel
@@ -124,6 +136,7 @@ def _start(w: Array, at: Ints, s: Array) -> None:
     for c in range(at[N_CIRCUITS]):
         s[at[B_CIRCUITS] + c * E_COUNT + E_BLOCKED] = 0.0
     choose_source(w, at, s)
+    _tell_rule(w, at, s)
     if w[K_KIND] == THERMO:
         s[Q_CONTROL] = s[S_T] + w[K_MIN_RUN_S]
 
@@ -141,7 +154,15 @@ def stop(w: Array, at: Ints, s: Array) -> None:
         s[Q_READY] = s[S_READY]
     s[Q_OVER] = FAR
     choose_source(w, at, s)
+    _tell_rule(w, at, s)
     fetch(w, s)
+
+
+@kernel(inline=True)
+def _tell_rule(w: Array, at: Ints, s: Array) -> None:
+    """Other levels matter to the rule by need now, though an inverter may have carried the house on throughout."""
+    if w[K_KIND] == THERMO and w[P_HAS_BATTERY] != 0.0:
+        _wake_stores(w, at, s)
 
 
 @kernel
@@ -193,13 +214,7 @@ def choose_source(w: Array, at: Ints, s: Array) -> None:
 
     An inverter with charge carries on until the machine has warmed up and takes over.
     """
-    source = NO_SOURCE
-    inverter = inverter_up(w, s)
-    if s[S_MODE] == RUNNING and (not inverter or s[S_T] >= s[S_BASE] - _TINY_S):
-        source = MACHINE
-    elif inverter:
-        source = INVERTER
-    before = s[S_SOURCE]
+    source, before = _source_now(w, s), s[S_SOURCE]
     if source != before:
         advance_power(w, at, s, s[S_T])
         s[S_SOURCE] = source
@@ -207,6 +222,14 @@ def choose_source(w: Array, at: Ints, s: Array) -> None:
             _wake_stores(w, at, s)
     switch_circuits(w, at, s)
     s[S_DIRTY] = 1.0
+
+
+@kernel(inline=True)
+def _source_now(w: Array, s: Array) -> float:
+    inverter = inverter_up(w, s)
+    if s[S_MODE] == RUNNING and (not inverter or s[S_T] >= s[S_BASE] - _TINY_S):
+        return MACHINE
+    return INVERTER if inverter else NO_SOURCE
 
 
 @kernel(inline=True)
@@ -234,11 +257,12 @@ def _wake_stores(w: Array, at: Ints, s: Array) -> None:
 
 
 @kernel
-def switch_circuits(w: Array, at: Ints, s: Array) -> None:
-    """Which circuits are live now, and when the next is to be switched.
+def switch_circuits(w: Array, at: Ints, s: Array) -> bool:
+    """Which circuits are live now, and when the next is to be switched. True if a load or a task waits for that.
 
     What an inverter carries passes to the machine without a gap; the rest is switched on in its order.
     """
+    matters = False
     inverter = s[S_SOURCE] == INVERTER
     s[Q_SWITCH] = s[S_BASE] if inverter and s[S_MODE] == RUNNING else FAR
     for i in range(at[N_CIRCUITS]):
@@ -251,7 +275,10 @@ def switch_circuits(w: Array, at: Ints, s: Array) -> None:
         for k in range(at[N_CIRCUITS]):
             if s[at[B_CIRCUITS] + k * E_COUNT + E_LIVE] != 0.0:
                 live |= int(w[at[A_ON_CIRCUIT] + k * at[N_WORDS] + i])
+        if (live ^ int(s[words_of(at, LIVE) + i])) & int(s[words_of(at, WANT) + i]) != 0:
+            matters = True
         s[words_of(at, LIVE) + i] = float(live)
+    return matters or tasks_wait(w, at, s)
 
 
 @kernel
@@ -279,7 +306,10 @@ def _switch_by_steps(w: Array, at: Ints, s: Array) -> None:
 @kernel
 def on_switch(w: Array, at: Ints, s: Array) -> None:
     """A circuit is due to be switched, or the machine to take over from the inverter."""
-    choose_source(w, at, s)
+    if _source_now(w, s) != s[S_SOURCE]:
+        choose_source(w, at, s)
+    elif switch_circuits(w, at, s):
+        s[S_DIRTY] = 1.0
 
 
 @kernel

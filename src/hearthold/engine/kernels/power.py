@@ -9,7 +9,7 @@ from hearthold.engine.bits import count, lowest
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.choose import choose, let_all
 from hearthold.engine.kernels.cold import switch_cold
-from hearthold.engine.kernels.house import advance_house, foretell_house, house_heat_w
+from hearthold.engine.kernels.house import advance_house, foretell_house, house_heat_w, look_anew
 from hearthold.engine.kernels.layout import (
     A_LOADS,
     B_LEVELS,
@@ -54,6 +54,7 @@ from hearthold.engine.kernels.layout import (
     O_SOLAR_J,
     O_WAIT_S,
     O_WAITS,
+    P_AIR_K_PER_W,
     P_BAT_CHARGE_W,
     P_BAT_IDLE_W,
     P_BAT_IN,
@@ -69,7 +70,9 @@ from hearthold.engine.kernels.layout import (
     P_LEG_V,
     P_MANAGED,
     Q_BATTERY,
+    Q_DONE,
     Q_FUEL,
+    ROOM_DRIFT_K,
     RUN,
     RUNNING,
     S_AIR,
@@ -91,6 +94,7 @@ from hearthold.engine.kernels.layout import (
     S_SOLAR_W,
     S_SOURCE,
     S_T,
+    S_TOLD_W,
     S_WA,
     S_WAITING,
     S_WB,
@@ -161,6 +165,7 @@ def settle(w: Array, at: Ints, s: Array) -> None:
     """Decide anew what runs, and carry it through to every store, the fuel and the battery."""
     advance_power(w, at, s, s[S_T])
     advance_medical(w, at, s, s[S_T])
+    s[Q_DONE] = FAR
     call_chargers(w, at, s)
     call_tasks(w, at, s)
     if s[S_SOURCE] == NO_SOURCE:
@@ -286,3 +291,6 @@ def reheat(w: Array, at: Ints, s: Array) -> None:
     advance_house(w, at, s, s[S_T])
     s[S_HEAT_W] = house_heat_w(w, at, s)
     foretell_house(w, at, s)
+    s[S_TOLD_W] = min(s[S_TOLD_W], s[S_LOADS_W])
+    if (s[S_LOADS_W] - s[S_TOLD_W]) * w[P_AIR_K_PER_W] > ROOM_DRIFT_K:
+        look_anew(w, at, s)

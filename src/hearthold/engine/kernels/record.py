@@ -6,9 +6,8 @@ from __future__ import annotations
 from math import sqrt
 
 from hearthold.engine.jit import kernel
-from hearthold.engine.kernels.cold import modes_of
-from hearthold.engine.kernels.decays import decay
-from hearthold.engine.kernels.house import outdoor_sum
+from hearthold.engine.kernels.cold import modes_of, room_sums
+from hearthold.engine.kernels.decays import decay, third
 from hearthold.engine.kernels.layout import (
     A_COLD,
     A_LEVELS,
@@ -17,15 +16,13 @@ from hearthold.engine.kernels.layout import (
     B_LEVELS,
     C_COUNT,
     C_G,
-    C_ROOM_AIR,
-    C_ROOM_OUT,
     C_UA,
-    D_AIR0,
     D_AT,
     D_COOL_W,
     D_CORE,
     D_COUNT,
-    D_OUT0,
+    D_ROOM1,
+    D_ROOM2,
     D_SEG1,
     D_SEG2,
     D_SHELL,
@@ -68,6 +65,7 @@ from hearthold.engine.kernels.layout import (
     S_AIR,
     S_AIR_AT,
     S_AIR_SUM,
+    S_AIR_SUM2,
     S_BAT,
     S_BAT_W,
     S_CHARGE_W,
@@ -163,8 +161,7 @@ def _record_power(w: Array, at: Ints, s: Array, tape: Tape, before: float, t: fl
 def _record_minute(w: Array, at: Ints, s: Array, tape: Tape, i: int) -> None:
     """Every store as it is at minute i, from its last move on; nothing is moved."""
     t = i * MINUTE_S
-    air, mass, air_sum = _peek_house(w, at, s, t)
-    out_sum = outdoor_sum(s, t)
+    air, mass, air_sum, air_sum2 = _peek_house(w, at, s, t)
     row = tape.house[i]
     row[T_AIR], row[T_MASS], row[T_OUT] = air, mass, s[S_OUT_C]
     row[T_PIPE] = s[S_OUT_C] + w[P_PIPE_RATIO] * (air - s[S_OUT_C])
@@ -173,7 +170,7 @@ def _record_minute(w: Array, at: Ints, s: Array, tape: Tape, i: int) -> None:
     row[T_STOCK] = s[S_STOCK]
     row[T_BAT] = min(w[P_BAT_J], max(0.0, s[S_BAT] + s[S_BAT_W] * (t - s[S_FUEL_AT])))
     for k in range(at[N_COLD]):
-        tape.cold[i, k, 0], tape.cold[i, k, 1] = _peek_cold(w, at, s, k, t, air_sum, out_sum)
+        tape.cold[i, k, 0], tape.cold[i, k, 1] = _peek_cold(w, at, s, k, t, air_sum, air_sum2)
     for v in range(at[N_LEVELS]):
         u = at[B_LEVELS] + v * W_COUNT
         tape.levels[i, v] = max(
@@ -182,8 +179,8 @@ def _record_minute(w: Array, at: Ints, s: Array, tape: Tape, i: int) -> None:
 
 
 @kernel
-def _peek_house(w: Array, at: Ints, s: Array, t: float) -> tuple[float, float, float]:
-    """Air, mass and the integral of the air temperature at t."""
+def _peek_house(w: Array, at: Ints, s: Array, t: float) -> tuple[float, float, float, float]:
+    """Air, mass, the integral of the air temperature at t, and the integral of that."""
     air, mass, outdoor, dt = s[S_AIR], s[S_MASS], s[S_OUT_C], t - s[S_AIR_AT]
     f1 = (w[P_U1] * (outdoor - air) + w[P_G] * (mass - air) + s[S_HEAT_W]) / w[P_C1]
     f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]
@@ -195,6 +192,10 @@ def _peek_house(w: Array, at: Ints, s: Array, t: float) -> tuple[float, float, f
         air + a_fast * e_fast + a_slow * e_slow,
         mass + m_fast * e_fast + m_slow * e_slow,
         s[S_AIR_SUM] + air * dt + a_fast * s_fast + a_slow * s_slow,
+        s[S_AIR_SUM2]
+        + dt * (s[S_AIR_SUM] + 0.5 * dt * air)
+        + a_fast * third(w[P_KF], dt, s_fast)
+        + a_slow * third(w[P_KS], dt, s_slow),
     )
 
 
@@ -213,15 +214,15 @@ def _peek_tank(w: Array, at: Ints, s: Array, t: float, air_sum: float) -> float:
 
 @kernel
 def _peek_cold(
-    w: Array, at: Ints, s: Array, k: int, t: float, air_sum: float, out_sum: float
+    w: Array, at: Ints, s: Array, k: int, t: float, air_sum: float, air_sum2: float
 ) -> tuple[float, float]:
     d, c = at[B_COLD] + k * D_COUNT, at[A_COLD] + k * C_COUNT
     dt = t - s[d + D_AT]
     if dt <= 0.0:
         return s[d + D_SHELL], s[d + D_CORE]
-    room = (
-        w[c + C_ROOM_AIR] * (air_sum - s[d + D_AIR0]) + w[c + C_ROOM_OUT] * (out_sum - s[d + D_OUT0])
-    ) / dt
+    room_sum, room_sum2 = room_sums(w, s, c, t, air_sum, air_sum2)
+    room = (room_sum - s[d + D_ROOM1]) / dt
+    late = 0.5 * dt * (room_sum + s[d + D_ROOM1]) - (room_sum2 - s[d + D_ROOM2])
     m = modes_of(at, k, int(s[d + D_SEG1]), int(s[d + D_SEG2]))
     shell, core = s[d + D_SHELL], s[d + D_CORE]
     across = w[c + C_G] * (core - shell)
@@ -229,11 +230,16 @@ def _peek_cold(
     f2 = -across / w[m + M_C2]
     e_fast, _ = decay(w[m + M_KF], dt)
     e_slow, _ = decay(w[m + M_KS], dt)
+    push = w[c + C_UA] / w[m + M_C1] * late / dt
+    p_fast, p_slow = push * w[m + M_KF] * e_fast, push * w[m + M_KS] * e_slow
     return (
         shell
+        + w[m + M_W1] * p_fast
+        + w[m + M_W2] * p_slow
         + (w[m + M_W1] * f1 + w[m + M_B1] * f2) * e_fast
         + (w[m + M_W2] * f1 - w[m + M_B1] * f2) * e_slow,
         core
+        + w[m + M_B2] * (p_fast - p_slow)
         + (w[m + M_W2] * f2 + w[m + M_B2] * f1) * e_fast
         + (w[m + M_W1] * f2 - w[m + M_B2] * f1) * e_slow,
     )

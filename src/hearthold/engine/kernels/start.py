@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.cold import foretell_cold, read_cold
-from hearthold.engine.kernels.house import house_heat_w, read_thermostats
+from hearthold.engine.kernels.house import foretell_house, house_heat_w, read_thermostats
 from hearthold.engine.kernels.layout import (
     A_COLD,
     A_LEVELS,
@@ -125,6 +125,9 @@ def begin(w: Array, at: Ints, s: Array, start_s: float) -> None:
         need = at[B_MEDICAL] + i * NEED_COUNT
         s[need + NEED_LEFT_S] = w[at[A_MEDICAL] + i * H_COUNT + H_OWN_S]
         s[need + NEED_FIRST] = FAR
+    read_thermostats(w, at, s)
+    s[S_HEAT_W] = house_heat_w(w, at, s)
+    foretell_house(w, at, s)
     _begin_stores(w, at, s)
 
 
@@ -180,5 +183,3 @@ def _begin_stores(w: Array, at: Ints, s: Array) -> None:
     if w[P_HAS_TANK] != 0.0:
         read_tank(w, at, s)
         foretell_tank(w, at, s)
-    read_thermostats(w, at, s)
-    s[S_HEAT_W] = house_heat_w(w, at, s)

@@ -17,6 +17,7 @@ from hearthold.engine.kernels.layout import (
     K_KIND,
     K_TANK_START,
     K_TANK_STOP,
+    NO_SOURCE,
     O_HOT_M3,
     O_HOT_SHORT_M3,
     O_TANK_FIRST,
@@ -38,6 +39,7 @@ from hearthold.engine.kernels.layout import (
     P_TANK_W,
     Q_TANK,
     RUN,
+    RUNNING,
     S_AIR,
     S_AIR_SUM,
     S_CALL_HEAT,
@@ -45,7 +47,9 @@ from hearthold.engine.kernels.layout import (
     S_DIRTY,
     S_HEAT_DIRTY,
     S_HOT,
+    S_MODE,
     S_RULE_DIRTY,
+    S_SOURCE,
     S_T,
     S_TANK,
     S_TANK_AT,
@@ -94,11 +98,15 @@ def foretell_tank(w: Array, at: Ints, s: Array) -> None:
     """When the tank must move next."""
     tank, flow_w_per_k = s[S_TANK], w[P_TANK_FLOW] * s[S_TANK_HOT]
     below, above = nearer(-FAR, FAR, w[P_TANK_LOW], tank)
-    below, above = nearer(below, above, w[P_TANK_READY], tank)
-    below, above = nearer(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
+    if s[S_SOURCE] != NO_SOURCE:
+        below, above = nearer(below, above, w[P_TANK_READY], tank)
+    if s[S_SOURCE] != NO_SOURCE or w[P_TANK_BY] == BY_PILOT:
+        below, above = nearer(below, above, w[P_TANK_OFF] if s[S_CALL_TANK] != 0.0 else w[P_TANK_ON], tank)
     if w[K_KIND] == THERMO:
-        below, above = nearer(below, above, w[K_TANK_START], tank)
-        below, above = nearer(below, above, w[K_TANK_STOP], tank)
+        running = s[S_MODE] == RUNNING
+        level = w[K_TANK_STOP] if running else w[K_TANK_START]
+        if (level > tank) == running:
+            below, above = nearer(below, above, level, tank)
     k = (w[P_TANK_UA] + flow_w_per_k) / w[P_TANK_J]
     heat = w[P_TANK_UA] * (s[S_AIR] - tank) + flow_w_per_k * (w[P_TANK_IN] - tank) + s[S_TANK_W]
     warmer, cooler = room_margins(w, s, 1.0, 0.0)

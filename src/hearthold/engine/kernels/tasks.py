@@ -3,6 +3,7 @@
 # mypy: disable-error-code="no-any-return"
 from __future__ import annotations
 
+from hearthold.engine.bits import lowest
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import (
     A_BATTERY_FEEDS,
@@ -34,18 +35,17 @@ from hearthold.engine.kernels.layout import (
     J_TANK_MIN,
     J_TAP,
     MACHINE,
-    N_COLD,
-    N_LEVELS,
     N_MEDICAL,
-    N_TASKS,
+    N_WORDS,
     NEED_AT,
     NEED_COUNT,
     NEED_FIRST,
     NEED_LEFT_S,
     NEED_SHORT_S,
+    OWED,
     P_HAS_TANK,
     P_WATER_LEVEL,
-    Q_FIRST,
+    Q_DONE,
     RUN,
     S_BAT_DOWN,
     S_MODE_AT,
@@ -68,7 +68,7 @@ from hearthold.engine.kernels.layout import (
     Ints,
 )
 from hearthold.engine.kernels.level import set_level, taps_run
-from hearthold.engine.kernels.sets import has, put
+from hearthold.engine.kernels.sets import has, load_at, put, words_of
 from hearthold.engine.kernels.tank import draw_hot
 
 _TINY = 1e-9
@@ -116,11 +116,11 @@ def call_chargers(w: Array, at: Ints, s: Array) -> None:
 @kernel
 def foretell_chargers(w: Array, at: Ints, s: Array) -> None:
     """When each own battery will be full at what it now gains."""
-    q0 = Q_FIRST + at[N_COLD] + at[N_LEVELS] + at[N_TASKS]
     for i in range(at[N_MEDICAL]):
         rate = _own_rate(w, at, s, i)
         lacks = w[at[A_MEDICAL] + i * H_COUNT + H_OWN_S] - s[at[B_MEDICAL] + i * NEED_COUNT + NEED_LEFT_S]
-        s[q0 + i] = s[S_T] + lacks / rate if rate > 0.0 and lacks > 0.0 else FAR
+        if rate > 0.0 and lacks > 0.0:
+            s[Q_DONE] = min(s[Q_DONE], s[S_T] + lacks / rate)
 
 
 @kernel
@@ -129,27 +129,52 @@ def call_tasks(w: Array, at: Ints, s: Array) -> None:
 
     Where the inverter carries the pump, people need no machine for filling cans, and wait for none.
     """
-    q0 = Q_FIRST + at[N_COLD] + at[N_LEVELS]
-    for i in range(at[N_TASKS]):
-        task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
-        _advance_task(s, u, s[S_T])
-        carried = _carried(w, at, s, task)
-        ready = s[u + U_OWED_S] > 1e-6 and (s[S_SOURCE] == MACHINE or carried)
-        since = s[S_T] - s[S_MODE_AT]
-        s[q0 + i] = FAR
-        if ready and not carried and since < w[task + J_DELAY_S] - _TINY:
-            s[q0 + i] = s[S_MODE_AT] + w[task + J_DELAY_S]
-            ready = False
-        if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN] - COLD_LEVEL_K:
-            ready = False
-        if w[task + J_LOAD] >= 0.0:
-            put(at, s, WANT, int(w[task + J_LOAD]), ready)
-        elif (
-            w[task + J_CIRCUIT] >= 0.0
-            and s[at[B_CIRCUITS] + int(w[task + J_CIRCUIT]) * E_COUNT + E_LIVE] == 0.0
-        ):
-            ready = False
-        s[u + U_BUSY] = 1.0 if ready else 0.0
+    owed = words_of(at, OWED)
+    for i in range(at[N_WORDS]):
+        left = int(s[owed + i])
+        while left != 0:
+            _call_task(w, at, s, load_at(i, lowest(left)))
+            left &= left - 1
+
+
+@kernel
+def _call_task(w: Array, at: Ints, s: Array, i: int) -> None:
+    """Whether people would be at task i now, and if so ask for its load."""
+    task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
+    _advance_task(s, u, s[S_T])
+    ready = s[u + U_OWED_S] > 1e-6
+    if not ready:
+        put(at, s, OWED, i, False)
+    carried = _carried(w, at, s, task)
+    since = s[S_T] - s[S_MODE_AT]
+    ready = ready and (s[S_SOURCE] == MACHINE or carried)
+    if ready and not carried and since < w[task + J_DELAY_S] - _TINY:
+        s[Q_DONE] = min(s[Q_DONE], s[S_MODE_AT] + w[task + J_DELAY_S])
+        ready = False
+    if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN] - COLD_LEVEL_K:
+        ready = False
+    if w[task + J_LOAD] >= 0.0:
+        put(at, s, WANT, int(w[task + J_LOAD]), ready)
+    elif (
+        w[task + J_CIRCUIT] >= 0.0 and s[at[B_CIRCUITS] + int(w[task + J_CIRCUIT]) * E_COUNT + E_LIVE] == 0.0
+    ):
+        ready = False
+    s[u + U_BUSY] = 1.0 if ready else 0.0
+
+
+@kernel
+def tasks_wait(w: Array, at: Ints, s: Array) -> bool:
+    """Whether a task without a load of its own waits for its circuit, or has lost it."""
+    for i in range(at[N_WORDS]):
+        left = int(s[words_of(at, OWED) + i])
+        while left != 0:
+            j = load_at(i, lowest(left))
+            left &= left - 1
+            circuit = int(w[at[A_TASKS] + j * J_COUNT + J_CIRCUIT])
+            busy = s[at[B_TASKS] + j * U_COUNT + U_BUSY] != 0.0
+            if circuit >= 0 and (s[at[B_CIRCUITS] + circuit * E_COUNT + E_LIVE] != 0.0) != busy:
+                return True
+    return False
 
 
 @kernel(inline=True)
@@ -173,6 +198,7 @@ def add_task(w: Array, at: Ints, s: Array, i: int) -> None:
     task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
     _advance_task(s, u, s[S_T])
     s[u + U_OWED_S] += w[task + J_NEED_S]
+    put(at, s, OWED, i, True)
     beyond = s[u + U_OWED_S] - w[task + J_MOST_S]
     if beyond > 0.0:
         s[u + U_OWED_S] -= beyond
@@ -182,7 +208,6 @@ def add_task(w: Array, at: Ints, s: Array, i: int) -> None:
 @kernel
 def run_tasks(w: Array, at: Ints, s: Array) -> None:
     """Set the draws of taps and tank from the time of day and the tasks now under way."""
-    q0 = Q_FIRST + at[N_COLD] + at[N_LEVELS]
     slot = int(s[S_SLOT])
     tap, hot = w[at[A_SLOTS] + slot * Z_COUNT + Z_TAP], w[at[A_SLOTS] + slot * Z_COUNT + Z_HOT]
     water = int(w[P_WATER_LEVEL])
@@ -190,16 +215,20 @@ def run_tasks(w: Array, at: Ints, s: Array) -> None:
     pump = int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) if water >= 0 else -1
     pumping = pump >= 0 and has(at, s, RUN, pump)
     fills = pumping or taps_run(w, at, s)
-    for i in range(at[N_TASKS]):
-        task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
-        if w[task + J_LOAD] >= 0.0 and not has(at, s, RUN, int(w[task + J_LOAD])):
-            s[u + U_BUSY] = 0.0
-        if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and not fills:
-            s[u + U_BUSY] = 0.0  # nobody fills a can at a dry tap: it waits
-        if s[u + U_BUSY] != 0.0:
-            tap += w[task + J_TAP]
-            hot += w[task + J_HOT]
-            s[q0 + i] = s[S_T] + s[u + U_OWED_S]
+    for i in range(at[N_WORDS]):
+        left = int(s[words_of(at, OWED) + i])
+        while left != 0:
+            j = load_at(i, lowest(left))
+            left &= left - 1
+            task, u = at[A_TASKS] + j * J_COUNT, at[B_TASKS] + j * U_COUNT
+            if w[task + J_LOAD] >= 0.0 and not has(at, s, RUN, int(w[task + J_LOAD])):
+                s[u + U_BUSY] = 0.0
+            if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and not fills:
+                s[u + U_BUSY] = 0.0  # nobody fills a can at a dry tap: it waits
+            if s[u + U_BUSY] != 0.0:
+                tap += w[task + J_TAP]
+                hot += w[task + J_HOT]
+                s[Q_DONE] = min(s[Q_DONE], s[S_T] + s[u + U_OWED_S])
     if water >= 0:
         set_level(w, at, s, water, tap, pumping)
     if w[P_HAS_TANK] != 0.0:
