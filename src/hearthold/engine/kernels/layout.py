@@ -27,7 +27,7 @@ HOP_FROM_S = 60.0
 ROOM_DRIFT_K = 0.5
 OUTDOOR_DRIFT_K = 2.0
 AIR_LOSS_K = 3.0
-LOOK_AGAIN_S = 900.0
+LOOK_AGAIN_S = 600.0
 # Newton stops at a step this short; the step it then takes leaves an error of its square times the decay rate.
 # A store that is only looked at early need not be met that well.
 EXACT_S = 0.02

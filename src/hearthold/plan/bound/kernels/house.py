@@ -61,6 +61,7 @@ from hearthold.plan.bound.kernels.layout import (
     H_W,
     H_W_LEAST,
     SLOT_S,
+    STEP_S,
     Z_AH,
     Z_AL,
     Z_CALL,
@@ -302,5 +303,5 @@ def step_room(on: bool, age: int, z: Array, y: Array, q: Array) -> None:
     q[Q_ROOM_SPAN] = q[Q_ROOM_HI] - q[Q_ROOM_LO] + 2.0
     if on:  # the room rises: its mean, and what a mean over a step can hide (lemma 2)
         q[Q_ROOM_LO], q[Q_ROOM_HI] = q[Q_AIR_LO], q[Q_AIR_HI]
-    else:
-        q[Q_ROOM_SPAN] = 0.0
+    else:  # what a slot's mean can hide of a room that falls, and what the engine leaves out of a step
+        q[Q_ROOM_SPAN] *= 1.2 * SLOT_S / STEP_S
