@@ -3,8 +3,10 @@
 Run: python bench/engine/scaling.py
 
 Processor time on one thread, the least of a few, sizes in turns; the exponent is the slope of a straight line fitted
-to the logarithms (1 is in proportion). More loads are freezers with their food, lamps by the clock and incubators
-that cycle, in equal parts, small enough for the machine to carry all of them, so that events grow with them.
+to the logarithms (1 is in proportion). More loads come in two ways. Of one kind: freezers with their food, lamps by
+the clock and incubators that cycle, in equal parts, all of which switch more often than what the house has; so events
+grow faster than loads. Of the same mix: the house's own circuits, loads, cold stores and pits over and over, with a
+machine, cord and inlet as many times as large and fuel for all.
 """
 
 from __future__ import annotations
@@ -26,7 +28,7 @@ from hearthold.engine.compile import compile_house  # noqa: E402
 from hearthold.engine.control import Watchful  # noqa: E402
 from hearthold.engine.kernels import layout as c  # noqa: E402
 from hearthold.engine.run import simulate_many  # noqa: E402
-from hearthold.house.reader import house_from_text  # noqa: E402
+from hearthold.house.reader import house_from_text, read_house  # noqa: E402
 
 REPEATS = 5
 DAY_S = 86400.0
@@ -68,6 +70,42 @@ def larger(more: int):
     return compile_house(house_from_text(text + "".join(rows)))
 
 
+def copies(count: int):
+    """The example with its own circuits, loads, cold stores and pits so many times over, compiled."""
+    house = read_house(HERE.parents[1] / "examples" / f"{EXAMPLES[0]}.toml")
+
+    def many(rows, **named):
+        return tuple(
+            renamed(
+                row,
+                id=f"{row.id}{tail(i)}",
+                **{key: f"{getattr(row, name)}{tail(i)}" for key, name in named.items()},
+            )
+            for i in range(count)
+            for row in rows
+        )
+
+    larger_house = replace(
+        house,
+        circuits=many(house.circuits),
+        loads=many(house.loads, circuit="circuit"),
+        cold=many(house.cold, load="load"),
+        pits=many(house.pits, load="load"),
+    )
+    compiled = compile_house(larger_house)
+    return replace(compiled, world=compiled.world._replace(limits=count * compiled.world.limits))
+
+
+def tail(number: int) -> str:
+    """What is added to ids of a copy; nothing to those of the house itself."""
+    return f"_{number}" if number else ""
+
+
+def renamed(row, **changes):
+    """A row with other ids, whatever kind of record it is."""
+    return row.model_copy(update=changes) if hasattr(row, "model_copy") else replace(row, **changes)
+
+
 def told(what: str, sizes: list[int], jobs: list[Callable[[], object]]) -> None:
     """Print times and exponent of one growth."""
     spent_s = least_s(jobs, REPEATS)
@@ -104,16 +142,15 @@ def by_count(rule, house, outside, starts, lengths) -> None:
     told("so many random outages", counts, [job(n) for n in counts])
 
 
-def by_loads(rule, outside, starts, lengths) -> None:
+def by_loads(rule, outside, starts, lengths, houses, how: str) -> None:
     """Time and events against the number of loads."""
-    houses = [larger(n) for n in (0, 2, 6, 14, 30)]
     loads = [len(h.load_ids) for h in houses]
 
     def job(h):
         return lambda: simulate_many(h, outside, rule, starts, lengths, threads=1)
 
     jobs = [job(h) for h in houses]
-    told(f"{len(starts)} random outages of a house with so many loads", loads, jobs)
+    told(f"{len(starts)} random outages of a house with so many loads {how}", loads, jobs)
     events = [float(work().events.sum()) for work in jobs]
     print(f"    events grow with exponent {exponent(loads, events):.2f}", flush=True)
 
@@ -124,7 +161,9 @@ def main() -> None:
         print(f"{name}:")
         by_days(rule, house, outside, starts[:400])
         by_count(rule, house, outside, starts, lengths)
-        by_loads(rule, outside, starts[:1000], lengths[:1000])
+        some = starts[:1000], lengths[:1000]
+        by_loads(rule, outside, *some, [larger(n) for n in (0, 2, 6, 14, 30)], "of one kind")
+        by_loads(rule, outside, *some, [with_fuel(copies(n)) for n in (1, 2, 3, 5)], "of the same mix")
 
 
 if __name__ == "__main__":
