@@ -16,7 +16,7 @@ from hearthold.sizing.wiring import CircuitWiring
 
 _LOAD = {
     True: "by the optional dwelling method",
-    False: "on its busier leg, everything on at once and continuous load at 125 per cent",
+    False: "on its busier leg, all on",
 }
 _MOVING = frozenset({"gfci", "afci"})
 
@@ -134,7 +134,7 @@ def grid_breaker_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     if feeder is None or feeder.breaker_a is not None:
         return
     over = feeder.main_a is not None and feeder.main_a > feeder.most_a
-    main = f"The main of the panel, {feeder.main_a:g} A, is larger and does not do it." if over else ""
+    main = f"The main of the panel, {feeder.main_a:g} A, is too large to do it." if over else ""
     yield Hit("feeder", _feeder(feeder) | {"main_words": main}, Severity.ACT if over else None)
 
 
