@@ -134,7 +134,7 @@ def grid_breaker_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
     if feeder is None or feeder.breaker_a is not None:
         return
     over = feeder.main_a is not None and feeder.main_a > feeder.most_a
-    main = f"The main of the panel, {feeder.main_a:g} A, is too large to do it." if over else ""
+    main = f"The main of the panel, {feeder.main_a:g} A, is too large for it." if over else ""
     yield Hit("feeder", _feeder(feeder) | {"main_words": main}, Severity.ACT if over else None)
 
 

@@ -82,7 +82,7 @@ def starts_words(starts: tuple[MotorStart, ...]) -> str:
     if tight:
         told.append(
             f"With all else of its turn running over the printed start rating read as VA: {names(tight, 4)}. "
-            "The voltage dips for a moment, and it starts slowly: try it in daylight first."
+            "The voltage dips: try it in daylight first."
         )
     if told:
         return " ".join([*told, "Keep big loads off while one starts, or fit a soft starter."])
