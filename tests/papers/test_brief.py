@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -71,9 +72,15 @@ def test_what_is_drawn_is_not_said_to_be_unknown() -> None:
     locked = section(words_with(HookupKind.INTERLOCK), "What we do not know", "Review")
     assert "of the main panel:" not in locked
     assert "a service disconnect stands ahead of the main panel" in locked
-    by_hand = section(words_with(HookupKind.MANUAL_TRANSFER), "What we do not know", "Review")
+    given = section(words_with(HookupKind.MANUAL_TRANSFER), "What we do not know", "Review")
+    assert "breaker ahead of the transfer equipment" not in given
+    house = houses.tarn()
+    untold = replace(
+        house, hookup=house.hookup.model_copy(update={"grid_breaker_a": None, "transfer_a": 100.0})
+    )
+    by_hand = section(words_of(untold), "What we do not know", "Review")
     assert "ratings of main and bus of the main panel; breaker ahead of the transfer equipment" in by_hand
-    assert "(40 A at most for this feeder)" in by_hand  # 8 AWG NM-B, NEC 310.16 at 60 degC
+    assert "(70 A at most for this feeder)" in by_hand  # 4 AWG NM-B, NEC 310.16 at 60 degC: 70 A
 
 
 def test_an_interlock_has_no_essential_panel() -> None:
