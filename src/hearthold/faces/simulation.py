@@ -166,6 +166,13 @@ def trace_csv(trace: Trace) -> str:
     return text.getvalue()
 
 
+def turns_left_out(found: Simulated) -> bool:
+    """Whether a plan of this house would switch circuits within a spell, which no run given by hand does."""
+    from hearthold.plan.turns import usual_turns
+
+    return found.house.generator is not None and usual_turns(found.house, None).changes > 0
+
+
 def _spell(text: str) -> DailySpell:
     at, mark, length = text.partition("/")
     if not mark:

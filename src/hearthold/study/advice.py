@@ -88,7 +88,8 @@ def _second(best: Candidate, second: Candidate | None, currency: str, terms: Ter
         else f"leaves the chance of any loss at {_share(second.any_loss_frac.value)}"
     )
     hours = second.hands_h_per_year.value - best.hands_h_per_year.value
-    work = f"{abs(hours):.0f} hours of work a year {'more' if hours > 0 else 'less'}"
+    whole = round(abs(hours))
+    work = f"{whole} hour{'' if whole == 1 else 's'} of work a year {'more' if hours > 0 else 'less'}"
     tail = f", with {work}" if abs(hours) >= 0.5 else ""
     return (
         f"Next comes {second.name}: it costs {_money(more)} {currency} more over {terms.years:g} years "

@@ -60,7 +60,8 @@ def simulate(
 ) -> int:
     """Run one outage through the house and see what happens.
 
-    Event by event, with the machine, stores and weather that plan uses. The very first time takes a minute.
+    Event by event, with the machine, stores and weather that plan uses, but without its turns: all that the hookup
+    feeds is on whenever the machine runs. The very first time takes a minute.
     """
     from hearthold.faces import files, service
     from hearthold.faces.cli.page import emit, say, show, working

@@ -58,7 +58,7 @@ def verdict(store: StoreKept) -> str:
 def first_left(store: StoreKept) -> str:
     """When it first left its limit."""
     if not isfinite(store.first_s):
-        return "never"
+        return "never" if store.kept else "-"  # of a battery run down no first moment is kept
     return duration(store.first_s) if store.first_s > 0 else "the start"
 
 

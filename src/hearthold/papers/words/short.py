@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
-from hearthold.papers.words.kept import broken, harm
+from hearthold.papers.words.kept import broken, drain_words, harm
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
 from hearthold.sizing.chain import EACH_CORD
@@ -92,7 +92,10 @@ def _verdict(plan: Plan) -> Iterator[str]:
         return
     told = [f"{s.name} ({harm(s)}, {after(s.first_s)}{_for_so_long(s)})" for s in missed]
     told_all = "; ".join(told)
-    yield f"For {lasts} without the grid this plan does not keep everything. Not kept: {told_all}.{comfort}"
+    drain = drain_words(found.stores)
+    yield (
+        f"For {lasts} without the grid this plan does not keep everything. Not kept: {told_all}.{comfort} {drain}"
+    ).rstrip()
 
 
 def _for_so_long(store: StoreKept) -> str:
@@ -173,10 +176,11 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
 
 
 def _fails_first(plan: Plan) -> Iterator[str]:
-    if not plan.holds:
+    stores = [h for h in plan.holds if h.kind != "fuel"]  # fuel lasts by hours of running
+    if not stores:
         return
-    first = plan.holds[0]
-    vital = [h for h in plan.holds if h.kind == "medical" and h is not first]
+    first = stores[0]
+    vital = [h for h in stores if h.kind == "medical" and h is not first]
     told = "".join(f"; {h.name} lasts {duration(h.strictest_s)}" for h in vital)
     yield f"With nothing running, the first to fail is {first.name}, {after(first.strictest_s)}{told}."
 

@@ -30,7 +30,7 @@ def catalogue_report(
 def load_table(kinds: tuple[Load, ...], *, one_system: bool = False) -> RenderableType:
     """Kind, name, volts, running watts and starting VA of some loads; both voltages where both may be."""
     columns = (
-        Column("kind"),
+        Column("kind", copied=True),
         Column("what it is"),
         Column("V", figures=True),
         Column("runs W", figures=True),

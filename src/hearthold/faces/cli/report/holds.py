@@ -30,13 +30,14 @@ def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableT
     if not found:
         yield sentence("The house file names no store: no fridge, no heat, no water.")
         return
-    first = found[0]
-    yield sentence(f"First to fail: {first.name}, {after(first.strictest_s)}.")
+    stores = [hold for hold in found if hold.kind != "fuel"]  # fuel lasts by hours of running
+    if stores:
+        yield sentence(f"First to fail: {stores[0].name}, {after(stores[0].strictest_s)}.")
     columns = [Column("what"), Column("plan on", True), Column("likely", True), Column("public rule", True)]
     yield table([*columns, Column("until")], (_row(sheet.say, hold) for hold in found))
     yield sentence(
-        "Doors stay shut and nothing runs. Plan on the first column, the strictest answer; the public rule is "
-        "the clock that food guidance gives without a thermometer. A thermometer in the box beats them all."
+        "Doors stay shut and nothing runs; fuel is in hours of running. Plan on the first column, the strictest; the "
+        "public rule is the clock that food guidance gives. A thermometer in the box beats them all."
     )
     yield from sheet.remarks(note for hold in found for note in hold.notes) if sheet.every else ()
     yield from cautions_of(sheet, *dict.fromkeys(c for h in found for c in _CAUTIONS.get(h.kind, ())))

@@ -94,10 +94,19 @@ def _span(found: PlannedOutage) -> Iterator[str]:
 
 def _spells(plan: RunPlan) -> Iterator[RenderableType]:
     if not plan.spells:
-        yield sentence("Not at all: everything lasts.")
+        yield sentence(_never(plan))
         return
     columns = (Column("day", True), Column("from", True), Column("to", True), Column("for"), Column("then"))
     yield table(columns, _spell_rows(plan))
+
+
+def _never(plan: RunPlan) -> str:
+    """Why it never runs: nothing needs it, or there is nothing to burn, or it would not gain what it costs."""
+    if plan.kept:
+        return "Not at all: everything lasts."
+    if plan.fuel_left_m3 <= 0.0:
+        return "Not at all: there is no fuel."
+    return "Not at all: no running was found that would save more than it costs."
 
 
 def _spell_rows(plan: RunPlan) -> Iterator[tuple[str, ...]]:

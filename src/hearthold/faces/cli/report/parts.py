@@ -42,6 +42,7 @@ class Column:
     head: str
     figures: bool = False
     narrow: int | None = None  # least width
+    copied: bool = False  # words to be copied as they stand, so never broken
 
 
 def plain(text: str) -> str:
@@ -114,7 +115,7 @@ class _Fitting:
                 column.head,
                 justify="right" if column.figures else "left",
                 vertical="top",
-                no_wrap=column.figures,
+                no_wrap=column.figures or column.copied,
                 min_width=column.narrow,
                 overflow="fold",
             )
@@ -134,7 +135,7 @@ class _Fitting:
 
 def _least_width(column: Column, cells: list[str]) -> int:
     """Figures are never broken; words are broken only between each other."""
-    if column.figures:
+    if column.figures or column.copied:
         return max(map(len, cells))
     longest_word = max(len(word) for cell in cells for word in [*cell.split(), ""])
     return max(longest_word, min(_READABLE, max(map(len, cells))), column.narrow or 0)

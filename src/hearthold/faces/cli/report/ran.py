@@ -12,6 +12,8 @@ from hearthold.faces.cli.report.say import Say, counted, duration
 
 def ran_words(run_s: float, starts: int, night_run_s: float) -> str:
     """How long it ran, in how many spells, and what of that in quiet hours."""
+    if starts == 0 and run_s <= 0.0:
+        return "not at all"
     night = f", {duration(night_run_s)} of it in quiet hours" if night_run_s else ""
     return f"{duration(run_s)} in {counted(starts, 'spell')}{night}"
 

@@ -60,7 +60,8 @@ def _burns_all(found: Routine, other: Alternative) -> bool:
 
 def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
     say = sheet.say
-    yield "a day", f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
+    ran = f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
+    yield "a day", ran if found.run_day_s > 0.0 else "no running, no fuel"
     work = f"{times(found.starts_day, 'start')}, {times(found.refills_day, 'refill')}"
     trips = f"{counted(found.trips, 'trip')} for fuel in all" if found.trips else "no trip for fuel needed"
     yield "work", f"{work} a day; {trips}"

@@ -11,6 +11,7 @@ from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, table, title
 from hearthold.faces.cli.report.ran import fuel_words, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, whole
+from hearthold.faces.simulation import turns_left_out
 
 if TYPE_CHECKING:
     from hearthold.engine.trace import LogLine
@@ -34,6 +35,11 @@ def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[Rend
         page,
     )
     yield sentence(_verdict(account))
+    if account.starts and turns_left_out(found):
+        yield sentence(
+            "All that the hookup feeds is on in every spell. The turns in which plan and outage switch circuits are "
+            "left out, so hot water and other chores may do better or worse here than there."
+        )
     yield sentence("")
     yield pairs(_figures(account, say))
     yield heading("What was kept", page)
@@ -56,8 +62,7 @@ def _verdict(account: Account) -> str:
 
 
 def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
-    ran = ran_words(account.run_s, account.starts, account.night_run_s)
-    yield "machine ran", ran if account.starts else "not at all"
+    yield "machine ran", ran_words(account.run_s, account.starts, account.night_run_s)
     fuel = fuel_words(say, account.fuel_m3, account.fuel_left_m3)
     trips = f"{counted(account.refills, 'refill')}, {counted(account.fuel_trips, 'trip')} for more"
     yield "fuel", f"{fuel}; {trips}"
