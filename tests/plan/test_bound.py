@@ -14,6 +14,7 @@ from test_bound_boxes import ODD, engine_states, example, has_fuel, some_turns
 
 from hearthold.plan.asked import Asked
 from hearthold.plan.bound import refine
+from hearthold.plan.bound.kernels import layout as b
 from hearthold.plan.bound.kernels.search import new_room
 from hearthold.plan.bound.lower import lower_bound, pose_bound
 from hearthold.plan.polish import price_patterns
@@ -40,7 +41,7 @@ def test_never_above_the_optimum(odd: str, mean_c: float, start_s: int, slots: i
         running_house(**ODD[odd]), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=slots / 4.0)
     )
     best_j = optimum_j(problem)
-    free, pruned = lower_bound(problem, seconds=20.0), lower_bound(problem, best_j, seconds=0.5)
+    free, pruned = lower_bound(problem, seconds=6.0), lower_bound(problem, best_j, seconds=0.5)
     for bound in (free, pruned):
         assert bound.proven
         assert bound.value_j <= best_j + 1.0
@@ -51,7 +52,7 @@ def test_never_above_the_optimum(odd: str, mean_c: float, start_s: int, slots: i
 def test_never_above_what_the_planner_finds(odd: str) -> None:
     problem = pose(running_house(**ODD[odd]), steady(-6.0), Asked(start_s=42 * HOUR_S, hours=48.0))
     _, parts = solve(problem)
-    bound = lower_bound(problem, seconds=20.0)
+    bound = lower_bound(problem, seconds=6.0)
     assert bound.proven
     assert 0.0 < bound.value_j <= parts.total_j
     assert bound.gap_frac(parts.total_j) == pytest.approx(parts.total_j / bound.value_j - 1.0)
@@ -71,7 +72,9 @@ def test_whatever_is_kept_apart_and_up_to_whatever_goal(
         assert levels.add(())
         for width in (4.0, 0.25, 1.0):
             assert levels.add((store.scaled(width),), levels.value_j * (1.0 + rise))
-        assert levels.add(refine.buckets(case))
+        cost = refine.Bucket(0, b.BY_COST, max(1.0, 0.01 * levels.value_j))
+        assert levels.add((cost, store.scaled(8.0)), levels.value_j * (1.0 + rise))
+        assert levels.add((*refine.buckets(case), refine.Bucket(0, b.BY_BEGUN, 1.0)))
         assert all(level.least_j <= best_j + 1.0 for level in levels.done)
         assert [x.least_j for x in levels.done] == sorted(x.least_j for x in levels.done)
 
@@ -130,7 +133,7 @@ def test_never_above_the_optimum_where_circuits_go_in_turns(
     asked = Asked(start_s=48 * HOUR_S + start_s, hours=slots / 4.0, turns=some_turns(house, seed))
     problem = pose(house, steady(mean_c), asked)
     best_j = optimum_j(problem)
-    bound = lower_bound(problem, seconds=20.0)
+    bound = lower_bound(problem, seconds=6.0)
     assert bound.proven
     assert all(level.least_j <= best_j + 1.0 for level in bound.levels)
 

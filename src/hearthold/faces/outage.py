@@ -204,5 +204,13 @@ def proof_words(planned: OutagePlan) -> str:
         f"Proven: under these limits no plan in quarter hours costs less than {least_l:.4g}; this one costs "
         f"{cost_l:.4g}, {told}. Costs are litres of gasoline with the same heat: fuel, and what starts, night "
         "running, lost comfort and broken limits are priced at. The proof is for this house file and this weather, "
-        "as the simulation plays them, and takes rounding for granted."
+        f"as the simulation plays them, and takes rounding for granted.{_starts_words(planned, gap)}"
     )
+
+
+def _starts_words(planned: OutagePlan, gap: float) -> str:
+    """That no plan starts the machine less often, where this says more than the costs do."""
+    fewest, starts = planned.fewest_starts, planned.plan.starts
+    if fewest == 0 or fewest * (1.0 + gap) <= starts:
+        return ""
+    return f" Nor does any plan that keeps every limit start the machine fewer than {fewest} times; this one: {starts}."

@@ -9,21 +9,13 @@ only grow, none does for longer. The bound is valid for the engine (docs/method/
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-import numpy as np
-
-from hearthold.plan import objective as o
+from hearthold.plan.bound.counts import breaches_priced
 from hearthold.plan.bound.lower import Bound, lower_bound
-from hearthold.plan.objective import SLOT_S, Objective
-from hearthold.plan.problem import Problem, shortened, switched_freely
+from hearthold.plan.objective import SLOT_S
+from hearthold.plan.problem import Problem, shortened
 
 LEAST_FRAC = 0.5  # of the price of a breach
 EACH_FRAC = 0.2  # of the time, for one bound: where it rules nothing out it takes all it is given
-NOTHING = Objective(
-    start_j=0.0, wake_j=0.0, refill_j=0.0, trip_j=0.0, night_w=0.0, air_w_per_k=0.0, hot_j_per_m3=0.0, task_w=0.0,
-    cycle_w=0.0, jug_j_per_m3=0.0, restore_frac=0.0,
-)  # fmt: skip
 
 
 def cannot_beyond_s(problem: Problem, until_s: float, seconds: float = 1.5) -> float | None:
@@ -57,12 +49,5 @@ def _enough_j(problem: Problem) -> float:
 
 def _bound_on_breaches(problem: Problem, slots: int, seconds: float) -> Bound:
     """The bound on the first slots, with breaches alone priced."""
-    objective = replace(
-        NOTHING, breach_j=problem.objective.breach_j, vital_breach_j=problem.objective.breach_j
-    )
-    prices = np.zeros_like(problem.prices)
-    kept = [o.LOWEST_C, o.FOOD_BREACH_J, o.HOUSE_BREACH_J, o.PIPE_BREACH_J, o.PIT_BREACH_J, o.WATER_BREACH_J]
-    prices[kept] = problem.prices[kept]
-    prices[o.VITAL_BREACH_J] = problem.objective.breach_j
-    short = switched_freely(replace(shortened(problem, slots), objective=objective, prices=prices))
+    short = breaches_priced(shortened(problem, slots), problem.objective.breach_j)
     return lower_bound(short, LEAST_FRAC * problem.objective.breach_j, seconds)

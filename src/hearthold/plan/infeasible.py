@@ -37,8 +37,9 @@ from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import BREACHES, FINE_BUCKETS, QUICK, solve
 from hearthold.plan.words import clock, fails_sentence
 
-SURVIVE_WIDTH = 60
-DEAR = (1.0, 4.0)  # shadow prices on fuel, as multiples of its own
+SURVIVE_WIDTH, WIDER = 60, 300
+DEAR = (1.0, 4.0, 16.0)  # shadow prices on fuel, as multiples of its own
+PASSES = (*((SURVIVE_WIDTH, shadow) for shadow in (0.0, *DEAR)), (WIDER, 0.0), (WIDER, DEAR[-1]))
 TRY_WIDTH = 30  # of the passes that compare remedies; half hours on the first day, hours later
 DRAWN_OUT_TRIES = 150
 BREACH_COLUMNS = (*BREACHES.values(), o.COLD_W_PER_K, o.FOOD_LOST_J, o.LOWEST_J_PER_K, o.LOWEST_C, o.PIPE_W,
@@ -136,19 +137,19 @@ def explain(
 def longest_hold(problem: Problem, before: Before = FRESH) -> tuple[float, Pattern, StoreKept]:
     """How long some plan keeps every limit, that plan, and what fails first in its replay.
 
-    Passes in which any breach ends a label; fuel is cheap, dear or dearer, comfort is free. The longest
-    counts; then it is drawn out.
+    Passes in which any breach ends a label; fuel is cheap or more and more dear, labels few or many, comfort is free.
+    The longest counts; then it is drawn out.
     """
     prices = _breaches_alone(problem)
     priced = [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
     prices[priced] = problem.prices[priced]
     least = min(float(prices[column]) for column in BREACHES.values())
 
-    def one(shadow: float) -> tuple[int, Pattern]:
+    def one(width: int, shadow: float) -> tuple[int, Pattern]:
         found = find_pattern(
             problem,
             even_layers(problem, 1),
-            width=SURVIVE_WIDTH,
+            width=width,
             before=before,
             most_j=0.99 * least,
             view=View(prices=prices, shadow=shadow),
@@ -156,13 +157,24 @@ def longest_hold(problem: Problem, before: Before = FRESH) -> tuple[float, Patte
         return found.reached, found.on
 
     with ThreadPoolExecutor(os.cpu_count()) as pool:
-        reached, on = max(pool.map(one, (0.0, *DEAR)), key=lambda r: r[0])
-    until_s, _, fails = held = _held(problem, on, problem.lead_s + reached * SLOT_S if reached else 0.0)
-    if until_s < problem.length_s and fails.kind != "water":
-        longer = _held(problem, _drawn_out(problem, on, until_s, before))
-        if longer[2].kind != "water":
-            held = max(held, longer, key=lambda h: h[0])
-    return held
+        passes = list(pool.map(one, *zip(*PASSES, strict=True)))
+    reached = max(r for r, _ in passes)
+    least_s = problem.lead_s + reached * SLOT_S if reached else 0.0
+    longest = {on.tobytes(): on for r, on in passes if r == reached}
+    return max((_longer(problem, on, least_s, before) for on in longest.values()), key=lambda h: h[0])
+
+
+def _longer(
+    problem: Problem, on: Pattern, least_s: float, before: Before
+) -> tuple[float, Pattern, StoreKept]:
+    """A pattern, drawn out where that helps. Of water only the time from which jugs stand in for it is known."""
+    until_s, _, fails = held = _held(problem, on, least_s)
+    if until_s >= problem.length_s or fails.kind == "water":
+        return held
+    drawn = [
+        _held(problem, _drawn_out(problem, on, until_s, width, before)) for width in (SURVIVE_WIDTH, WIDER)
+    ]
+    return max((held, *(h for h in drawn if h[2].kind != "water")), key=lambda h: h[0])
 
 
 def _held(problem: Problem, on: Pattern, least_s: float = 0.0) -> tuple[float, Pattern, StoreKept]:
@@ -177,7 +189,7 @@ def _held(problem: Problem, on: Pattern, least_s: float = 0.0) -> tuple[float, P
     return max(least_s, broken.first_s), on, broken
 
 
-def _drawn_out(problem: Problem, on: Pattern, until_s: float, before: Before) -> Pattern:
+def _drawn_out(problem: Problem, on: Pattern, until_s: float, width: int, before: Before) -> Pattern:
     """The pattern changed in small ways so that what breaks within the hour after `until_s` does so as late and as
     little as can be.
     """
@@ -186,9 +198,7 @@ def _drawn_out(problem: Problem, on: Pattern, until_s: float, before: Before) ->
     prices[list(BREACHES.values())] = 0.0  # the extents alone
     short = switched_freely(replace(shortened(problem, slots), prices=prices))
     starts = [on[:slots]]
-    near = find_pattern(
-        short, even_layers(short, 1), width=SURVIVE_WIDTH, buckets=FINE_BUCKETS, before=before
-    )
+    near = find_pattern(short, even_layers(short, 1), width=width, buckets=FINE_BUCKETS, before=before)
     starts += [near.on] if near.reached == slots else []
     costs = costs_j(short, starts, before)
     best, _ = polish(short, starts[int(np.argmin(costs))], float(costs.min()), DRAWN_OUT_TRIES, before)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.beyond import cannot_beyond_s
+from hearthold.plan.bound.counts import fewest_starts
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Beyond, Infeasible, Start, explain
 from hearthold.plan.replan import Answer, Now, Prove, Sought, answered, hours_ahead, posed_now, sought
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
 # Of the time planned for: would the first act differ if the grid came back so soon?
 SHORTER = (0.25, 0.5, 0.75)
+COUNT_FRAC = 0.3  # of the time for a proof, that is given to counting starts
 RULES = 3  # daily rules that the search may begin with
 Progress = Callable[[str], None]
 
@@ -52,6 +54,7 @@ class OutagePlan:
     now: Now
     answer: Answer
     trouble: Infeasible | None  # None: every limit is kept
+    fewest_starts: int = 0  # proven of any plan that keeps every limit; 0: nothing is
 
     @property
     def bound(self) -> Bound | None:
@@ -94,7 +97,9 @@ def plan_outage(
         here = replace(asked, start_s=now.at_s, hours=hours)
         found = min((found, *_other_starts(house, outside, here, search)), key=lambda s: s.parts.total_j)
     answer = answered(found, sure_frac, shorter, None if prove_s is None else _prover(prove_s, tell))
-    trouble = None
+    trouble, fewest = None, 0
+    if prove_s is not None and answer.plan.kept and answer.bound is not None and answer.bound.proven:
+        fewest, _ = fewest_starts(found.problem, answer.plan.starts, COUNT_FRAC * prove_s)
     if not answer.plan.kept:
         tell("comparing what would help")
         here = replace(found.asked, start_s=now.at_s, hours=hours, fuel_m3=None)
@@ -102,7 +107,7 @@ def plan_outage(
         trouble = explain(
             house, outside, here, planned=answer.plan, beyond=beyond, start=_under_way(outside, found, now)
         )
-    return OutagePlan(now, answer, trouble)
+    return OutagePlan(now, answer, trouble, fewest)
 
 
 def _other_starts(
@@ -143,6 +148,6 @@ def _beyond(seconds: float | None, tell: Progress) -> Beyond | None:
 def _prover(seconds: float, tell: Progress) -> Prove:
     def prove(problem: Problem, cost_j: float) -> Bound:
         tell(f"looking {seconds:g} s for a proof")
-        return lower_bound(problem, cost_j, seconds)
+        return lower_bound(problem, cost_j, (1.0 - COUNT_FRAC) * seconds)
 
     return prove

@@ -119,6 +119,13 @@ def _machine_par(problem: Problem, sure: Sureness, par: Array) -> None:
     else:
         par[[b.F_TANK_M3, b.F_REFILL_M3, b.F_STOCK_M3, b.F_HALF_M3]] = 1e9
     par[b.F_FASTEST], par[b.F_RUN_W] = fastest, limit_w
+    fetched = p[c.P_TRIP_M3] > 0.0 and p[c.P_TRIP_S] < c.FAR * 0.1 and p[c.P_TRIPS_MOST] > 0.0
+    par[b.F_TRIPS] = float(fetched)
+    if not fetched and p[c.P_FUEL_STOCK0] <= 0.0:  # never refilled: a pattern that has fuel never runs dry
+        par[b.F_HALF_M3] = 1e9
+    # Each trip may have been waited for in one slot that is on, and refilled from (lemma 8).
+    lost_j = par[b.F_ON_W] * (SLOT_S + par[b.F_READY_S]) if fetched else 0.0
+    par[b.F_LOST_J] = lost_j if lost_j <= par[b.F_TRIP_J] or not fetched else -1.0
     motors = world.loads[:, c.L_MOTOR] != 0.0
     # A house whose circuits go in turns may not be looked at as the machine starts.
     par[b.F_READ] = float(not sure.turned.any())

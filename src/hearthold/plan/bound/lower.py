@@ -21,6 +21,8 @@ from hearthold.plan.bound.refine import Level, refine
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.problem import Problem
 
+CLOCKED = " The clock ran out before the work was done; with more time more may be proven."
+
 
 @dataclass(frozen=True, slots=True)
 class Bound:
@@ -31,6 +33,9 @@ class Bound:
     statement: str
     levels: tuple[Level, ...]
     seconds: float
+    clocked: bool = (
+        False  # whether the clock, not the count of boxes, ended it: another run may prove another value
+    )
 
     def gap_frac(self, cost_j: float) -> float:
         """How much dearer a plan is than the bound; inf where there is none."""
@@ -42,8 +47,10 @@ def lower_bound(problem: Problem, incumbent_cost: float = inf, seconds: float = 
 
     `incumbent_cost` is that of any allowed pattern: boxes that cost more are not followed. The value is valid
     for the engine as it stands (docs/method/bound.md); where the problem has a part that the proof does not
-    cover, or not even the first level ends in time, `proven` is False and the statement says why. Runs without
-    the interpreter lock, so that a search may go on beside it.
+    cover, or not even the first level ends in time, `proven` is False and the statement says why. `seconds` stand
+    for a count of boxes, about as many as a core makes in them: the same is proven on any machine, unless the clock
+    stops a level at `refine.CAP` times the seconds, and that is said. Runs without the interpreter lock, so that a
+    search may go on beside it.
     """
     try:
         case = pose_bound(problem)
@@ -51,13 +58,14 @@ def lower_bound(problem: Problem, incumbent_cost: float = inf, seconds: float = 
         return Bound(0.0, False, f"No lower bound: {reason}.", (), 0.0)
     warm_up(case)
     begun = time.perf_counter()
-    levels = refine(case, incumbent_cost * (1.0 + 1e-9) + 1.0, seconds)
-    value_j = max((level.least_j for level in levels), default=-inf)
-    value_j = min(value_j, _lifted(case, problem), incumbent_cost)
+    found = refine(case, incumbent_cost * (1.0 + 1e-9) + 1.0, seconds)
+    levels = tuple(found.done)
+    value_j = min(found.value_j, _lifted(case, problem), incumbent_cost)
     took = time.perf_counter() - begun
     if not levels or value_j == -inf:
         return Bound(0.0, False, "No lower bound: the first level did not end in time or room.", (), took)
-    return Bound(max(0.0, value_j), True, _statement(value_j, incumbent_cost), levels, took)
+    told = _statement(value_j, incumbent_cost) + (CLOCKED if found.clocked else "")
+    return Bound(max(0.0, value_j), True, told, levels, took, found.clocked)
 
 
 def pose_bound(problem: Problem) -> Posed:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.plan.bound.kernels.layout import (
+    F_LOST_J,
     F_READY_S,
     F_TANK_M3,
     F_TRIP_AT,
@@ -23,6 +24,8 @@ from hearthold.plan.bound.kernels.layout import (
     Frame,
 )  # fmt: skip
 
+SPARE_M3 = 1e-7  # so much more must surely be burned than there is before a pattern is ruled out
+
 
 @kernel(inline=True)
 def ran_least(p: Array, age: int, most: float, z: Array, y: Array) -> float:
@@ -31,6 +34,13 @@ def ran_least(p: Array, age: int, most: float, z: Array, y: Array) -> float:
     known = age > 0 and z[Z_DRY] != 0.0
     late = y[Z_LATE] if age == 0 else 0.0
     return SLOT_S - late - p[F_READY_S] * (min(1.0, most / p[F_TANK_M3]) + (0.0 if known else 1.0))
+
+
+@kernel(inline=True)
+def started(p: Array, age: int, z: Array, wet: bool) -> bool:
+    """Whether a start falls to this slot: the first of a spell, or the second where in the first the tank may have
+    been refilled instead (lemma 8)."""
+    return wet if age == 0 else age == 1 and z[Z_DRY] != 0.0 and p[F_READY_S] < SLOT_S
 
 
 @kernel
@@ -47,4 +57,4 @@ def trips_j(f: Frame, t: int, z: Array, y: Array) -> float:
     if f.slots[t, G_CHECK] != 0.0:
         y[Z_BACK] = z[Z_SET_OUT]
         y[Z_SET_OUT] = max(z[Z_SET_OUT], begun)
-    return p[F_TRIP_J] * begun if t == int(p[F_TRIP_AT]) else 0.0
+    return (p[F_TRIP_J] - max(0.0, p[F_LOST_J])) * begun if t == int(p[F_TRIP_AT]) else 0.0

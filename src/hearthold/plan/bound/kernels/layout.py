@@ -15,13 +15,9 @@ Ints = NDArray[np.int64]
 SLOT_S = 900.0
 STEP_S = 7200.0  # the engine's longest step of a cold store or a tank
 BIG = 1e30  # an empty set: low > high
-BY_FIELD, BY_LEAST, BY_MOST, BY_SUM = (
-    0,
-    1,
-    2,
-    3,
-)  # how a store is read: a field; coldest or warmest of one with a
-# switch, that calls or not; the sum of two nodes
+# What boxes are kept apart by: a field; coldest or warmest of a store with a switch, that calls or not; the sum of
+# two nodes; what it has cost; spells begun today.
+BY_FIELD, BY_LEAST, BY_MOST, BY_SUM, BY_COST, BY_BEGUN = range(6)
 
 
 class Frame(NamedTuple):
@@ -47,19 +43,19 @@ class Frame(NamedTuple):
     F_HOUSE_BREACH_J, F_PIPE_W, F_VITAL_J, F_VITAL_W, F_FOOD_J, F_FOOD_S, F_COLD_W, F_READY_S, F_TANK_M3, F_REFILL_M3,
     F_TRIP_AT, F_TRIP_FROM_M3, F_TRIP_M3, F_LHV, F_A, F_READ, F_DRY_AGE, F_DELAY, F_REFILL_END_S, F_RESTORE,
     F_FOOD_BREACH_J, F_PIPE_BREACH_J, F_PIT_BREACH_J, F_WATER_BREACH_J,
-    F_STEADY_W, F_RUN_W, F_FASTEST, F_STOCK_M3, F_HALF_M3, F_WAIT_S,
-) = range(42)  # fmt: skip
+    F_STEADY_W, F_RUN_W, F_FASTEST, F_STOCK_M3, F_HALF_M3, F_WAIT_S, F_TRIPS, F_LOST_J,
+) = range(44)  # fmt: skip
 # house: E the step over a slot, O of outdoors, Q of a steady watt, L of a watt in the live part of a first slot
 (
     H_E11, H_E12, H_E21, H_E22, H_O1, H_O2, H_Q1, H_Q2, H_L1, H_L2, H_M1, H_M2, H_MO, H_MQ, H_ML, H_N1, H_N2, H_NO,
     H_NQ, H_C1, H_C2, H_U1, H_U2, H_G, H_W, H_W_LEAST, H_ON, H_OFF, H_STOVE_W, H_STOVE_ON, H_STOVE_OFF, H_LOW,
     H_RATIO, H_FREEZE, H_UP1, H_UP2, H_DOWN1, H_DOWN2, H_PRICE, H_GAINS, H_SURE, H_KD, H_COMP_W, H_DULL, H_SETTLE,
-) = range(42, 87)  # fmt: skip
+) = range(44, 89)  # fmt: skip
 # tank
 (
     K_J, K_UA, K_W, K_ON, K_OFF, K_LOW, K_IN, K_FLOW, K_PRICE, K_SURE, K_ELEMENT, K_SHED_W, K_BY, K_LIVE_D,
-) = range(87, 101)  # fmt: skip
-F_COUNT = 101
+) = range(89, 103)  # fmt: skip
+F_COUNT = 103
 
 # --- slots ---------------------------------------------------------------------------------------------------
 (

@@ -16,6 +16,8 @@ from hearthold.engine.jit import entry, kernel
 from hearthold.plan.bound.kernels.house import Q_COUNT
 from hearthold.plan.bound.kernels.layout import (
     BIG,
+    BY_BEGUN,
+    BY_COST,
     BY_LEAST,
     BY_MOST,
     BY_SUM,
@@ -74,14 +76,18 @@ def new_room(boxes: int, layer: int, width: int) -> Room:
 
 
 @kernel
-def _bucket(z: Array, kinds: Ints, scale: Array, key: int) -> int:
-    """Mix the buckets of a box into its key."""
+def _bucket(z: Array, cost: float, begun: int, kinds: Ints, scale: Array, key: int) -> int:
+    """Mix the buckets of a box, of what it has cost and of the spells begun today into its key."""
     for i in range(kinds.shape[0]):
         at, kind = kinds[i, 0], kinds[i, 1]
         if kind == BY_LEAST:
             x = min(z[at], z[at + 2])
         elif kind == BY_MOST:
             x = max(z[at + 1], z[at + 3])
+        elif kind == BY_COST:
+            x = cost
+        elif kind == BY_BEGUN:
+            x = float(begun)
         elif kind == BY_SUM:
             x = z[at] + z[at + 1]
         else:
@@ -137,20 +143,14 @@ def _seed(room: Room, z0: Array, c0: float, old: int) -> None:
 
 
 @kernel
-def _find(room: Room, key: int, on: int, age: int, begun: int, old: int) -> int:
+def _find(room: Room, key: int, on: int, age: int, old: int) -> int:
     """Place of the hash table that holds this key in the next layer, or where it would stand."""
     then, mask = 1 - room.place[NOW], room.table.shape[0] - 1
     at = (key ^ (key >> 32)) & mask
     while room.table[at] >= 0:
         j = room.table[at]
         row = room.info[then, j]
-        if (
-            room.keys[j] == key
-            and row[I_ON] == on
-            and row[I_AGE] == age
-            and row[I_BEGUN] == begun
-            and row[I_OLD] == old
-        ):
+        if room.keys[j] == key and row[I_ON] == on and row[I_AGE] == age and row[I_OLD] == old:
             break
         at = (at + 1) & mask
     return at
@@ -158,12 +158,14 @@ def _find(room: Room, key: int, on: int, age: int, begun: int, old: int) -> int:
 
 @kernel
 def _keep(f: Frame, room: Room, key: int, c: float, on: int, age: int, begun: int, old: int) -> int:
-    """Put the scratch box into the next layer, joined with its like; its place there, -1 where there is no room."""
+    """Put the scratch box into the next layer, joined with its like; its place there, -1 where there is no room.
+    Of joined ones the fewest spells begun today count: that allows whatever any of them may still do."""
     y, then, p = room.scratch[0], 1 - room.place[NOW], room.place
-    at = _find(room, key, on, age, begun, old)
+    at = _find(room, key, on, age, old)
     j = room.table[at]
     if j >= 0:
         _join(f.side, room.boxes[then, j], y)
+        room.info[then, j, I_BEGUN] = min(room.info[then, j, I_BEGUN], begun)
         room.cost[then, j] = min(room.cost[then, j], c)
         return j
     j = p[NEXT]
@@ -201,6 +203,8 @@ def _extend(
             return
     y = room.scratch[0]
     dear = step(f, t, action == 1, age if action == on else 0, age, room.boxes[now, i], y, room.scratch[1])
+    if dear >= BIG:  # no pattern has the fuel for it
+        return
     dear = max(dear, known)
     c = so_far + dear
     if old < 0 and c + held_j(f, y) > goal:
@@ -209,8 +213,9 @@ def _extend(
         room.child[at, action], room.step_cost[at, action] = old, dear
         return
     age2, begun2 = next_age(on, action, age), begun + (1 if action == 1 and on == 0 else 0)
-    key = ((((old * 2 + action) * 128 + age2) * 32 + begun2) * 65536 + flags(f, y)) * MIX
-    j = _keep(f, room, _bucket(y, kinds, scale, key ^ (key >> 31)), c, action, age2, begun2, old)
+    key = (((old * 2 + action) * 128 + age2) * 65536 + flags(f, y)) * MIX
+    key = _bucket(y, c, begun2, kinds, scale, key ^ (key >> 31))
+    j = _keep(f, room, key, c, action, age2, begun2, old)
     if j >= 0:
         room.child[at, action] = p[TOTAL] + j
         room.step_cost[at, action] = dear

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.plan.bound.kernels.cold import _heat_at, step_cold
-from hearthold.plan.bound.kernels.fuel import ran_least, trips_j
+from hearthold.plan.bound.kernels.fuel import SPARE_M3, ran_least, started, trips_j
 from hearthold.plan.bound.kernels.house import (
     Q_COUNT,
     Q_FED,
@@ -19,6 +19,7 @@ from hearthold.plan.bound.kernels.house import (
     step_room,
 )
 from hearthold.plan.bound.kernels.layout import (
+    BIG,
     C_AIR,
     C_COOL_W,
     C_HELD0,
@@ -37,6 +38,7 @@ from hearthold.plan.bound.kernels.layout import (
     F_HOUSE,
     F_HOUSE_BREACH_J,
     F_LHV,
+    F_LOST_J,
     F_LOWEST,
     F_LOWEST_J,
     F_NIGHT_W,
@@ -54,6 +56,7 @@ from hearthold.plan.bound.kernels.layout import (
     F_TANK,
     F_TANK_M3,
     F_TRIP_M3,
+    F_TRIPS,
     F_VITAL_J,
     F_VITAL_W,
     F_WATER_BREACH_J,
@@ -162,8 +165,10 @@ def _wet(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array) -> 
     slot = p[F_FASTEST] * SLOT_S
     before = 0.0 if age == 0 else z[Z_SPELLH]
     y[Z_SPELLH] = before
-    q[Q_FED] = 1.0 if z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_BACK] * p[F_TRIP_M3] else 0.0
-    enough = before + slot < p[F_HALF_M3] and z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_LOT] * p[F_TRIP_M3]
+    stocked = z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_BACK] * p[F_TRIP_M3]
+    q[Q_FED] = 1.0 if stocked or p[F_TRIPS] == 0.0 else 0.0
+    enough = p[F_TRIPS] == 0.0 or z[Z_FUELH] + slot < p[F_STOCK_M3] + z[Z_LOT] * p[F_TRIP_M3]
+    enough = enough and before + slot < p[F_HALF_M3]
     q[Q_WET] = 1.0 if enough or f.slots[t, G_VITAL] != 0.0 else 0.0
     if on:
         q[Q_USED_J] = (p[F_STEADY_W] + f.slots[t, G_CLOCK_W]) * SLOT_S
@@ -188,18 +193,20 @@ def _machine(f: Frame, t: int, on: bool, age: int, z: Array, y: Array, q: Array)
             late = y[Z_LATE] if age == 0 else 0.0
             cost += p[F_ON_W] * (SLOT_S - late) + p[F_NIGHT_W] * max(0.0, row[G_NIGHT_S] - late)
             clock = (row[G_CLOCK_FIRST_J] if late <= 0.0 else 0.0) if age == 0 else row[G_CLOCK_J]
-            burned = p[F_A] * (SLOT_S - late) + clock / p[F_LHV]
-        elif q[Q_FED] != 0.0:
+            burned = p[F_A] * (SLOT_S - late) + (clock / p[F_LHV] if p[F_LHV] > 0.0 else 0.0)
+        elif q[Q_FED] != 0.0 or p[F_LOST_J] >= 0.0:
             ran = ran_least(p, age, most, z, y)
             cost += p[F_ON_W] * ran
-            burned = p[F_A] * ran
+            burned = p[F_A] * ran if q[Q_FED] != 0.0 else 0.0
         y[Z_FUEL] += burned
         y[Z_BURN] += burned
         y[Z_FUELH] += most
         y[Z_SPELLH] += most
         y[Z_RAN] += SLOT_S
-        if age == 0 and q[Q_WET] != 0.0:
+        if started(p, age, z, q[Q_WET] != 0.0):
             cost += p[F_START_J]
+        if p[F_TRIPS] == 0.0 and y[Z_FUEL] > p[F_STOCK_M3] + SPARE_M3:
+            return BIG
     elif age == 0 and z[Z_BURN] > p[F_REFILL_M3]:
         y[Z_BURN] = 0.0
         if stocked and (f.slots.shape[0] - t) * SLOT_S > p[F_READY_S]:  # it counts once the tank is full
