@@ -75,11 +75,9 @@ def test_what_is_proven_does_not_depend_on_the_clock() -> None:
 def test_a_clock_that_ran_out_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     usual = refine.Levels.tried
 
-    def late(
-        self: refine.Levels, apart: tuple[refine.Bucket, ...], goal_j: float = inf
-    ) -> refine.Level | None:
+    def late(self: refine.Levels, *how: object) -> refine.Level | None:
         self.clocked = bool(self.done)
-        return None if self.done else usual(self, apart, goal_j)
+        return None if self.done else usual(self, *how)
 
     problem = pose(running_house(), steady(2.0), Asked(start_s=42 * HOUR_S, hours=12.0))
     assert "clock ran out" not in lower_bound(problem, seconds=0.2).statement
