@@ -34,7 +34,7 @@ def farm(folder, old="", new="", name="farm.toml"):
     [
         (
             '[[past_outage]]\nstart = 2019-11-01T20:00:00\nlength = "3 h"\n',
-            ("2019-11-01 02:10", "31 h", "runs into the one of 2019-11-01 20:00", "Correct one"),
+            ("past_outage[2].length", "31 h", "runs into the outage of 2019-11-01 20:00", "Correct one"),
         ),
         (
             '[[past_outage]]\nstart = 2099-01-05T20:00:00\nlength = "3 h"\n',

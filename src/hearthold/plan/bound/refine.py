@@ -196,7 +196,9 @@ def _alone(levels: Levels, usual: Bucket) -> Bucket:
     """A store alone, in buckets half as wide each time, while that is cheap and tells; the last width."""
     best = usual.scaled(ALONE_COARSE)
     while levels.add((best,), inf, ALONE_FRAC) and not levels.met:
-        stuck = best.width < usual.width and levels.done[-1].least_j <= levels.done[-2].least_j * (1.0 + STUCK)
+        stuck = best.width < usual.width and levels.done[-1].least_j <= levels.done[-2].least_j * (
+            1.0 + STUCK
+        )
         if stuck or MORE * levels.done[-1].boxes > ALONE_FRAC * levels.left:
             break
         best = best.scaled(0.5)
