@@ -292,6 +292,7 @@ def _assumptions(house: House, rows: Sequence[Row], outages: Outages) -> tuple[s
         "real prices of today; the discount rate is a real one; replaced parts are bought at today's price",
         "a part in hand costs nothing until it is worn out; what is left of a part at the end is taken off",
         "machines are of generic sizes, and their prices are ranges from memory: ask for quotes",
+        "machines start whenever they are asked to",
         "the routine is followed to the letter, and nobody knows how long an outage will last",
     ]
     if any(row.design.house.solar is not None for row in rows):

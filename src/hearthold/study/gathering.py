@@ -246,6 +246,7 @@ def _worth(found: Weighed) -> float:
 def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
     routine_d, major_d = (x / DAY_S for x in study.longest_s)
     notes = [
+        "the machine starts whenever it is asked to",
         "the control is followed to the letter and nobody knows how long an outage will last",
         "length and weather of an outage are independent once its month and kind are known",
         f"a major failure brings {STORM_SHARE_FRAC * 100:.0f} % of a bad spell for a week (judgement)",
