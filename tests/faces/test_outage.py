@@ -1,15 +1,20 @@
 """`hearthold outage`: ahead of an outage and in the middle of one; misuse is told, nothing unproven claimed."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from hearthold.engine.sunshine import month_with_sun
 from hearthold.errors import InputError
 from hearthold.faces import service
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
+from hearthold.faces.outage import proof_words
 from hearthold.faces.readings import read_now
+from hearthold.house.reader import read_house
+from hearthold.plan.outage import Span, plan_outage
 from hearthold.plan.replan import Now
 
 ROOT = Path(__file__).parents[2]
@@ -131,3 +136,16 @@ def test_the_page_says_what_fuel_is_reckoned_with(capsys):
 def test_misuse_is_one_clear_error(options, words, capsys):
     assert cli.main(["outage", str(HOUSE), *options]) == Exit.BAD_INPUT
     assert words in " ".join(capsys.readouterr().err.split())
+
+
+def test_starts_are_told_where_they_say_more_than_the_costs() -> None:
+    """A bound on starts stands beside one on costs only where it is the nearer of the two to the plan."""
+    house = read_house(HOUSE)
+    planned = plan_outage(house, month_with_sun(house, 5), Now(18 * 3600.0), Span(12.0), prove_s=1.0)
+    assert planned.bound is not None
+    assert planned.bound.proven
+    starts = planned.plan.starts
+    assert starts >= 1
+    told = [proof_words(replace(planned, fewest_starts=n)) for n in (0, starts)]
+    assert ["fewer than" in words for words in told] == [False, True]
+    assert f"fewer than {starts} times; this one: {starts}." in told[1]

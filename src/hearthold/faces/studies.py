@@ -119,6 +119,7 @@ def _compare(
     worth: tuple[str, ...] = (),
     seed: int = 0,
     progress: Callable[[str], None] | None = None,
+    all_doubt: bool = True,
 ) -> Compared:
     from hearthold.study.chosen import outages_of
     from hearthold.study.compare import compare as side_by_side
@@ -132,6 +133,7 @@ def _compare(
         worth=read_worth(worth),
         seed=seed,
         weather_file=_weather_of(house, path),
+        all_doubt=all_doubt,
         progress=progress,
     )
     return Compared(house, found)
@@ -153,11 +155,16 @@ def outlook(
     progress: Callable[[str], None] | None = None,
 ) -> Outlook:
     """Risk and comparison for the plan report: what `risk` and `compare` tell. Raises InputError."""
+    from concurrent.futures import ThreadPoolExecutor
+
     from hearthold.papers.job import Outlook
 
-    told = _risk(house, path, today, None, fuel, seed, progress)
-    compared = _compare(house, path, today, seed=seed, progress=progress)
-    return Outlook(told.risk, told.habit, compared.comparison)
+    # side by side, since each has stretches of Python in which a core would idle
+    with ThreadPoolExecutor(2) as pool:
+        risked = pool.submit(_risk, house, path, today, None, fuel, seed, progress)
+        compared = pool.submit(_compare, house, path, today, seed=seed, progress=progress, all_doubt=False)
+        told = risked.result()
+        return Outlook(told.risk, told.habit, compared.result().comparison)
 
 
 def sweep(

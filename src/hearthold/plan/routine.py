@@ -13,11 +13,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.control import Routine as Control
 from hearthold.engine.run import simulate
 from hearthold.engine.sunshine import spell_sun_frac, with_panels
@@ -128,9 +130,16 @@ def find_routine(
     Source: full simulation of every candidate; order of preference as in the objective (judgement).
     """
     hours = house.outages.plan_for_s / 3600.0 if hours is None else hours
-    outside = steady_hours(weather, days=ceil(hours / 24.0) + 3, house=house)
-    asked = Asked(FAILS_AT_S, hours, fuel, fuel_m3, objective=objective)
-    problem, ranked, tried = best_rules(house, outside, asked, _turns(house, fuel, circuits, choice))
+    kind = fuel_kind(house, fuel).value if house.generator is not None else fuel
+    asked = Asked(FAILS_AT_S, hours, kind, fuel_m3, objective=objective)
+    return _found(house, weather, asked, _turns(house, fuel, circuits, choice))
+
+
+@lru_cache(maxsize=16)
+def _found(house: House, weather: Conditions, asked: Asked, turns: tuple[Turns, ...]) -> Routine:
+    """Searched once for the same question: a plan, its risk and the hookup in place, compared, ask it alike."""
+    outside = steady_hours(weather, days=ceil(asked.hours / 24.0) + 3, house=house)
+    problem, ranked, tried = best_rules(house, outside, asked, turns)
     return described(problem, _final(problem, ranked), tried)
 
 

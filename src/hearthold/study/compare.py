@@ -66,9 +66,10 @@ def compare(
     rounds: int = ROUNDS,
     each: int = EACH,
     weather_file: WeatherHours | None = None,
+    all_doubt: bool = True,
     progress: Progress | None = None,
 ) -> Comparison:
-    """Ways designed for a house, side by side. Same seed, same answer.
+    """Ways designed for a house, side by side. Same seed, same answer. `all_doubt`: with shares of all inputs' doubt.
 
     Raises: InputError for a house without a machine's worth of facts (no normals), prices below 0, or fewer than two
     rounds.
@@ -88,7 +89,7 @@ def compare(
         rows.append(Row(made, found, found.usual_year(survivals[LENGTHS.index(1.0)]), spent, account))
     refused = tuple((d.name, d.reason) for d in designs if isinstance(d, NotPossible))
     tried = 2 * rounds * each
-    return _Judge(house, outages, asked, priced, seed, tried, rows, refused).comparison()
+    return _Judge(house, outages, asked, priced, seed, tried, rows, refused, all_doubt).comparison()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,6 +104,7 @@ class _Judge:
     tried: int
     rows: list[Row]  # the first is the one without anything
     refused: tuple[tuple[str, str], ...]
+    all_doubt: bool
 
     def comparison(self) -> Comparison:
         """Everything together."""
@@ -230,7 +232,7 @@ class _Judge:
         )
 
     def _shares(self, accounts: Sequence[Account], best: Candidate | None) -> tuple[Share, ...]:
-        if best is None or len(accounts) < 2:
+        if not self.all_doubt or best is None or len(accounts) < 2:
             return ()
         try:
             return global_shares(accounts, best.way, self.terms, seed=self.seed)

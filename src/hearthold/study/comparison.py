@@ -122,7 +122,7 @@ class Comparison:
     sentences: tuple[str, str, str]
     break_even: tuple[BreakEven, ...]
     swings: tuple[Swing, ...]
-    shares: tuple[Share, ...]  # empty where SALib is not installed
+    shares: tuple[Share, ...]  # empty where SALib is not installed, or nobody asked
     labour_priced: bool
     comfort_priced: bool
     outages_tried: int
