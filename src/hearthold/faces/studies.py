@@ -60,27 +60,17 @@ def risk(
     fuel: str | None = None,
     seed: int = 0,
     progress: Callable[[str], None] | None = None,
+    house: House | None = None,
 ) -> Risked:
     """How likely a house is to come through its outages under its routine. Raises HouseFileError, InputError.
 
-    A weather file named in the house file is read beside it.
+    A weather file named in the house file is read beside it. `house`: the one of that file, where it was read before.
     """
-    return _risk(read(path), path, today, month, fuel, seed, progress)
-
-
-def _risk(
-    house: House,
-    path: str | Path,
-    today: date,
-    month: int | None,
-    fuel: str | None,
-    seed: int,
-    progress: Callable[[str], None] | None,
-) -> Risked:
     from hearthold.study.chosen import outages_of
     from hearthold.study.habit import usual_habit
     from hearthold.study.risk import risk as reckon
 
+    house = house or read(path)
     outages = outages_of(house, today, seed=seed, file=str(path))
     weather = _weather_of(house, path)
     habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
@@ -105,27 +95,19 @@ def compare(
     worth: tuple[str, ...] = (),
     seed: int = 0,
     progress: Callable[[str], None] | None = None,
-) -> Compared:
-    """Ways to get power into a house, designed and run through the same outages. Raises HouseFileError, InputError."""
-    return _compare(read(path), path, today, years, discount_frac, worth, seed, progress)
-
-
-def _compare(
-    house: House,
-    path: str | Path,
-    today: date,
-    years: float = 20.0,
-    discount_frac: float = 0.03,
-    worth: tuple[str, ...] = (),
-    seed: int = 0,
-    progress: Callable[[str], None] | None = None,
+    house: House | None = None,
     all_doubt: bool = True,
 ) -> Compared:
+    """Ways to get power into a house, designed and run through the same outages. Raises HouseFileError, InputError.
+
+    `house`: the one of that file, where it was read before. `all_doubt`: with shares of all inputs' doubt.
+    """
     from hearthold.study.chosen import outages_of
     from hearthold.study.compare import compare as side_by_side
     from hearthold.study.money import Terms
     from hearthold.study.worth import read_worth
 
+    house = house or read(path)
     found = side_by_side(
         house,
         outages_of(house, today, seed=seed, file=str(path)),
@@ -161,8 +143,10 @@ def outlook(
 
     # side by side, since each has stretches of Python in which a core would idle
     with ThreadPoolExecutor(2) as pool:
-        risked = pool.submit(_risk, house, path, today, None, fuel, seed, progress)
-        compared = pool.submit(_compare, house, path, today, seed=seed, progress=progress, all_doubt=False)
+        risked = pool.submit(risk, path, today, fuel=fuel, seed=seed, progress=progress, house=house)
+        compared = pool.submit(
+            compare, path, today, seed=seed, progress=progress, house=house, all_doubt=False
+        )
         told = risked.result()
         return Outlook(told.risk, told.habit, compared.result().comparison)
 

@@ -31,8 +31,10 @@ def pairing_faults(
     document: HouseDocument, path: str, text: str, today: date | None = None
 ) -> tuple[Fault, ...]:
     """Every fault of the document as a whole, located in the text, in file order; with a day, also what it tells."""
+    problems = [*(x for check in _CHECKS for x in check(document)), *_record(document, today)]
+    if not problems:  # as a rule; then the text need not be read again
+        return ()
     index, raw = locate.line_index(text), tomllib.loads(text)
-    problems = [problem for check in _CHECKS for problem in check(document)]
     found = [
         Fault(
             path,
@@ -42,7 +44,7 @@ def pairing_faults(
             problem,
             remedy,
         )
-        for where, problem, remedy in [*problems, *_record(document, today)]
+        for where, problem, remedy in problems
     ]
     return tuple(sorted(found, key=lambda f: (f.line or 0, f.key)))
 

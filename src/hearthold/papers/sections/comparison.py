@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Points, Warn, Words, drawn, table
 from hearthold.papers.compared import comparison_figure
-from hearthold.papers.words.phrases import sentence
+from hearthold.papers.words.phrases import plus_minus, sentence
 from hearthold.papers.words.say import share, whole
 from hearthold.study.words import LETTERS, band, off
 
@@ -95,10 +95,7 @@ def _risk(found: Comparison) -> Block:
 
 def _chances(c: Candidate, medical: bool) -> tuple[str, ...]:
     told = [c.loss("anything"), *([c.medical] if medical else [])]
-    pairs = [
-        ("–", "") if x is None else (off(x.year_frac).replace("+-", "± "), band(x.year_band_frac))
-        for x in told
-    ]
+    pairs = [("–", "") if x is None else (plus_minus(off(x.year_frac)), band(x.year_band_frac)) for x in told]
     return (*(text for pair in pairs for text in pair), f"{c.nights_per_year.value:.1f}")
 
 

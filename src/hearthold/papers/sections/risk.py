@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Points, Words, table
-from hearthold.papers.words.phrases import sentence
+from hearthold.papers.words.phrases import plus_minus, sentence
 from hearthold.papers.words.say import duration, figure, whole
 from hearthold.study.words import band, off, span, summary
 
@@ -58,17 +58,13 @@ def _losses(found: Risk) -> Block:
 def _loss(found: LossRisk, priced: bool) -> tuple[Cell, ...]:
     shown = (
         Cell(found.name, BOLD),
-        Cell(_plus(off(found.year_frac))),
+        Cell(plus_minus(off(found.year_frac))),
         Cell(band(found.year_band_frac)),
-        Cell(_plus(off(found.major_frac))),
+        Cell(plus_minus(off(found.major_frac))),
         Cell(band(found.major_band_frac)),
     )
     cost = found.cost_per_year
     return (*shown, Cell("" if cost is None else whole(cost.value))) if priced else shown
-
-
-def _plus(told: str) -> str:
-    return told.replace("+-", "± ")
 
 
 def _by_time(found: Risk) -> Block:
@@ -94,8 +90,8 @@ def _fuel(job: Job, found: Risk, fuel: FuelRisk) -> Iterator[Block]:
     rows = (
         (
             say.volume(x.fuel_m3),
-            _plus(off(x.major_frac)),
-            _plus(off(x.year_frac)),
+            plus_minus(off(x.major_frac)),
+            plus_minus(off(x.year_frac)),
             band(x.year_band_frac),
         )
         for x in fuel.kept

@@ -26,6 +26,11 @@ def sentence(text: str) -> str:
     return f"{stripped[:1].upper()}{stripped[1:]}." if stripped else ""
 
 
+def plus_minus(told: str) -> str:
+    """Plain text's +- as print has it."""
+    return told.replace("+-", "± ")
+
+
 def counted_poles(poles: int) -> str:
     """2-pole and the like."""
     return f"{poles}-pole"
