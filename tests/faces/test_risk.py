@@ -1,6 +1,7 @@
 """`hearthold risk`: the page says what the JSON says, doubts are told, misuse and interruption end as they should."""
 
 import json
+import re
 from datetime import date
 from pathlib import Path
 
@@ -102,13 +103,15 @@ def test_an_interrupted_answer_is_shown_and_told(found, monkeypatch, capsys):
     assert "What may be lost" in shown
 
 
-def test_a_history_that_cannot_be_is_told_and_not_traced(tmp_path, capsys):
+@pytest.mark.parametrize("command", ["risk", "compare", "sweep", "plan"])
+def test_a_history_that_cannot_be_is_told_where_it_stands(tmp_path, capsys, command):
     text = HOUSE.read_text("utf-8").replace("start = 2025-01-24T09:15:00", "start = 2031-01-24T09:15:00")
     bad = tmp_path / "bad.toml"
     bad.write_text(text, "utf-8")
-    assert cli.main(["risk", str(bad)]) == Exit.BAD_INPUT
+    assert cli.main([command, str(bad)]) == Exit.BAD_INPUT
     told = capsys.readouterr().err
-    assert "lies after today" in " ".join(told.split())
+    assert "start = 2031-01-24T09:15:00 lies after today" in " ".join(told.split())
+    assert re.search(r"bad\.toml:\d+", told)
     assert "Traceback" not in told
 
 

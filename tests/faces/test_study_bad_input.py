@@ -38,7 +38,7 @@ def farm(folder, old="", new="", name="farm.toml"):
         ),
         (
             '[[past_outage]]\nstart = 2099-01-05T20:00:00\nlength = "3 h"\n',
-            ("2099-01-05 20:00", "lies after today", "Correct the date"),
+            (".start", "2099-01-05T20:00:00 lies after today", "Correct the date"),
         ),
     ],
     ids=["overlapping", "to come"],

@@ -2,18 +2,22 @@
 
 from dataclasses import replace
 from math import isfinite
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from hearthold.errors import InputError
+from hearthold.house.reader import read_house
 from hearthold.study.compare import _front, compare
 from hearthold.study.design import design
 from hearthold.study.habit import usual_habit
 from hearthold.study.hookups import Way
-from hearthold.study.measure import accounted, controls_of, course_of, measure, switched
+from hearthold.study.measure import accounted, course_of, measure, switched
 from hearthold.study.money import Terms, annuity_factor
 from hearthold.study.worth import Worth, read_worth
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.fixture(scope="module")
@@ -75,6 +79,14 @@ def test_the_recommended_way_is_the_cheapest_that_serves_within_the_budget(found
     assert found.recommended == min(serving, key=lambda c: c.lifetime.value).way
     assert sum(c.cheapest_frac for c in found.candidates) == pytest.approx(1.0)
     assert found.candidate(found.recommended).beside_best.value == 0.0
+
+
+def test_what_is_to_be_bought_is_named_and_adds_up(found):
+    for c in found.candidates:
+        assert sum(part.price.typical for part in c.to_buy) == pytest.approx(c.to_spend.typical)
+        assert not any(part.in_place for part in c.to_buy)
+    assert found.candidate("manual_transfer").to_buy == ()
+    assert "inlet box 30 A" not in {part.item for part in found.candidate("interlock").to_buy}  # it is there
 
 
 def test_lifetime_by_hand(found, farm):
@@ -188,9 +200,13 @@ def test_terms_change_the_sum(farm, believed):
     assert np.isfinite(short.candidate("manual_transfer").lifetime.half)
 
 
-def test_the_hookup_in_place_is_run_as_the_study_of_risk_has_it(farm):
-    """The same routines and turns by month: the two pages tell of one house."""
-    made = design(farm, Way.MANUAL_TRANSFER)
-    compared, _ = controls_of(made, accounted(made))
-    risked = usual_habit(farm).controls
-    assert [c.spells for c in compared] == [c.spells for c in risked]
+@pytest.mark.parametrize("name", ["tarn_hollow", "skerrow_croft"])
+def test_the_hookup_in_place_is_run_as_the_study_of_risk_has_it(name, region):
+    """The same routines and turns by season: the two pages tell of one house."""
+    house = read_house(EXAMPLES / f"{name}.toml")
+    compared = measure(
+        design(house, Way.MANUAL_TRANSFER), course_of(house, region, seed=3, rounds=1, each=1)
+    ).routines
+    risked = usual_habit(house)
+    assert {r.control for r in compared} == set(risked.controls)
+    assert all(said.endswith(r.sentence) for r, said in zip(compared, risked.words, strict=True))

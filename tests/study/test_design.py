@@ -10,6 +10,7 @@ from hearthold.house.supply import HookupKind
 from hearthold.physics.conductors import voltage_drop_two_wire_v
 from hearthold.reference.conductors import conductor
 from hearthold.sizing.chain import chain
+from hearthold.sizing.gridside import grid_feeder, grid_load_a
 from hearthold.sizing.loadcalc import whole_house
 from hearthold.sizing.supply import supply
 from hearthold.study.batterysize import MARGIN_FRAC, NIGHT_S, USABLE, battery_for, need
@@ -123,6 +124,19 @@ def test_a_long_run_is_thick_enough_for_its_drop(farm):
     lost = voltage_drop_two_wire_v(30.0, part.resistance_ohm_per_m, part.reactance_ohm_per_m, 60.0, 0.9)
     assert lost <= 0.03 * 240.0
     assert int(run.wire.split()[0]) < int(smallest_run(farm, "NM-B", 5.0, 30.0).wire.split()[0])
+
+
+def test_a_feeder_carries_what_its_panel_may_draw_from_the_grid(bare, croft):
+    """Behind transfer equipment grid power passes it every day: NEC 215.2(A)(1), IEC 60364-4-43 433.1 (from memory)."""
+    fed = 0
+    for house in (bare, replace(croft, generator=None, fuel=None, hookup=None)):
+        for made in (design(house, way) for way in COMPARED):
+            feeder = grid_feeder(made.house) if isinstance(made, Design) else None
+            if feeder is not None:
+                load_a, fed = grid_load_a(made.house), fed + 1
+                assert load_a <= feeder.breaker_a <= feeder.most_a, made.name
+                assert load_a <= feeder.holds_a, made.name
+    assert fed >= 6
 
 
 def test_the_manual_way_costs_about_1400_at_favour_prices(bare):

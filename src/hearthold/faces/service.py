@@ -91,7 +91,7 @@ def plan(
     """The whole plan of a house file. Raises HouseFileError, InputError, CannotMeetError."""
     from hearthold.plan.house import plan_house
 
-    house = read(path)
+    house = read(path, today)
     return Planned(house, plan_house(house, today=today, month=month, fuel=fuel, progress=progress))
 
 
@@ -123,7 +123,7 @@ def outage(
     from hearthold.study.chosen import outages_of
     from hearthold.study.lengths import lengths_s
 
-    house = read(path)
+    house = read(path, today)
     down_s = down_for_s(asked.down)
     read_in = read_now(
         house,

@@ -70,7 +70,7 @@ def risk(
     from hearthold.study.habit import usual_habit
     from hearthold.study.risk import risk as reckon
 
-    house = house or read(path)
+    house = house or read(path, today)
     outages = outages_of(house, today, seed=seed, file=str(path))
     weather = _weather_of(house, path)
     habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
@@ -107,7 +107,7 @@ def compare(
     from hearthold.study.money import Terms
     from hearthold.study.worth import read_worth
 
-    house = house or read(path)
+    house = house or read(path, today)
     found = side_by_side(
         house,
         outages_of(house, today, seed=seed, file=str(path)),
@@ -169,7 +169,7 @@ def sweep(
     from hearthold.study.swept import rows_of
     from hearthold.study.tablefile import check_path, write_rows
 
-    house = read(path)
+    house = read(path, today)
     if out is not None:
         check_path(out)
     found = try_all(

@@ -176,6 +176,7 @@ class _Judge:
             notes=made.notes,
             first=spent.first,
             to_spend=spent.to_spend,
+            to_buy=spent.to_buy,
             upkeep_per_year=spent.upkeep_per_year,
             test_fuel_per_year=spent.test_fuel_m3_per_year.times(per_m3),
             fuel_per_year=estimate(year.sum("fuel_m3") * per_m3, least=0.0),

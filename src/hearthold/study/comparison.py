@@ -7,12 +7,16 @@ Three kinds of doubt: an `Estimate` carries the error of sampling; a `Range` the
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from hearthold.study.estimate import Estimate
 from hearthold.study.losses import Kind
 from hearthold.study.money import Range, Terms
 from hearthold.study.result import Band, OutageFigures
 from hearthold.study.sensitivity import Share, Swing
+
+if TYPE_CHECKING:
+    from hearthold.study.spending import Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +57,7 @@ class Candidate:
     notes: tuple[str, ...]
     first: Range
     to_spend: Range
+    to_buy: tuple[Part, ...]  # what of it is not in place
     upkeep_per_year: Range
     test_fuel_per_year: Range  # money
     fuel_per_year: Estimate  # money, outages alone

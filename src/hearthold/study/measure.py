@@ -136,13 +136,13 @@ def course_of(
     )
 
 
-def measure(design: Design, course: Course, *, threads: int | None = None, hours: float = 72.0) -> Measured:
+def measure(design: Design, course: Course, *, threads: int | None = None) -> Measured:
     """One design through all the outages, run by the routine found for it (a season each) or by itself.
 
     Source: tracks to the longest length, weighed by outage statistics; see study.tracks and study.weigh.
     """
     house = accounted(design)
-    control, routines = controls_of(design, house, hours)
+    control, routines = controls_of(design, house)
     compiled = compile_house(house)
     tracks = []
     for pair in course.rounds:
@@ -177,9 +177,7 @@ def accounted(design: Design) -> House:
     return with_panel(house, tuple(c.id for c in house.circuits if c.id in circuits))
 
 
-def controls_of(
-    design: Design, house: House, hours: float | None = None
-) -> tuple[Control | list[Control], tuple[Routine, ...]]:
+def controls_of(design: Design, house: House) -> tuple[Control | list[Control], tuple[Routine, ...]]:
     """How a design is run: by itself, or by the best simple rule of each season, as `usual_habit` has it."""
     fed = switched(design)
     if house.generator is None:
@@ -190,10 +188,8 @@ def controls_of(
     choice = None if house.battery is not None else design.choice
     circuits = fed if choice is None else None
     months, heated = seasons(house)
-    found = [
-        find_routine(house, conditions(house, m), hours, circuits=circuits, choice=choice) for m in months
-    ]
-    made = [_with_battery(r.control, fed) for r in found]
+    found = [find_routine(house, conditions(house, m), circuits=circuits, choice=choice) for m in months]
+    made = [_with_battery(r.control, fed) if house.battery is not None else r.control for r in found]
     return [made[0] if cold else made[-1] for cold in heated], tuple(found)
 
 

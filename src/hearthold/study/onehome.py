@@ -7,6 +7,7 @@ and out as plain text and numbers, so that it can travel between processes and m
 from __future__ import annotations
 
 import traceback
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -15,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hearthold.engine.compile import compile_house
+from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.control import Control, Handling, Off, Standby, Step, Watchful
 from hearthold.engine.run import simulate_many
 from hearthold.engine.sunshine import month_with_sun
@@ -22,7 +24,7 @@ from hearthold.errors import HeartholdError
 from hearthold.house.reader import house_from_text
 from hearthold.house.supply import HookupKind
 from hearthold.study.chosen import outages_of
-from hearthold.study.draws import draw
+from hearthold.study.draws import Scenarios, draw
 from hearthold.study.estimate import Estimate, estimate
 from hearthold.study.gathering import chance, unseen_fracs
 from hearthold.study.losses import HARM, Kind
@@ -76,6 +78,15 @@ class Done:
 _NOTHING = Estimate(0.0, 0.0, 0.0)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Met:
+    """The outages that a home meets as it is and with every remedy: drawn once, so that what is saved is no noise."""
+
+    asked: Asked
+    outages: Outages
+    rounds: tuple[tuple[Scenarios, ...], ...]  # routine and major of each
+
+
 @dataclass(slots=True)
 class _Facts:
     """What is worked out for one version of a home."""
@@ -90,7 +101,7 @@ class _Facts:
 def study_home(job: Job) -> Done:
     """The row of one home. Never raises for a bad file: the failure is the answer."""
     try:
-        house = house_from_text(job.text, job.file)
+        house = house_from_text(job.text, job.file, date.fromisoformat(job.asked.today))
         return Done(job.file, _row(house, job))
     except HeartholdError as problem:
         return Done(job.file, None, str(problem))
@@ -107,7 +118,8 @@ def study_homes(jobs: list[Job]) -> list[Done]:
 def _row(house: House, job: Job) -> dict[str, Any]:
     asked = job.asked
     outages = outages_of(house, date.fromisoformat(asked.today), seed=asked.seed)
-    base = _facts(house, outages, asked)
+    met = _Met(asked, outages, tuple(_drawn(house, outages, asked)))
+    base = _facts(house, met)
     machine_w = (
         max((r.running_w for r in house.generator.on), default=0.0) if house.generator is not None else 0.0
     )
@@ -126,7 +138,7 @@ def _row(house: House, job: Job) -> dict[str, Any]:
     }
     row |= {f"loses_{name}": lost for name, lost in base.lost.items()}
     for remedy in remedies(house):
-        found = _facts(remedy.house, outages, asked, remedy.circuits)
+        found = _facts(remedy.house, met, remedy.circuits)
         row |= {
             f"{remedy.id}_cost": remedy.first_cost,
             **_with_ends(
@@ -145,11 +157,19 @@ def _with_ends(name: str, unit: str, found: Estimate) -> dict[str, float]:
     return {f"{name}_{unit}": found.value, f"{name}_low_{unit}": found.low, f"{name}_high_{unit}": found.high}
 
 
-def _facts(house: House, outages: Outages, asked: Asked, circuits: tuple[str, ...] = ()) -> _Facts:
-    facts = _Facts()
-    control = usual_control(house, circuits)
-    _one_outage(facts, house, control, asked)
-    _a_year(facts, house, control, outages, asked)
+def _drawn(house: House, outages: Outages, asked: Asked) -> Iterator[tuple[Scenarios, ...]]:
+    climate, longest_s = climate_of(house), (SHORTEST_TRACK_S, LONGEST_TRACK_S)
+    for number in range(asked.rounds):
+        yield tuple(
+            draw(climate, stream, seed=asked.seed, number=number, longest_s=most_s, each=asked.each)
+            for stream, most_s in zip(outages.streams, longest_s, strict=True)
+        )
+
+
+def _facts(house: House, met: _Met, circuits: tuple[str, ...] = ()) -> _Facts:
+    facts, compiled, control = _Facts(), compile_house(house), usual_control(house, circuits)
+    _one_outage(facts, house, compiled, control, met.asked)
+    _a_year(facts, house, compiled, control, met)
     return facts
 
 
@@ -167,11 +187,11 @@ def usual_control(house: House, circuits: tuple[str, ...] = ()) -> Control:
     return Watchful(not_at_night=not house.wishes.run_at_night, steps=steps, handling=handling)
 
 
-def _one_outage(facts: _Facts, house: House, control: Control, asked: Asked) -> None:
+def _one_outage(facts: _Facts, house: House, compiled: CompiledHouse, control: Control, asked: Asked) -> None:
     """The one outage that every home of the study meets, in its own bad spell of that month."""
     outside = month_with_sun(house, asked.month, days=int(asked.hours // 24) + 3)
     hours = np.array([asked.hours * HOUR_S])
-    out = simulate_many(compile_house(house), outside, control, [asked.start_h * HOUR_S], hours, threads=1)
+    out = simulate_many(compiled, outside, control, [asked.start_h * HOUR_S], hours, threads=1)
     facts.lost = {
         "water": bool(out.unmet_water_m3[0] > 1e-4) if house.water is not None else False,
         "food": bool(out.food_lost.any()),
@@ -182,15 +202,14 @@ def _one_outage(facts: _Facts, house: House, control: Control, asked: Asked) -> 
     facts.first_water_s = float(out.tap_first_s[0]) if house.water is not None else float("inf")
 
 
-def _a_year(facts: _Facts, house: House, control: Control, outages: Outages, asked: Asked) -> None:
-    climate, compiled = climate_of(house), compile_house(house)
+def _a_year(facts: _Facts, house: House, compiled: CompiledHouse, control: Control, met: _Met) -> None:
     rounds: list[tuple[Tracks, Tracks]] = []
-    for number in range(asked.rounds):
-        pair = []
-        for stream, longest in zip(outages.streams, (SHORTEST_TRACK_S, LONGEST_TRACK_S), strict=True):
-            some = draw(climate, stream, seed=asked.seed, number=number, longest_s=longest, each=asked.each)
-            pair.append(follow(compiled, control, with_sun(some, house, asked.seed), threads=1))
-        rounds.append((pair[0], pair[1]))
+    for drawn in met.rounds:
+        routine, major = (
+            follow(compiled, control, with_sun(some, house, met.asked.seed), threads=1) for some in drawn
+        )
+        rounds.append((routine, major))
+    outages = met.outages
     found = weigh(gather_both(rounds, outages), outages)
     losses = rounds[0][0].losses
     for i, loss in enumerate(losses):

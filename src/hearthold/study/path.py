@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from hearthold.house.site import VoltageSystem
@@ -10,6 +11,7 @@ from hearthold.house.wire import table_size
 from hearthold.physics.conductors import voltage_drop_two_wire_v
 from hearthold.reference import ampacity, conductors, connectors, metric
 from hearthold.sizing.carrying import TABLE_AMBIENT_C, Lay, carrying, sizes_above
+from hearthold.sizing.gridside import grid_load_a
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -33,15 +35,27 @@ def hookup_of(house: House, machine: Generator | None, kind: HookupKind, spaces:
     if machine.kind == "standby":
         current_a = max(r.running_w for r in machine.on) / house.system.full_voltage_v
         device_a = _device_at_least(house, current_a)
-        return made.model_copy(
-            update={"transfer_a": max(100.0, device_a), "feeder": _feeder(house, device_a)}
-        )
+        return _behind_transfer(house, made.model_copy(update={"transfer_a": max(100.0, device_a)}), device_a)
     plug = connectors.connector(machine.receptacle)
     device_a = min(_device_at_least(house, plug.rating_a), plug.rating_a)
     parts |= {"inlet": machine.receptacle, "inlet_breaker_a": device_a, "cord": _cord(house, plug.rating_a)}
-    parts |= {"feeder": _feeder(house, device_a)}
     if kind is HookupKind.MANUAL_TRANSFER:
         parts |= {"transfer_a": max(60.0, device_a), "panel_bus_a": 100.0, "panel_main_a": 60.0}
+    made = made.model_copy(update=parts)
+    if kind is HookupKind.INTERLOCK:  # while the grid is there, the breaker of the inlet is open
+        return made.model_copy(update={"feeder": _feeder(house, device_a)})
+    return _behind_transfer(house, made, device_a)
+
+
+def _behind_transfer(house: House, made: Hookup, device_a: float) -> Hookup:
+    """The hookup with a feeder behind its transfer equipment, where the grid passes too, every day."""
+    grid_a = _device_at_least(house, grid_load_a(replace(house, hookup=made)))
+    at_least = {
+        name: max(rating_a, grid_a)
+        for name in ("transfer_a", "panel_bus_a", "panel_main_a")
+        if (rating_a := getattr(made, name)) is not None
+    }
+    parts = {"feeder": _feeder(house, max(device_a, grid_a)), "grid_breaker_a": grid_a, **at_least}
     return made.model_copy(update=parts)
 
 

@@ -74,9 +74,14 @@ class Spending:
         return _sum(part.price for part in self.parts)
 
     @property
-    def to_spend(self) -> Range:
+    def to_buy(self) -> tuple[Part, ...]:
         """What of it is still to be bought or done."""
-        return _sum(part.price for part in self.parts if not part.in_place)
+        return tuple(part for part in self.parts if not part.in_place)
+
+    @property
+    def to_spend(self) -> Range:
+        """What that costs."""
+        return _sum(part.price for part in self.to_buy)
 
 
 def spending(design: Design, house: House) -> Spending:

@@ -176,6 +176,9 @@ def _designs(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
     for i, c in enumerate(result.candidates):
         yield sentence(Text(f"{LETTERS[i]}  {c.name}", style="bold"))
         yield sentence(_design_words(sheet, c), 3)
+        if c.to_buy:
+            told = ", ".join(f"{x.item} {_range(x.price.low, x.price.high)}" for x in c.to_buy)
+            yield sentence(f"To spend ({result.currency}): {told}.", 3)
         for text in dict.fromkeys(c.routines):
             yield sentence(text, 3)
     for name, reason in result.not_possible:
