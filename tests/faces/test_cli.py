@@ -168,6 +168,16 @@ def test_ctrl_c_ends_cleanly():
     assert err.strip() == "Stopped; nothing was changed."
 
 
+def test_ctrl_c_waits_for_no_thread():
+    """A thread that never ends stands for outages that are still being run."""
+    script = (
+        "import threading; from hearthold.faces.cli import main as m; from hearthold.faces.cli.exits import Exit\n"
+        "threading.Thread(target=threading.Event().wait).start(); m.main = lambda _: Exit.INTERRUPTED; m.run()"
+    )
+    done = subprocess.run([sys.executable, "-c", script], timeout=60, check=False)
+    assert done.returncode == Exit.INTERRUPTED
+
+
 @pytest.mark.parametrize("arguments", [["loads", "freezer"], ["glossary", "volt"], ["rules"]])
 def test_lists_as_json(arguments, capsys):
     assert cli.main([*arguments, "--json"]) == Exit.DONE

@@ -239,10 +239,12 @@ def test_the_command_writes_page_and_json(tmp_path, capsys):
         cli.main(["plan", house, "--month", "7", "--fuel", "propane", "--out", str(tmp_path / "out")])
         == Exit.FINDINGS
     )
-    assert "Wrote plan.txt and plan.json" in capsys.readouterr().err
+    assert "Wrote plan.txt, plan.json, run-sheet.pdf" in capsys.readouterr().err
     assert (tmp_path / "out" / "plan.txt").read_text().startswith("Tarn Hollow: plan for July on propane\n")
     assert json.loads((tmp_path / "out" / "plan.json").read_text())["conditions"]["month"] == 7
+    (tmp_path / "out" / "plan.txt").unlink()
     assert cli.main(["plan", house, "--out", str(tmp_path / "out")]) == Exit.BAD_INPUT
+    assert not (tmp_path / "out" / "plan.txt").exists()  # refused before any work
     assert "is already there" in " ".join(capsys.readouterr().err.split())
 
 

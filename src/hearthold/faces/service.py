@@ -153,11 +153,11 @@ def papers(
     only: tuple[str, ...] = (),
     us: bool | None = None,
     url: str = "",
-    outlook: Outlook | None = None,
+    outlook: Callable[[], Outlook] | None = None,
 ) -> tuple[Path, ...]:
     """Write the papers of a plan into a folder, all if none are named. Raises InputError.
 
-    With an outlook the report has risk and comparison too.
+    With an outlook, asked for when the other papers are made, the report has risk and comparison too.
     """
     from hearthold.papers.make import papers as write
 

@@ -135,20 +135,26 @@ def outlook(
     fuel: str | None = None,
     seed: int = 0,
     progress: Callable[[str], None] | None = None,
-) -> Outlook:
-    """Risk and comparison for the plan report: what `risk` and `compare` tell. Raises InputError."""
+) -> Callable[[], Outlook]:
+    """Begin risk and comparison for the plan report, what `risk` and `compare` tell; the answer waits for both.
+
+    The answer raises InputError.
+    """
     from concurrent.futures import ThreadPoolExecutor
 
     from hearthold.papers.job import Outlook
 
     # side by side, since each has stretches of Python in which a core would idle
-    with ThreadPoolExecutor(2) as pool:
-        risked = pool.submit(risk, path, today, fuel=fuel, seed=seed, progress=progress, house=house)
-        compared = pool.submit(
-            compare, path, today, seed=seed, progress=progress, house=house, all_doubt=False
-        )
+    pool = ThreadPoolExecutor(2)
+    risked = pool.submit(risk, path, today, fuel=fuel, seed=seed, progress=progress, house=house)
+    compared = pool.submit(compare, path, today, seed=seed, progress=progress, house=house, all_doubt=False)
+    pool.shutdown(wait=False)
+
+    def answer() -> Outlook:
         told = risked.result()
         return Outlook(told.risk, told.habit, compared.result().comparison)
+
+    return answer
 
 
 def sweep(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -31,6 +31,7 @@ class Paper:
     file: str
     meaning: str
     maker: str  # module:function, imported when it is asked for
+    looks_ahead: bool = False  # tells risk and comparison
 
     def made(self, job: Job) -> bytes:
         """The paper's bytes."""
@@ -54,6 +55,7 @@ PAPERS = (
         "plan-report.pdf",
         "the whole plan with charts and sources",
         "hearthold.papers.report:plan_report",
+        looks_ahead=True,
     ),
     Paper(
         "drill",
@@ -83,18 +85,22 @@ def papers(
     only: Collection[str] = (),
     url: str = "",
     us: bool | None = None,
-    outlook: Outlook | None = None,
+    outlook: Callable[[], Outlook] | None = None,
 ) -> tuple[Path, ...]:
     """Write the papers of a plan into a folder (all if none are named); returns the files.
 
     `paper` is "letter" or "a4", or what is usual where the house stands; `us` chooses the reader's units;
-    `url` is the pocket page's, printed as a code; `outlook` gives the report risk and comparison. The same plan,
-    outlook, house and day give the same bytes.
+    `url` is the pocket page's, printed as a code; `outlook` gives the report risk and comparison, and is asked
+    only when the other papers are made, since it may still be reckoning. The same plan, outlook, house and day
+    give the same bytes. Nothing is written before all is made.
     Raises: InputError for an unknown paper, and where the folder cannot be written.
     """
-    job = job_of(plan, house, today=today, paper=paper, url=url, us=us, outlook=outlook)
     chosen = _chosen(only)
-    return tuple(_written(out / p.file, p.made(job)) for p in chosen)
+    job = job_of(plan, house, today=today, paper=paper, url=url, us=us)
+    made = {p: p.made(job) for p in chosen if not p.looks_ahead}
+    ahead = replace(job, outlook=outlook()) if outlook is not None else job
+    made |= {p: p.made(ahead) for p in chosen if p.looks_ahead}
+    return tuple(_written(out / p.file, made[p]) for p in chosen)
 
 
 def job_of(

@@ -114,6 +114,9 @@ def run() -> NoReturn:
         sys.stdout.flush()
     except BrokenPipeError:
         code = _pipe_closed()
+    if code == Exit.INTERRUPTED:
+        sys.stderr.flush()
+        os._exit(code)  # not to wait for outages that other threads are still running
     sys.exit(int(code))
 
 

@@ -49,7 +49,7 @@ def papers(
     from datetime import date
 
     from hearthold.faces import service
-    from hearthold.faces.cli.page import working
+    from hearthold.faces.cli.page import say, working
     from hearthold.papers.make import files_of
 
     wanted = files_of(only or ())
@@ -57,8 +57,8 @@ def papers(
     with working("planning") as tell:
         found = service.plan(file, date.today(), month, fuel, tell)
         ahead = outlook_of(found, file, wanted, fuel, tell) if outlook else None
-        tell("papers")
-        write_papers(found, out, units, only=tuple(only or ()), paper=paper, outlook=ahead)
+        written = write_papers(found, out, units, only=tuple(only or ()), paper=paper, outlook=ahead)
+    say(f"Wrote {names_of(written)} into {out}.")
     return Exit.FINDINGS if found.plan.needs_action else Exit.DONE
 
 
@@ -73,8 +73,8 @@ def refuse(out: Path, names: tuple[str, ...], *, force: bool) -> None:
 
 def outlook_of(
     found: Planned, file: Path, wanted: tuple[str, ...], fuel: str | None, tell: Callable[[str], None]
-) -> Ahead | None:
-    """What risk and comparison say, where the report is among the files wanted."""
+) -> Callable[[], Ahead] | None:
+    """Begin what risk and comparison say, where the report is among the files wanted."""
     from datetime import date
 
     from hearthold.faces import studies
@@ -91,15 +91,18 @@ def write_papers(
     units: str | None,
     only: tuple[str, ...] = (),
     paper: str | None = None,
-    outlook: Ahead | None = None,
-) -> None:
-    """Write the papers of a plan and say where they are."""
+    outlook: Callable[[], Ahead] | None = None,
+) -> tuple[Path, ...]:
+    """Write the papers of a plan; returns the files."""
     from datetime import date
 
     from hearthold.faces import service
-    from hearthold.faces.cli.page import say
     from hearthold.faces.cli.report.say import say_for
 
     us = say_for(found.house, units).us
-    written = service.papers(found, out, date.today(), paper=paper, only=only, us=us, outlook=outlook)
-    say(f"Wrote {', '.join(path.name for path in written)} into {out}.")
+    return service.papers(found, out, date.today(), paper=paper, only=only, us=us, outlook=outlook)
+
+
+def names_of(written: tuple[Path, ...]) -> str:
+    """The files' names, listed."""
+    return ", ".join(path.name for path in written)

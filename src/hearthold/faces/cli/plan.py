@@ -12,7 +12,6 @@ from hearthold.faces.cli.options import AsJson, Fuel, HouseFile, Month, Outlook,
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Planned
-    from hearthold.papers.job import Outlook as Ahead
 
 
 def plan(
@@ -42,16 +41,13 @@ def plan(
 
     from hearthold.faces import service
     from hearthold.faces.cli.page import emit, working
-    from hearthold.faces.cli.papers import outlook_of
     from hearthold.faces.plan_json import plan_json
-    from hearthold.papers.make import files_of
 
+    if out is not None:
+        return _write(out, file, month, fuel, units, outlook=outlook, force=force)
     with working("planning") as tell:
         found = service.plan(file, date.today(), month, fuel, tell)
-        ahead = outlook_of(found, file, files_of(), fuel, tell) if out is not None and outlook else None
-    if out is not None:
-        _write(found, out, units, ahead, force=force)
-    elif as_json:
+    if as_json:
         emit(plan_json(found.plan))
     else:
         print_plan(found, units, every=every)
@@ -68,18 +64,37 @@ def print_plan(found: Planned, units: str | None, *, every: bool) -> None:
     show(lambda page: plan_report(found, say, page, every=every))
 
 
-def _write(found: Planned, out: Path, units: str | None, outlook: Ahead | None, *, force: bool) -> None:
-    from hearthold.faces import files
-    from hearthold.faces.cli.page import plain_text, say
-    from hearthold.faces.cli.papers import refuse, write_papers
+def _write(
+    out: Path,
+    file: Path,
+    month: int | None,
+    fuel: str | None,
+    units: str | None,
+    *,
+    outlook: bool,
+    force: bool,
+) -> int:
+    """The plan and its papers as files."""
+    from datetime import date
+
+    from hearthold.faces import files, service
+    from hearthold.faces.cli.page import plain_text, say, working
+    from hearthold.faces.cli.papers import names_of, outlook_of, refuse, write_papers
     from hearthold.faces.cli.report.plan import plan_report
     from hearthold.faces.cli.report.say import say_for
     from hearthold.faces.plan_json import plan_json
     from hearthold.papers.make import files_of
 
-    refuse(out, files_of(), force=force)
-    text = plain_text(lambda page: plan_report(found, say_for(found.house, units), page, every=True))
-    for name, content in (("plan.txt", text), ("plan.json", plan_json(found.plan))):
-        files.write_new(out / name, content, force=force)
-    say(f"Wrote plan.txt and plan.json into {out}.")
-    write_papers(found, out, units, outlook=outlook)
+    refuse(out, (*_OWN, *files_of()), force=force)
+    with working("planning") as tell:
+        found = service.plan(file, date.today(), month, fuel, tell)
+        ahead = outlook_of(found, file, files_of(), fuel, tell) if outlook else None
+        text = plain_text(lambda page: plan_report(found, say_for(found.house, units), page, every=True))
+        written = write_papers(found, out, units, outlook=ahead)
+        for name, content in zip(_OWN, (text, plan_json(found.plan)), strict=True):
+            files.write_new(out / name, content, force=force)
+    say(f"Wrote {', '.join(_OWN)}, {names_of(written)} into {out}.")
+    return Exit.FINDINGS if found.plan.needs_action else Exit.DONE
+
+
+_OWN = ("plan.txt", "plan.json")
