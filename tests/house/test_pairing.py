@@ -117,35 +117,9 @@ def test_metric_wire_carries_the_printed_current(breaker_a, fits):
     assert fits or "IEC 60364-5-52, method C; your local rules decide" in found[0]
 
 
-@pytest.mark.parametrize(
-    ("lines", "key"),
-    [("running = 5001", "running"), ('horsepower = "7.5"', "horsepower"), ("amps = 45\nvolts = 120", "amps")],
-)
-def test_a_load_bigger_than_the_machine(lines, key):
-    text = f'{MACHINE}[[load]]\nid = "x"\ncircuit = "kitchen"\n{lines}\n'
-    (found,) = faults(extra=text)
-    assert f": load[3].{key} = " in found
-    assert 'more than the machine gives (5000 W), so "x" can never run on it.' in found
-
-
-def test_a_load_as_big_as_the_machine_or_not_fed_is_fine():
-    load = '[[load]]\nid = "x"\ncircuit = "kitchen"\nrunning = 5000\n'
-    assert faults(extra=MACHINE + load) == ()
-    main = '[[circuit]]\nid = "m"\nname = "M"\nbreaker = 50\nwire = "6 AWG"\nlength = "9 m"\n'
-    big = '[[load]]\nid = "x"\ncircuit = "m"\nrunning = 9000\n'
-    assert faults(extra=MACHINE + main + big) == ()
-
-
-def test_the_better_fuel_decides_what_is_too_big():
-    more = '[[generator.on]]\nfuel = "propane"\nrunning = "4 kW"\n'
-    load = '[[load]]\nid = "x"\ncircuit = "kitchen"\nrunning = 4500\n'
-    assert faults(extra=MACHINE + more + load) == ()
-
-
-def test_pieces_of_one_load_count_together_against_the_machine():
-    load = '[[load]]\nid = "x"\ncircuit = "kitchen"\nrunning = 600\ncount = '
-    assert faults(extra=f"{MACHINE}{load}8\n") == ()
-    assert len(faults(extra=f"{MACHINE}{load}9\n")) == 1
+def test_a_load_bigger_than_the_machine_may_stay_off():
+    """A range on the panel for essentials does not make a file unusable: a rule tells it."""
+    assert faults(extra=f'{MACHINE}[[load]]\nid = "x"\ncircuit = "kitchen"\nrunning = 9000\n') == ()
 
 
 def test_mains_gas_needs_no_amount():
@@ -177,16 +151,6 @@ def test_a_currency_without_a_rate_asks_for_it():
     assert "Add for_a_dollar = how many XAU one US dollar is." in found
     assert faults(extra='[prices]\ncurrency = "XAU"\nfor_a_dollar = 0.00038\n') == ()
     assert faults(extra='[prices]\ncurrency = "EUR"\n') == ()
-
-
-def test_a_fault_shows_what_the_file_says_and_tells_what_it_means():
-    """A kind that means 4500 W is shown as the kind: nobody can look for a figure that is not in the file."""
-    text = f'{MACHINE}[[load]]\nid = "x"\ncircuit = "pump"\nkind = "heater_storage_4500_w"\n'.replace(
-        "5 kW", "2 kW"
-    )
-    (found,) = [f for f in faults(extra=text) if "load[3]" in f]
-    assert ": load[3].kind = 'heater_storage_4500_w': means 4500 W running" in found
-    assert "more than the machine gives (2000 W)" in found
 
 
 def test_a_name_that_is_near_to_none_is_answered_with_those_there_are():

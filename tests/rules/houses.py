@@ -6,7 +6,7 @@ from datetime import date
 from hearthold.house.house import House
 from hearthold.house.reader import house_from_text
 from hearthold.house.supply import Battery, HookupKind
-from hearthold.rules.case import Case
+from hearthold.rules.case import Case, Played
 from hearthold.rules.check import check
 from hearthold.rules.finding import Severity
 from hearthold.sizing.conditions import conditions
@@ -404,16 +404,17 @@ class Probe:
     quiet_air_c: float | None = None
     severity: Severity | None = None
     today: date = TODAY
+    played: Played | None = None
 
 
-def findings(house, air_c=None, today=TODAY):
-    """Every finding of a house, in January or at an outdoor temperature."""
-    return check(Case(house, conditions(house, 1, outdoor_mean_c=air_c), today))
+def findings(house, air_c=None, today=TODAY, played=None):
+    """Every finding of a house, in January or at an outdoor temperature; with a routine that was played through."""
+    return check(Case(house, conditions(house, 1, outdoor_mean_c=air_c), today, played))
 
 
-def found(rule, house, air_c=None, today=TODAY):
+def found(rule, house, air_c=None, today=TODAY, played=None):
     """Findings of one rule."""
-    return [f for f in findings(house, air_c, today) if f.rule == rule]
+    return [f for f in findings(house, air_c, today, played) if f.rule == rule]
 
 
 CALM = split()

@@ -14,7 +14,7 @@ IDS = [f"{p.rule}-{n}" for n, p in enumerate(PROBES)]
 
 @pytest.mark.parametrize("probe", PROBES, ids=IDS)
 def test_rule_fires_and_says_the_figures(probe):
-    hits = found(probe.rule, probe.fires, probe.air_c, probe.today)
+    hits = found(probe.rule, probe.fires, probe.air_c, probe.today, probe.played)
     assert hits, f"{probe.rule} did not fire"
     words = " ".join((hits[0].title, hits[0].where, hits[0].why, hits[0].remedy))
     for piece in probe.says:

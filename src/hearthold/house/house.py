@@ -77,14 +77,25 @@ class House:
         medical = {need.load for need in self.medical}
         return tuple(x for x in self.loads if x.priority is Priority.VITAL or x.id in medical)
 
+    @property
+    def on_cords(self) -> bool:
+        """True where extension cords are the only way: nothing of the wiring is fed."""
+        return self.hookup is not None and self.hookup.kind is HookupKind.CORDS
+
+    @property
+    def takes_over(self) -> bool:
+        """True where a switch hands the house to the machine by itself, with nobody at the panel."""
+        return self.hookup is not None and self.hookup.kind is HookupKind.AUTOMATIC_STANDBY
+
+    @property
+    def main_panel_fed(self) -> bool:
+        """True where the hookup feeds the main panel, with no panel for essentials beside it."""
+        return self.takes_over or (self.hookup is not None and self.hookup.kind is HookupKind.INTERLOCK)
+
     @cached_property
     def fed_circuits(self) -> tuple[Circuit, ...]:
-        """Circuits that the hookup can feed: the essential panel's, or all where the whole panel is fed."""
-        whole = self.hookup is not None and self.hookup.kind in (
-            HookupKind.INTERLOCK,
-            HookupKind.AUTOMATIC_STANDBY,
-        )
-        return tuple(c for c in self.circuits if whole or c.panel == "essential")
+        """Circuits that the hookup can feed: the essential panel's, or all where the main panel is fed."""
+        return tuple(c for c in self.circuits if self.main_panel_fed or c.panel == "essential")
 
     def loads_on(self, circuit_id: str) -> tuple[Load, ...]:
         """Loads of one circuit, in file order."""

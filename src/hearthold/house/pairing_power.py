@@ -1,4 +1,4 @@
-"""Impossible pairs of the electrical part: voltages and poles, breakers and wires, loads and the machine."""
+"""Impossible pairs of the electrical part: voltages and poles, breakers and wires, ratings of the machine."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from hearthold.house import wire
 from hearthold.house.document import HouseDocument
 from hearthold.house.loads import Circuit, LoadEntry
 from hearthold.house.motorcircuit import motor_device
-from hearthold.house.nameplate import full_load_a, kind_of, known_voltage, running_power
+from hearthold.house.nameplate import full_load_a, kind_of, known_voltage
 from hearthold.house.site import VoltageSystem
 from hearthold.reference import motors
 
@@ -145,10 +145,9 @@ def _is_motor(load: LoadEntry) -> bool:
 
 
 def machine_problems(document: HouseDocument) -> Iterator[Problem]:
-    """A load on a fed circuit that alone needs more than the machine gives on any fuel."""
+    """A starting rating below the running one. A load above both is told by the rules: it may stay off."""
     if document.generator is None:
         return
-    best_w = max(rating.running_w for rating in document.generator.on)
     for i, rating in enumerate(document.generator.on):
         if rating.start_w is not None and rating.start_w < rating.running_w:
             yield (
@@ -156,27 +155,3 @@ def machine_problems(document: HouseDocument) -> Iterator[Problem]:
                 f"is {rating.start_w:g} W, below running ({rating.running_w:g} W).",
                 "The starting (surge) figure is the larger one.",
             )
-    circuits = {c.id: c for c in document.circuit if c.panel == "essential"}
-    for i, load in enumerate(document.load):
-        running_w = running_power(load, document.site.system)
-        if load.circuit in circuits and running_w is not None and running_w > best_w:
-            yield _too_big(i, load, running_w, best_w)
-
-
-def _too_big(i: int, load: LoadEntry, running_w: float, best_w: float) -> Problem:
-    key = next(
-        (
-            k
-            for k, v in (("running", load.running_w), ("horsepower", load.horsepower), ("amps", load.amps_a))
-            if v is not None
-        ),
-        "kind",
-    )
-    return (
-        ("load", i, key),
-        (
-            f'means {running_w:.0f} W running, more than the machine gives ({best_w:.0f} W), so "{load.id}" can never '
-            "run on it."
-        ),
-        'Move its circuit to panel = "main", or correct the figure.',
-    )

@@ -195,7 +195,7 @@ def _neutral(job: Job) -> Iterator[Block]:
     hookup, machine = job.house.hookup, job.house.generator
     yield Heading("Neutral and grounding" if job.nec else "Neutral and earthing")
     bonded = f"Is the neutral of the set bonded? {sentence(machine.neutral if machine else 'no set yet')}"
-    if hookup is not None and hookup.kind is HookupKind.CORDS:
+    if job.house.on_cords:
         yield Points((bonded, "Only cords leave the set: no wire of the house is joined to its neutral."))
     else:
         switched = hookup.switched_neutral if hookup is not None else None
@@ -220,9 +220,7 @@ def _earth_questions(job: Job) -> Iterator[str]:
     if hookup.kind is HookupKind.INTERLOCK:
         yield "Are neutral and ground tied in the main panel, if the service is there? " + _yes(tied)
         return
-    panel = (
-        "main panel behind the switch" if hookup.kind is HookupKind.AUTOMATIC_STANDBY else "essential panel"
-    )
+    panel = "main panel behind the switch" if job.house.takes_over else "essential panel"
     yield f"Are neutral and ground apart in the {panel}? " + _yes(None if tied is None else not tied)
 
 
@@ -281,7 +279,7 @@ def _not_in_file(job: Job) -> Iterator[str]:
         yield "whether a service disconnect stands ahead of the main panel, and its rating"
     else:
         yield "rating of the service disconnect"
-    if hookup is not None and kind in (HookupKind.INTERLOCK, HookupKind.AUTOMATIC_STANDBY):
+    if hookup is not None and job.house.main_panel_fed:
         given = (("main", hookup.panel_main_a), ("bus", hookup.panel_bus_a))
         left_out = [name for name, rated_a in given if rated_a is None]
         yield from ([f"rating of {' and '.join(left_out)} of the main panel"] if left_out else ())

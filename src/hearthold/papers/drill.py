@@ -136,7 +136,7 @@ def _step(job: Job, step: Step) -> Iterator[Cell]:
 
 def _by_hand(job: Job, circuit: str) -> str:
     """What people can switch on a circuit, all of it but what is left off in a turn; nothing where there is none."""
-    on = job.house.loads_on(circuit) if job.automatic else on_together(job.house, [circuit])
+    on = job.house.loads_on(circuit) if job.house.takes_over else on_together(job.house, [circuit])
     by_hand_w = sum(x.running_w for x in on if x.pattern not in SELF_STARTING)
     return whole(by_hand_w) if by_hand_w else ""
 

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
-from hearthold.house.supply import HookupKind
 from hearthold.papers.words.local import writes_on_letter
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import Say
@@ -121,8 +120,7 @@ class Job:
 
         Empty where no circuit is fed at all: on cords, or without a way into the house.
         """
-        hookup = self.house.hookup
-        if hookup is None or hookup.kind is HookupKind.CORDS:
+        if self.house.hookup is None or self.house.on_cords:
             return ()
         choice, routine = self.plan.choice, self.plan.routine
         if choice is not None and choice.turns:
@@ -132,12 +130,6 @@ class Job:
         fed = tuple(c.id for c in self.house.fed_circuits)
         return (fed,) if fed and self.plan.supplies else ()
 
-    @property
-    def automatic(self) -> bool:
-        """True where a switch takes the whole panel over by itself: no turns are taken then."""
-        hookup = self.house.hookup
-        return hookup is not None and hookup.kind is HookupKind.AUTOMATIC_STANDBY
-
     @cached_property
     def orders(self) -> tuple[SwitchOn, ...]:
         """The switch-on order of each turn."""
@@ -146,8 +138,7 @@ class Job:
     @cached_property
     def on_cords(self) -> tuple[Load, ...]:
         """Appliances that extension cords feed, where that is the hookup; the hardest start first."""
-        hookup = self.house.hookup
-        if hookup is None or hookup.kind is not HookupKind.CORDS or self.source is None:
+        if not self.house.on_cords or self.source is None:
             return ()
         loads = Case(self.house, self.plan.conditions, self.today).fed_loads
         return tuple(sorted(loads, key=lambda x: (x.running_va - x.start_va, x.id)))

@@ -138,7 +138,7 @@ def _asked_of_set(job: Job) -> str:
     """What the set must give: the most of all turns, hand-switched loads too; behind an automatic switch the whole."""
     here = "at your altitude and temperature"
     found = job.plan.load_calculation
-    if job.automatic and found is not None:
+    if job.house.takes_over and found is not None:
         start_va = found.total_va + max(
             (x.start_va - x.running_va / x.count for x in _motors(job)), default=0.0
         )
@@ -188,7 +188,7 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         if machine is not None and hookup.inlet is not None:
             parts.append(f"plug {machine.receptacle} to connector {hookup.inlet}")
         yield Wanted(job.told("Generator cord"), there, sentence("; ".join(parts)))
-    if hookup.kind is HookupKind.CORDS:
+    if job.house.on_cords:
         yield Wanted(
             "Extension cords",
             None,

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Standby
 from hearthold.engine.run import simulate
-from hearthold.house.supply import HookupKind
 from hearthold.plan.routine import FAILS_AT_S, steady_hours
 
 if TYPE_CHECKING:
@@ -21,8 +20,7 @@ DAY_S = 86400.0
 
 def by_itself_day_m3(house: House, weather: Conditions, fuel: FuelKind | None) -> float | None:
     """Fuel a day (m3) over the outage that the house plans for; None without an automatic set."""
-    automatic = house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
-    if house.generator is None or not automatic:
+    if house.generator is None or not house.takes_over:
         return None
     length_s = house.outages.plan_for_s
     compiled = compile_house(house, fuel=fuel.value if fuel is not None else None)

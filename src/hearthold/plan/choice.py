@@ -8,7 +8,6 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from hearthold.house.loads import Load, Priority
-from hearthold.house.supply import HookupKind
 from hearthold.plan.search import Search
 from hearthold.plan.solver import Status
 from hearthold.plan.words import listed
@@ -91,8 +90,7 @@ def sets_on(house: House, chosen: Choice | None) -> tuple[tuple[Load, ...], ...]
 
     Everything that is fed at once where an automatic switch takes the house over, or where nothing was chosen.
     """
-    automatic = house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
-    if chosen is None or automatic or not chosen.turns:
+    if chosen is None or house.takes_over or not chosen.turns:
         fed = {c.id for c in house.fed_circuits}
         return (tuple(x for x in house.loads if x.circuit in fed),)
     return tuple(on_together(house, turn) for turn in chosen.turns)

@@ -130,9 +130,8 @@ def _labour(house: House, item: str, done: bool) -> CostLine:
 
 
 def _yearly(house: House, burn: Burn | None, notes: list[str]) -> list[CostLine]:
-    hookup = house.hookup
     lines: list[CostLine] = []
-    if hookup is not None and hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+    if house.takes_over:
         lines.append(priced(house, "standby_service", False))
     elif house.generator is not None:
         lines.append(priced(house, "portable_upkeep", False))

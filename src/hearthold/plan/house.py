@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from hearthold.engine import jit
 from hearthold.errors import InputError
-from hearthold.house.supply import FuelKind, HookupKind
+from hearthold.house.supply import FuelKind
 from hearthold.plan.balance import balance
 from hearthold.plan.byitself import by_itself_day_m3
 from hearthold.plan.choice import Choice, choose, sets_on
 from hearthold.plan.cost import hookup_cost
+from hearthold.plan.objective import DAY_S
 from hearthold.plan.result import FORMAT, FuelPlan, PlaceInHand, Plan
 from hearthold.plan.routine import find_routine
-from hearthold.rules.case import Case
+from hearthold.rules.case import Case, Played
 from hearthold.rules.check import check
 from hearthold.sizing import fuel as fuel_sizing
 from hearthold.sizing.burn import Burn, burn
@@ -65,14 +66,15 @@ def plan_house(
     found = supplies(house, weather) if house.generator is not None else ()
     main = next((s for s in found if s.fuel is asked.fuel), None)
     line = burn(house, asked.fuel) if main is not None else None
-    case = Case(house, weather, today)
     path = _way_in(house, main) if main is not None and house.hookup is not None else None
     # on cords no circuit is fed: nothing to choose among, and nothing that a routine could keep
-    fed = () if case.is_cords else None
-    to_panel = None if case.is_cords else path
+    fed = () if house.on_cords else None
+    to_panel = None if house.on_cords else path
     chosen = choose(house, main, fed, path=to_panel) if main is not None and path is not None else None
-    planned = main is not None and not case.is_cords
+    planned = main is not None and not house.on_cords
     routine = _routine(house, weather, asked.fuel, chosen, progress) if planned else None
+    fuel_plan = _fuel_plan(house, asked, weather, found, line, routine) if line is not None else None
+    case = Case(house, weather, today, _played(routine, fuel_plan))
     return Plan(
         format=FORMAT,
         house=PlaceInHand.of(house),
@@ -88,7 +90,7 @@ def plan_house(
         switch_on=switch_on_order(house, chosen.together if chosen is not None else None),
         wiring=case.wiring,
         load_calculation=_load_calculation(house),
-        fuel=_fuel_plan(house, asked, weather, found, line, routine) if line is not None else None,
+        fuel=fuel_plan,
         holds=holds(house, weather),
         routine=routine,
         findings=check(case),
@@ -126,8 +128,7 @@ def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Wa
 
 def _way_in(house: House, main: Supply) -> Chain:
     """The way from the machine to the panel, or that of one cord where there is no other."""
-    cords = house.hookup is not None and house.hookup.kind is HookupKind.CORDS
-    return cord_chain(house, main) if cords else chain(house, main)
+    return cord_chain(house, main) if house.on_cords else chain(house, main)
 
 
 def _starts(case: Case, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
@@ -149,10 +150,24 @@ def _inverter_starts(house: House) -> tuple[InverterStart, ...]:
 
 def _load_calculation(house: House) -> LoadCalculation | None:
     """The essential panel's own list, or the whole house where it is fed without load shedding by hand."""
-    if house.hookup is None or house.hookup.kind is HookupKind.CORDS:
+    if house.hookup is None or house.on_cords:
         return None
-    automatic = house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
-    return whole_house(house) if automatic else essential_panel(house)
+    return whole_house(house) if house.takes_over else essential_panel(house)
+
+
+def _played(routine: Routine | None, fuel: FuelPlan | None) -> Played | None:
+    """What the rules may take from the routine; an automatic set does not wait for one."""
+    if routine is None or fuel is None or fuel.stock_days is None:
+        return None
+    runs = sorted(routine.runs, key=lambda run: run.at_s)
+    nexts = [*runs[1:], replace(runs[0], at_s=runs[0].at_s + DAY_S)]
+    gap_s = max(later.at_s - run.at_s - run.length_s for run, later in zip(runs, nexts, strict=True))
+    days = fuel.stock_days + sum(more for _, more in fuel.other_fuels_days)
+    run_day_s = routine.run_day_s
+    if fuel.by_itself_days is not None:
+        days, run_day_s = fuel.by_itself_days, DAY_S
+    kept = frozenset(s.store for s in routine.stores if s.kept)
+    return Played(max(0.0, gap_s), run_day_s, days * DAY_S, kept)
 
 
 def _fuel_plan(

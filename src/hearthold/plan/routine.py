@@ -27,7 +27,6 @@ from hearthold.engine.trace import Trace
 from hearthold.engine.weather import Hours
 from hearthold.engine.weather import hours as hours_of
 from hearthold.house.house import House
-from hearthold.house.supply import HookupKind
 from hearthold.physics.weather import DAYS_OF_MONTH, diurnal_c
 from hearthold.plan import rule_search, words
 from hearthold.plan.asked import Asked
@@ -173,7 +172,7 @@ def _turns(
     """
     if circuits is not None:
         return (one_turn(house, circuits),)
-    if house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+    if house.takes_over:
         return (one_turn(house),)
     chosen = choice if choice is not None else usual_choice(house, fuel)
     return (one_turn(house),) if chosen is None else choices_of_time(house, chosen)

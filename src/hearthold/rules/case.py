@@ -36,13 +36,27 @@ _WAYS = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Played:
+    """What the routine of a plan was found to do when it was played through."""
+
+    gap_s: float  # longest between two spells
+    run_day_s: float
+    fuel_s: float  # how long all fuel at home lasts
+    kept: frozenset[str]  # stores within their limit throughout, by id
+
+
 @dataclass(frozen=True)
 class Case:
-    """What is checked: the house, the conditions, and the day, which is given and never read from a clock."""
+    """What is checked: the house, the conditions, and the day, which is given and never read from a clock.
+
+    `played`: what is known of the routine where the check is part of a plan; without it the wishes stand for it.
+    """
 
     house: House
     conditions: Conditions
     today: date
+    played: Played | None = None
 
     # ------------------------------------------------------------ the machine and the hookup
 
@@ -75,9 +89,10 @@ class Case:
         return self.house.hookup
 
     @property
-    def essential_panel(self) -> str:
+    def fed_panel(self) -> str:
         """What the panel of the fed circuits is called here."""
-        return in_local_words("the essential panel", self.house.system)
+        which = "main" if self.house.main_panel_fed else "essential"
+        return in_local_words(f"the {which} panel", self.house.system)
 
     @property
     def way(self) -> str:
@@ -89,18 +104,17 @@ class Case:
     def panel_hookup(self) -> Hookup | None:
         """The hookup if it feeds circuits through transfer equipment; None for cords or nothing."""
         hookup = self.house.hookup
-        return None if hookup is None or hookup.kind is HookupKind.CORDS else hookup
+        return None if self.house.on_cords else hookup
 
     @property
     def is_cords(self) -> bool:
         """True where extension cords are the only way."""
-        return self.house.hookup is not None and self.house.hookup.kind is HookupKind.CORDS
+        return self.house.on_cords
 
     @property
     def is_automatic(self) -> bool:
         """True where a set starts and takes the house over by itself."""
-        automatic = HookupKind.AUTOMATIC_STANDBY
-        return self.generator is not None and self.hookup is not None and self.hookup.kind is automatic
+        return self.generator is not None and self.house.takes_over
 
     @cached_property
     def rating(self) -> FuelRating | None:
@@ -223,15 +237,21 @@ class Case:
     def gap_s(self) -> float:
         """Longest gap between two spells of an ordinary day of the outage; none with an automatic set.
 
-        With running at night the spells are spread over the day; without, the night is one gap, or the
-        waking day divided by its spells where that is longer.
+        The routine's own where it is known. Else with running at night the spells are spread over the day; without,
+        the night is one gap, or the waking day divided by its spells where that is longer.
         """
         if self.is_automatic:
             return 0.0
+        if self.played is not None:
+            return self.played.gap_s
         spells = self.house.wishes.spells_per_day
         if self.house.wishes.run_at_night or self.quiet_s == 0.0:
             return _DAY_S / spells
         return max(self.quiet_s, (_DAY_S - self.quiet_s) / spells)
+
+    def is_kept(self, store: str) -> bool:
+        """True where the routine, played through, keeps a store within its limit; False where nothing is known."""
+        return self.played is not None and store in self.played.kept
 
     def days_since(self, then: date) -> int:
         """Whole days from a date to the day of the check."""

@@ -86,7 +86,8 @@ def _round(value: float, digits: int = 3) -> str:
 
 
 def _time(seconds: float) -> str:
-    for unit, top in (("s", 90.0), ("min", 90.0), ("h", 72.0), ("days", 120.0), ("months", 36.0)):
+    # two days are 48 h, as food guidance counts them; more is days, beside an outage planned for in days
+    for unit, top in (("s", 90.0), ("min", 90.0), ("h", 48.0001), ("days", 120.0), ("months", 36.0)):
         value = units.in_unit(seconds, unit, "time")
         if abs(value) < top:
             return f"{_round(value, 2 if unit != 's' else 3)} {unit}"
@@ -136,5 +137,6 @@ _SAY: dict[str, Callable[[float, bool], str]] = {
     "_m": _both("length", "ft", "m"),
     "_c": _temperature,
     "_k": lambda v, us: f"{_round(v * 1.8)} °F" if us else f"{_round(v)} K",
+    "_engine_s": lambda v, _: f"{_round(v / 3600)} h",  # as its hour meter counts
     "_s": lambda v, _: _time(v),
 }

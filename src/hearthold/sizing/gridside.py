@@ -67,7 +67,7 @@ def grid_feeder(house: House) -> GridFeeder | None:
         return None
     lay = Lay(live_count=hookup.feeder.live_conductors, device_a=hookup.grid_breaker_a or 0.0)
     found = run_carrying(hookup.feeder, house.system, lay)
-    whole = hookup.kind is HookupKind.AUTOMATIC_STANDBY
+    whole = house.takes_over
     device_a = _largest_device_a(house.system, hookup.feeder, found, whole)
     most_a = min(device_a, hookup.transfer_a or device_a)
     return GridFeeder(found, device_a, most_a, hookup.grid_breaker_a, hookup.panel_main_a)
@@ -81,8 +81,7 @@ def grid_load_a(house: House) -> float:
 
     Source: NFPA 70 (NEC) 215.2(A)(1), 220.82, as in sizing.loadcalc.
     """
-    automatic = house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY
-    found = whole_house(house) if automatic else essential_panel(house)
+    found = whole_house(house) if house.takes_over else essential_panel(house)
     return found.worst_leg.current_a if found.worst_leg is not None else found.current_a
 
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hearthold.engine.control import Control, Off, Standby
-from hearthold.house.supply import HookupKind
 from hearthold.plan.routine import find_routine
 from hearthold.sizing.conditions import conditions, harshest_month
 
@@ -39,7 +38,7 @@ def usual_habit(
     """
     if house.generator is None:
         return Habit((Off(),) * 12, ("Nothing runs: the house file names no machine.",))
-    if house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+    if house.takes_over:
         return Habit((Standby(),) * 12, ("The machine starts by itself and runs until the grid is back.",))
     if month is not None:
         return _one(house, month, fuel, progress)

@@ -22,7 +22,6 @@ from hearthold.engine.run import simulate_many
 from hearthold.engine.sunshine import month_with_sun
 from hearthold.errors import HeartholdError
 from hearthold.house.reader import house_from_text
-from hearthold.house.supply import HookupKind
 from hearthold.study.chosen import outages_of
 from hearthold.study.draws import Scenarios, draw
 from hearthold.study.estimate import Estimate, estimate
@@ -180,7 +179,7 @@ def usual_control(house: House, circuits: tuple[str, ...] = ()) -> Control:
     """
     if house.generator is None:
         return Off()
-    if house.hookup is not None and house.hookup.kind is HookupKind.AUTOMATIC_STANDBY:
+    if house.takes_over:
         return Standby()
     steps = tuple(Step(c) for c in circuits)
     handling = Handling(battery_circuits=circuits or None)

@@ -1,11 +1,15 @@
 """Food, both ways."""
 
+from dataclasses import replace
+
 from tests.rules.houses import CALM, changed, item, probe
 
 from hearthold.house.loads import Priority
+from hearthold.rules.case import Played
 
 FEW_SPELLS = {"run_at_night": False, "spells_per_day": 2}
 
+NO_FRIDGE = replace(CALM, cold=tuple(x for x in CALM.cold if x.is_freezer))
 DEAR_IN_POUNDS = changed(
     item(CALM, "cold", "chest", contents_value=450.0), prices={"currency": "GBP"}, assumptions=()
 )
@@ -24,6 +28,22 @@ PROBES = [
         "Public guidance for it is 4 h",
     ),
     probe(
+        "fridge-hold-shorter-than-gap",
+        CALM,
+        "longest gap between spells is about 8 h",
+        "Played through, the routine of this plan keeps it within its limit",
+        severity="consider",
+        quiet=NO_FRIDGE,
+        played=Played(8 * 3600.0, 6 * 3600.0, 9e6, frozenset({"cool"})),
+    ),
+    probe(
+        "fridge-hold-shorter-than-gap",
+        CALM,
+        "the routine of this plan does not keep it",
+        quiet=NO_FRIDGE,
+        played=Played(8 * 3600.0, 6 * 3600.0, 9e6, frozenset()),
+    ),
+    probe(
         "freezer-hold-shorter-than-gap",
         item(changed(CALM, wishes=FEW_SPELLS), "cold", "chest", start_c=3.9),
         "Chest keeps",
@@ -33,7 +53,7 @@ PROBES = [
     probe(
         "freezer-shorter-than-outage",
         changed(CALM, outages={"plan_for_s": 60 * 3600.0}),
-        "60 h",
+        "2.5 days",
         "48 h",
         "50 lb (22.7 kg)",
         severity="note",  # the machine runs it
@@ -41,7 +61,7 @@ PROBES = [
     probe(
         "freezer-shorter-than-outage",
         item(changed(CALM, outages={"plan_for_s": 60 * 3600.0}), "circuits", "freezer", panel="main"),
-        "60 h",
+        "2.5 days",
     ),
     probe(
         "no-fridge-thermometer", changed(CALM, safety={"fridge_thermometer": None}), "40 °F (4.4 °C)", "2 h"

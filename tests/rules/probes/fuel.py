@@ -5,9 +5,14 @@ from datetime import date
 from tests.rules.houses import CALM, CALM_230, changed, probe, rating, stock
 
 from hearthold.house.supply import FuelKind, PrintedRun
+from hearthold.rules.case import Played
 
 GALLON_M3 = 0.003785411784
 PROPANE = stock(CALM, fuel=FuelKind.PROPANE, amount_m3=None, mass_kg=36.0, place="outside")
+HEATED_BY_PROPANE = changed(  # but for the heater's fuel
+    stock(CALM, fuel=FuelKind.PROPANE, amount_m3=10 * GALLON_M3, place="outside"),
+    heat={"ua_w_per_k": 200.0, "gains_w": 0.0, "set_c": 20.0},
+)
 BOTTLES = rating(CALM, 1, cylinder_kg=9.07, cylinders_joined=1)
 ON_GAS = changed(BOTTLES, fuel={"preferred": FuelKind.PROPANE})
 
@@ -22,7 +27,26 @@ PROBES = [
         "stock-short-of-outage",
         changed(CALM, outages={"plan_for_s": 30 * 86400.0}),
         "30 days",
-        "6 h of running",
+        "6 h of running a day, the least",
+    ),
+    probe(
+        "stock-short-of-outage",
+        changed(CALM, outages={"plan_for_s": 72 * 3600.0}),
+        "With 10 h of running a day, as the routine has it, all fuel at home lasts about 2.9 days",
+        "plans for 3 days",
+        quiet=changed(CALM, outages={"plan_for_s": 69 * 3600.0}),
+        played=Played(3600.0, 36000.0, 69 * 3600.0, frozenset()),
+    ),
+    probe(
+        # EIA: 91,452 Btu a gallon of propane, so 5 kW at 80 % for a day are 540 MJ of 96.5 MJ each
+        "heater-on-the-same-propane",
+        changed(HEATED_BY_PROPANE, heat={"heater_fuel": "propane"}),
+        "68 °F (20 °C)",
+        "5,000 W of heat and 5.6 gal (21.2 L)",
+        "10 gal (37.9 L)",
+        "in about 43 h",
+        quiet=HEATED_BY_PROPANE,
+        air_c=-5.0,
     ),
     probe(
         "refuel-in-the-night",

@@ -2,6 +2,7 @@
 
 from tests.rules.houses import CALM, CALM_230, battery, changed, item, probe, rating, stock
 
+from hearthold.house.loads import Priority
 from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import FuelKind
 
@@ -28,6 +29,14 @@ PROBES = [
     probe("inverter-below-load", battery(well=5000.0), "by itself", "holds 5,000 W", quiet=battery()),
     probe("nothing-carries-the-house", BARE, "12 h", "Well pump"),
     probe("running-over-rated", weak(1500.0), "1,760 W", "1,500 W", "Well pump is the largest, with 960 W"),
+    probe("load-beyond-machine", item(CALM, "loads", "lamp", running_w=7001.0), "7,000 W", severity="act"),
+    probe(
+        "load-beyond-machine",
+        item(CALM, "loads", "lamp", running_w=9000.0, priority=Priority.COMFORT),
+        "9,000 W",
+        "7,000 W",
+        quiet=item(CALM, "loads", "lamp", running_w=7000.0, priority=Priority.COMFORT),
+    ),
     probe(
         "leg-over-limit",
         item(changed(CALM, generator={"leg_limit_w": 1500.0}), "loads", "lamp", running_w=1200.0),

@@ -20,7 +20,7 @@ PROBES = [
         "15 min",
     ),
     probe("exercise-unknown", changed(CALM, generator={"last_exercised": None}), "30 days"),
-    probe("oil-due-by-hours", changed(CALM, generator={"oil_hours_s": 55 * 3600.0}), "55 h", "50 h"),
+    probe("oil-due-by-hours", changed(CALM, generator={"oil_hours_s": 95 * 3600.0}), "has run 95 h", "50 h"),
     probe(
         "oil-runs-out-in-outage",
         changed(CALM, generator={"oil_hours_s": 46 * 3600.0}),

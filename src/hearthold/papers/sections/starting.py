@@ -102,7 +102,7 @@ def _starts_words(job: Job, source: Supply) -> str:
 
 def _basis(job: Job) -> str:
     """What runs beside each start, in one sentence."""
-    if job.automatic:
+    if job.house.takes_over:
         return "Each on top of everything else on, what people switch too: an automatic switch leaves nothing off."
     if job.plan.choice is not None and len(job.plan.choice.turns) > 1:
         return "Each on top of everything else on in its hardest turn, what people switch too; in no turn, alone."

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from hearthold.house.supply import HookupKind
 from hearthold.papers.blocks import ASSUMED, BOLD, Block, Cell, Column, Heading, Words, drawn, table
 from hearthold.papers.charts.narrowing import Part, narrowing
 from hearthold.papers.words.phrases import plain, sentence, wire
@@ -24,8 +23,7 @@ _LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "A+B"}
 
 def feeds_circuits(job: Job) -> bool:
     """Whether the hookup feeds circuits of the house, or one is still to be built that may; cords feed none."""
-    hookup = job.house.hookup
-    return hookup is None or hookup.kind is not HookupKind.CORDS
+    return not job.house.on_cords
 
 
 def chain_blocks(job: Job) -> Iterator[Block]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hearthold.house.loads import Load
+from hearthold.physics.pipes import pipe_c
 from hearthold.rules.case import Case
 from hearthold.rules.finding import Hit, Severity, Values
 from hearthold.rules.registry import rule
@@ -23,6 +24,17 @@ def house_falls(case: Case, row: RuleRow) -> Iterator[Hit]:
 def pipes_at_risk(case: Case, row: RuleRow) -> Iterator[Hit]:
     """The coldest pipe freezes within the planned outage."""
     return _falls(case, "pipes", {})
+
+
+@rule("pipes-freeze-while-heated")
+def pipes_freeze_while_heated(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """The coldest pipe below freezing in steady cold with the house at its set point, grid or no grid."""
+    heat, air_c = case.house.heat, case.conditions.outdoor_mean_c
+    if heat is None or heat.pipes_drained:
+        return
+    at_c = pipe_c(air_c, heat.set_c, heat.pipe_ratio)
+    if at_c < 0.0:
+        yield Hit("the coldest pipe", {"set_c": heat.set_c, "air_c": air_c, "pipe_c": at_c})
 
 
 @rule("cold-snap-on-pipes")

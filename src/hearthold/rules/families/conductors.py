@@ -178,9 +178,9 @@ def multiwire_split(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("protection-must-move")
 def protection_moves(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Protected circuits in the essential panel."""
+    """Protected circuits that move to a panel for essentials."""
     names = [c.name for c in case.house.circuits if c.panel == "essential" and _MOVING & set(c.protection)]
-    if names and case.panel_hookup is not None:
+    if names and case.panel_hookup is not None and not case.house.main_panel_fed:
         yield Hit(listed(names), {"circuits": listed(names)})
 
 

@@ -194,7 +194,7 @@ def spaces_short(case: Case, row: RuleRow) -> Iterator[Hit]:
     hookup = case.panel_hookup
     needed = sum(c.poles for c in case.house.circuits if c.panel == "essential")
     if hookup is not None and hookup.panel_spaces is not None and needed > hookup.panel_spaces:
-        yield Hit(case.essential_panel, {"needed": needed, "spaces": hookup.panel_spaces})
+        yield Hit(case.fed_panel, {"needed": needed, "spaces": hookup.panel_spaces})
 
 
 @rule("sign-at-service")
@@ -272,8 +272,8 @@ def sheds_by_hand(case: Case, row: RuleRow) -> Iterator[Hit]:
 @rule("automatic-over-capacity")
 def automatic_over_capacity(case: Case, row: RuleRow) -> Iterator[Hit]:
     """An automatic switch in front of more load, by the dwelling method, than the set gives."""
-    hookup, source = case.panel_hookup, case.supply
-    if hookup is None or source is None or hookup.kind is not HookupKind.AUTOMATIC_STANDBY:
+    source = case.supply
+    if source is None or not case.house.takes_over:
         return
     found = whole_house(case.house)
     if found.total_va > source.running_w:

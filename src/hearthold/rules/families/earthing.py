@@ -100,7 +100,7 @@ def subpanel_bonded(case: Case, row: RuleRow) -> Iterator[Hit]:
         HookupKind.BATTERY_INVERTER,
     )
     if hookup is not None and sub_panel and hookup.panel_neutral_bonded is True:
-        yield Hit(case.essential_panel)
+        yield Hit(case.fed_panel)
 
 
 @rule("own-earth-missing")

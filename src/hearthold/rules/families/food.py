@@ -12,6 +12,11 @@ from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import likely_words
 from hearthold.sizing.hold import Hold
 
+_PLAYED = {
+    True: "Played through, the routine of this plan keeps it within its limit by the usual figures.",
+    False: "Played through, the routine of this plan does not keep it.",
+    None: "",
+}
 _DECIDED = {"planning": "the careful model", "likely": "the likely model", "rule": "public guidance"}
 
 
@@ -88,11 +93,16 @@ def set_warm(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 
 def _gap_hits(case: Case, freezers: bool) -> Iterator[Hit]:
-    """Stores of one kind that the machine serves, and whose strictest hold is shorter than the gap."""
+    """Stores of one kind that the machine serves, and whose strictest hold is shorter than the gap.
+
+    Milder where the routine of a plan was found to keep the store: the doubt of the careful answer is what is left.
+    """
     for store in case.house.cold:
         hold = case.hold_of[store.id]
         if store.is_freezer is freezers and _is_run(case, store) and hold.strictest_s < case.gap_s:
-            yield _hold_hit(store, hold, gap_s=case.gap_s)
+            kept = None if case.played is None else case.is_kept(store.id)
+            hit = _hold_hit(store, hold, gap_s=case.gap_s, played_words=_PLAYED[kept])
+            yield Hit(hit.where, hit.values, Severity.CONSIDER if kept else None)
 
 
 def _hold_hit(store: ColdStore, hold: Hold, **more: Value) -> Hit:

@@ -14,7 +14,7 @@ from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import fuel_words, spoken
 from hearthold.sizing.burn import TABLE_FUEL, burn
-from hearthold.sizing.fuel import StockItem, need_m3, stock, stock_days, tank_runs
+from hearthold.sizing.fuel import StockItem, need_m3, stock, stock_days, stock_m3, tank_runs
 from hearthold.sizing.gas import gas_pipe, vapour
 
 _DAY_S = 86400.0
@@ -25,14 +25,53 @@ _NO_PLACE_FOR_GAS = _INDOORS | {"attached_garage": "in the attached garage"}
 
 @rule("stock-short-of-outage")
 def stock_short(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """All fuel that the machine burns lasts less than the planned outage, at the least running."""
-    spell = _least_day(case)
-    if case.generator is None or case.house.fuel is None or spell is None:
+    """All fuel that the machine burns lasts less than the planned outage: by the routine, else at the least running."""
+    if case.generator is None or case.house.fuel is None:
         return
+    known = _by_routine(case) if case.played is not None else _by_least_running(case)
+    if known is not None and known[1] < case.planned_s:
+        run_s, lasts_s, basis = known
+        times: Values = {"run_s": run_s, "lasts_s": lasts_s, "planned_s": case.planned_s}
+        yield Hit("fuel at home", {**times, "basis": basis})
+
+
+def _by_routine(case: Case) -> tuple[float, float, str] | None:
+    if case.played is None:
+        return None
+    basis = "until the grid is back" if case.is_automatic else "as the routine has it"
+    return case.played.run_day_s, case.played.fuel_s, basis
+
+
+def _by_least_running(case: Case) -> tuple[float, float, str] | None:
+    """Running a day, how long the fuel lasts, and what that rests on."""
+    spell = _least_day(case)
+    if spell is None or case.generator is None:
+        return None
     lines = [burn(case.house, r.fuel) for r in case.generator.on]
     lasts_s = sum(stock_days(case.house, line, need_m3(line, [spell])) for line in lines) * _DAY_S
-    if lasts_s < case.planned_s:
-        yield Hit("fuel at home", {"run_s": spell[1], "lasts_s": lasts_s, "planned_s": case.planned_s})
+    return spell[1], lasts_s, "the least that carries what the loads that matter use"
+
+
+@rule("heater-on-the-same-propane")
+def heater_on_same_propane(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A heater that burns the propane which the plan counts for the machine."""
+    set_, heat = case.generator, case.house.heat
+    at_home_m3 = stock_m3(case.house, FuelKind.PROPANE)
+    if set_ is None or heat is None or heat.heater_fuel != FuelKind.PROPANE or not at_home_m3:
+        return
+    if FuelKind.PROPANE not in {r.fuel for r in set_.on}:
+        return
+    air_c = case.conditions.outdoor_mean_c
+    lost_w = heat.ua_w_per_k * (heat.set_c - air_c) - heat.gains_w
+    heat_w = min(heat.heater_output_w, lost_w)
+    if heat_w > 0.0:
+        burned_j = heat_w * _DAY_S / row.number("efficiency_frac")
+        day_m3 = burned_j / fuels.higher_heat_j_per_m3(TABLE_FUEL[FuelKind.PROPANE])
+        house: Values = {"machine": set_.name, "set_c": heat.set_c, "air_c": air_c, "heat_w": heat_w}
+        yield Hit(
+            "stock of propane",
+            {**house, "day_m3": day_m3, "amount_m3": at_home_m3, "lasts_s": at_home_m3 / day_m3 * _DAY_S},
+        )
 
 
 @rule("refuel-in-the-night")

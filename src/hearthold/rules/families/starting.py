@@ -85,10 +85,11 @@ def order_needed(case: Case, row: RuleRow) -> Iterator[Hit]:
         return
     if _order_fits(case, source) and source.start_va < case.order.together_va:
         values: Values = {"together_va": case.order.together_va, "peak_va": case.order.peak_va}
+        values["panel"] = case.fed_panel
         values["over_words"] = _OVER if case.order.peak_va > source.start_va else ""
         first = case.order.steps[0].name
         yield Hit(
-            case.essential_panel,
+            case.fed_panel,
             {"machine": source.name, "limit_va": source.start_va, "first": first, **values},
         )
 
@@ -126,7 +127,7 @@ def cold_pickup(case: Case, row: RuleRow) -> Iterator[Hit]:
         return
     most = largest([x for x in case.fed_loads if x.pattern in SELF_STARTING])
     yield Hit(
-        case.essential_panel,
+        case.fed_panel,
         {
             "machine": source.name,
             "average_w": case.demand.average.total_w,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from hearthold.house.loads import Load
 from hearthold.rules.case import Case
-from hearthold.rules.finding import Hit, Values
+from hearthold.rules.finding import Hit, Severity, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import fuel_words, listed
@@ -32,6 +32,19 @@ def running_over_rated(case: Case, row: RuleRow) -> Iterator[Hit]:
         yield _needed_hit(case)
 
 
+@rule("load-beyond-machine")
+def load_beyond_machine(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """A fed load that alone draws more than the machine gives here; graver where it is needed."""
+    for load in case.fed_loads if case.supply is not None else ():
+        if case.supply is not None and load.running_w > case.supply.running_w:
+            words: Values = {"load": load.name, "machine": case.supply.name}
+            yield Hit(
+                load.name,
+                {**words, "running_w": load.running_w, "available_w": case.supply.running_w},
+                Severity.ACT if load in case.needed_loads else None,
+            )
+
+
 @rule("leg-over-limit")
 def leg_over_limit(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Vital and essential loads put more on one leg than it gives."""
@@ -39,10 +52,8 @@ def leg_over_limit(case: Case, row: RuleRow) -> Iterator[Hit]:
         return
     for leg, leg_va in (("A", case.needed.leg_a_va), ("B", case.needed.leg_b_va)):
         if leg_va > case.supply.leg_limit_w:
-            limit_w = case.supply.leg_limit_w
-            yield Hit(
-                f"leg {leg}", {"leg": leg, "leg_va": leg_va, "limit_w": limit_w, "machine": case.supply.name}
-            )
+            words: Values = {"leg": leg, "machine": case.supply.name, "panel": case.fed_panel}
+            yield Hit(f"leg {leg}", {**words, "leg_va": leg_va, "limit_w": case.supply.leg_limit_w})
 
 
 @rule("legs-unbalanced")
@@ -52,7 +63,7 @@ def legs_unbalanced(case: Case, row: RuleRow) -> Iterator[Hit]:
     if case.supply is None or pickup.total_w == 0.0 or pickup.imbalance_frac <= row.number("limit_frac"):
         return
     yield Hit(
-        case.essential_panel,
+        case.fed_panel,
         {"leg_a_va": pickup.leg_a_va, "leg_b_va": pickup.leg_b_va, "difference_frac": pickup.imbalance_frac},
     )
 

@@ -36,8 +36,8 @@ def exercise_unknown(case: Case, row: RuleRow) -> Iterator[Hit]:
 def oil_hours(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Hours on the oil beyond the interval."""
     set_ = case.generator
-    if set_ is not None and set_.oil_hours_s is not None and set_.oil_hours_s >= row.number("every_s"):
-        yield Hit(set_.name, {"machine": set_.name, "run_since_s": set_.oil_hours_s})
+    if set_ is not None and set_.oil_hours_s is not None and set_.oil_hours_s >= row.number("every_engine_s"):
+        yield Hit(set_.name, {"machine": set_.name, "run_engine_s": set_.oil_hours_s})
 
 
 @rule("oil-runs-out-in-outage")
@@ -46,11 +46,11 @@ def oil_within_outage(case: Case, row: RuleRow) -> Iterator[Hit]:
     set_ = case.generator
     if set_ is None or set_.oil_hours_s is None:
         return
-    every_s, run_s = row.number("every_s"), row.number("share_frac") * case.planned_s
+    every_s, run_s = row.number("every_engine_s"), row.number("share_frac") * case.planned_s
     if set_.oil_hours_s < every_s <= set_.oil_hours_s + run_s:
         yield Hit(
             set_.name,
-            {"machine": set_.name, "run_since_s": set_.oil_hours_s, "planned_s": case.planned_s},
+            {"machine": set_.name, "run_engine_s": set_.oil_hours_s, "planned_s": case.planned_s},
         )
 
 
