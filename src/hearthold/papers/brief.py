@@ -200,11 +200,9 @@ def _neutral(job: Job) -> Iterator[Block]:
     else:
         switched = hookup.switched_neutral if hookup is not None else None
         earthing = hookup.earthing if hookup is not None else "unknown"
-        yield drawn(
-            neutral_answers(job.nec, switched, machine.neutral if machine else "", earthing), floats=True
-        )
         opens = job.told("Does the transfer equipment open the neutral? ") + _yes(switched)
         yield Words(" ".join((opens, bonded, *_earth_questions(job))))
+        yield drawn(neutral_answers(job.nec, switched, machine.neutral if machine else "", earthing))
 
 
 def _earth_questions(job: Job) -> Iterator[str]:

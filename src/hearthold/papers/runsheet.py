@@ -69,7 +69,7 @@ def run_sheet_data(job: Job) -> dict[str, Any]:
         "refuel": _list(steps.refuel(job)),
         "back": _list(steps.back(job)) if runs else [],
         "trip": _list(steps.tripped(job)) if runs else [],
-        "food": list(_food(job)),
+        "food": _list(tuple(_food(job))),
         "phones": list(PHONES[job.nec]),
         "emergency": job.emergency,
         "url": job.url,

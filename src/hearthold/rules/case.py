@@ -40,6 +40,7 @@ _WAYS = {
 class Played:
     """What the routine of a plan was found to do when it was played through."""
 
+    fails_at_s: float  # time of day at which the grid failed in it
     gap_s: float  # longest between two spells
     run_day_s: float
     fuel_s: float  # how long all fuel at home lasts

@@ -35,7 +35,7 @@ PROBES = [
         "With 10 h of running a day, as the routine has it, all fuel at home lasts about 2.9 days",
         "plans for 3 days",
         quiet=changed(CALM, outages={"plan_for_s": 69 * 3600.0}),
-        played=Played(3600.0, 36000.0, 69 * 3600.0, frozenset()),
+        played=Played(64800.0, 3600.0, 36000.0, 69 * 3600.0, frozenset()),
     ),
     probe(
         # EIA: 91,452 Btu a gallon of propane, so 5 kW at 80 % for a day are 540 MJ of 96.5 MJ each

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isinf
 
 from hearthold.papers.charts.scale import Scale, hour_step_s
 from hearthold.papers.look import LIGHT, look
@@ -54,9 +53,7 @@ def _bar(draw: Drawing, across: Scale, bar: Bar, y: float) -> float:
     if bar.rule_s is not None and bar.rule_s <= across.high:
         x = across.at(bar.rule_s)
         draw.line((x, y - 2.5), (x, y + _BAR_PT + 2.5), role="alarm", weight="strong")
-    strictest = min(x for x in (bar.plan_s, bar.likely_s, bar.rule_s) if x is not None)
-    words = "no end" if isinf(strictest) else duration(strictest)
-    draw.text((across.to_pt + 10.0, y + size * 0.9), words, bold=True)
+    draw.text((across.to_pt + 10.0, y + size * 0.9), duration(bar.plan_s), bold=True)
     return y + max(_BAR_PT, len(lines) * (size + 1.0)) + 6.0
 
 

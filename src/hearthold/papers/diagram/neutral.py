@@ -16,7 +16,7 @@ WIDE_PT = 512.0
 _HALF_PT = 246.0
 _HOT_Y, _NEUTRAL_Y, _GROUND_Y = 44.0, 62.0, 108.0
 # left edge and width of the boxes within a half
-_SET, _SWITCH, _SERVICE, _SUPPLIER = (2.0, 44.0), (66.0, 68.0), (156.0, 42.0), (210.0, 35.0)
+_SET, _SWITCH, _SERVICE, _SUPPLIER = (2.0, 44.0), (64.0, 66.0), (160.0, 40.0), (210.0, 35.0)
 _HOUSE_TOP, _HOUSE_FOOT = 82.0, 98.0
 _LEFT, _RIGHT = 84.0, 116.0  # contacts of the switch: set, supplier
 _HOT_PIVOT, _NEUTRAL_PIVOT = 96.0, 106.0
@@ -161,7 +161,9 @@ def _wires(draw: Drawing, x: float, nec: bool, switched: bool, found: Links) -> 
 
 
 def _label(draw: Drawing, x: float, y: float, name: str) -> None:
-    draw.text((x + _SERVICE[0] - 2.0, y - 3.0), name, size="note", role="quiet", anchor="end")
+    """In the gap between switch and service."""
+    middle = (sum(_SWITCH) + _SERVICE[0]) / 2.0
+    draw.text((x + middle, y - 3.0), name, size="note", role="quiet", anchor="middle")
 
 
 def _throw(draw: Drawing, x: float, y: float, pivot: float, start: float, end: float, role: str) -> None:

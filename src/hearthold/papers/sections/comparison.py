@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Points, Warn, Words, drawn, table
 from hearthold.papers.compared import comparison_figure
+from hearthold.papers.words import ways
 from hearthold.papers.words.phrases import plus_minus, sentence
 from hearthold.papers.words.say import share, whole
 from hearthold.study.words import LETTERS, band, off
@@ -62,20 +63,16 @@ def _money(found: Comparison) -> Block:
     rows = (
         (
             _name(found, letter, c),
-            _range(c.first.low, c.first.high),
-            _range(c.to_spend.low, c.to_spend.high),
+            ways.spread(c.first.low, c.first.high),
+            ways.spread(c.to_spend.low, c.to_spend.high),
             whole(c.per_year),
             whole(c.lifetime.value),
-            _range(*c.lifetime_range) if isfinite(c.lifetime_range[0]) else "",
+            ways.spread(*c.lifetime_range) if isfinite(c.lifetime_range[0]) else "",
             f"{c.hands_h_per_year.value:.1f}",
         )
         for letter, c in _lettered(found)
     )
     return table(columns, rows, note)
-
-
-def _range(low: float, high: float) -> str:
-    return whole(low) if whole(low) == whole(high) else f"{whole(low)} to {whole(high)}"
 
 
 def _risk(found: Comparison) -> Block:
@@ -103,19 +100,11 @@ def _designs(job: Job, found: Comparison) -> Iterator[Block]:
     """What each is made of, and what was refused."""
     yield Heading("How each is designed", 2)
     for letter, c in _lettered(found):
-        yield Words(f"{letter}  {c.name}: {_design(job, c)}")
+        said = (ways.design(c, job.say, job.fuel, circuits=False), ways.to_buy(c, found.currency))
+        told = " ".join(job.told(text) for text in said if text)
+        yield Words(" ".join((f"{letter}  {c.name}: {told}", *dict.fromkeys(c.routines))))
     for name, reason in found.not_possible:
         yield Words(f"Not designed: {name}: {job.told(reason)}.", "quiet")
-
-
-def _design(job: Job, c: Candidate) -> str:
-    say = job.say
-    parts = [f"{c.machine}{' (in hand)' if c.machine_in_hand else ''}"] if c.machine else []
-    parts += [f"{say.energy(c.battery_j)} battery"] if c.battery_j else []
-    parts += [f"{say.power(c.panels_w)} of panels"] if c.panels_w else []
-    parts += [f"{say.volume(c.fuel_kept_m3)} of {job.fuel(c.fuel)} kept"] if c.fuel_kept_m3 else []
-    told = [", ".join(parts), "" if c.serves else "does not carry all that is vital and essential", *c.notes]
-    return job.told("; ".join(x for x in told if x)) + ". " + " ".join(dict.fromkeys(c.routines))
 
 
 def _order(found: Comparison) -> Iterator[Block]:

@@ -54,7 +54,7 @@ def hold_blocks(job: Job) -> Iterator[Block]:
         f"First to fail: {found[0].name}, {after(found[0].strictest_s)}. Doors stay shut and "
         "nothing runs. A thermometer beats every clock."
     )
-    bars = tuple(Bar(h.name, h.planning_s, h.likely_s, h.rule_s) for h in found if h.kind != "fuel")
+    bars = tuple(Bar(h.name, h.strictest_s, h.likely_s, h.rule_s) for h in found if h.kind != "fuel")
     if bars:
         yield drawn(hold_bars(bars, _scale_s(job), "Holds without power"))
     columns = (
@@ -82,7 +82,7 @@ def _hold(job: Job, hold: Hold) -> tuple[Cell, ...]:
     rule = "" if hold.rule_s is None else duration(hold.rule_s)
     return (
         Cell(job.hold_name(hold), BOLD),
-        Cell(duration(hold.planning_s)),
+        Cell(duration(hold.strictest_s)),
         Cell(duration(hold.likely_s)),
         Cell(rule),
         Cell(job.told(hold.limit)),

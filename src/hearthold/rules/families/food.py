@@ -12,11 +12,6 @@ from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import likely_words
 from hearthold.sizing.hold import Hold
 
-_PLAYED = {
-    True: "Played through, the routine of this plan keeps it within its limit by the usual figures.",
-    False: "Played through, the routine of this plan does not keep it.",
-    None: "",
-}
 _DECIDED = {"planning": "the careful model", "likely": "the likely model", "rule": "public guidance"}
 
 
@@ -100,9 +95,21 @@ def _gap_hits(case: Case, freezers: bool) -> Iterator[Hit]:
     for store in case.house.cold:
         hold = case.hold_of[store.id]
         if store.is_freezer is freezers and _is_run(case, store) and hold.strictest_s < case.gap_s:
-            kept = None if case.played is None else case.is_kept(store.id)
-            hit = _hold_hit(store, hold, gap_s=case.gap_s, played_words=_PLAYED[kept])
-            yield Hit(hit.where, hit.values, Severity.CONSIDER if kept else None)
+            hit = _hold_hit(store, hold, gap_s=case.gap_s, played_words=_played_words(case, store))
+            yield Hit(hit.where, hit.values, Severity.CONSIDER if case.is_kept(store.id) else None)
+
+
+def _played_words(case: Case, store: ColdStore) -> str:
+    """What became of the store where the routine was played through."""
+    if case.played is None:
+        return ""
+    played = f"Played through from {case.played.fails_at_s / 3600.0:02.0f}:00, the routine of this plan"
+    if not case.is_kept(store.id):
+        return f"{played} does not keep it."
+    return (
+        f"{played} keeps it within its limit by the usual figures, without much to spare: an outage that begins at "
+        "another hour may not."
+    )
 
 
 def _hold_hit(store: ColdStore, hold: Hold, **more: Value) -> Hit:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from math import isfinite, isinf
 from typing import TYPE_CHECKING
 
@@ -11,8 +12,9 @@ from rich.text import Text
 
 from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, points, remarks, sentence, table, title
-from hearthold.faces.cli.report.say import Say, figure, names, share, whole
+from hearthold.faces.cli.report.say import Say, figure, share, whole
 from hearthold.faces.cli.report.sheet import Sheet
+from hearthold.papers.words import ways
 from hearthold.study.losses import Kind
 from hearthold.study.words import LETTERS, chance, percent
 
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
 
 _HIGH, _WIDE = 10, 52  # rows and columns of the picture
 _SWINGS = 6
+_TO = "-"  # within a range: columns of a terminal are narrow
+_range = partial(ways.spread, to=_TO)
 
 
 def compared_report(found: Compared, say: Say, page: Console, *, every: bool) -> Iterator[RenderableType]:
@@ -77,10 +81,6 @@ def _money_row(number: int, c: Candidate, result: Comparison) -> tuple[str | Tex
         LETTERS[number], marked, _range(c.first.low, c.first.high), _range(c.to_spend.low, c.to_spend.high),
         whole(c.per_year), whole(c.lifetime.value), f"{c.hands_h_per_year.value:.1f}",
     )  # fmt: skip
-
-
-def _range(low: float, high: float) -> str:
-    return whole(low) if whole(low) == whole(high) else f"{whole(low)}-{whole(high)}"
 
 
 def _risk(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
@@ -175,29 +175,12 @@ def _designs(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
     yield heading("How each is designed", sheet.page)
     for i, c in enumerate(result.candidates):
         yield sentence(Text(f"{LETTERS[i]}  {c.name}", style="bold"))
-        yield sentence(_design_words(sheet, c), 3)
-        if c.to_buy:
-            told = ", ".join(f"{x.item} {_range(x.price.low, x.price.high)}" for x in c.to_buy)
-            yield sentence(f"To spend ({result.currency}): {told}.", 3)
-        for text in dict.fromkeys(c.routines):
-            yield sentence(text, 3)
+        told = (ways.design(c, sheet.say, sheet.fuel), ways.to_buy(c, result.currency, _TO))
+        for text in (*told, *dict.fromkeys(c.routines)):
+            if text:
+                yield sentence(text, 3)
     for name, reason in result.not_possible:
         yield sentence(f"Not designed: {name}: {reason}.")
-
-
-def _design_words(sheet: Sheet, c: Candidate) -> str:
-    say = sheet.say
-    parts = [f"{c.machine}{' (in hand)' if c.machine_in_hand else ''}"] if c.machine else []
-    parts += [f"{say.energy(c.battery_j)} battery"] if c.battery_j else []
-    parts += [f"{say.power(c.panels_w)} of panels"] if c.panels_w else []
-    parts += [f"{say.volume(c.fuel_kept_m3)} of {c.fuel.replace('_', ' ')} kept"] if c.fuel_kept_m3 else []
-    carried = c.carried
-    told = [f"carries {names(carried.together)}"] if carried.together else []
-    told += [f"in turns {names(carried.in_turns)}"] if carried.in_turns else []
-    told += [f"never {names(carried.never)}"] if carried.never else []
-    if not c.serves:
-        told.append("does not carry all that is vital and essential")
-    return "; ".join([", ".join(parts), *told, *c.notes]).strip("; ") + "."
 
 
 def _even(sheet: Sheet, result: Comparison) -> Iterator[RenderableType]:
