@@ -15,7 +15,15 @@ import numpy as np
 
 from hearthold.plan.bound.frame import Posed
 from hearthold.plan.bound.kernels import layout as b
-from hearthold.plan.bound.kernels.layout import BY_BEGUN, BY_COST, BY_FIELD, BY_LEAST, BY_MOST, BY_SUM
+from hearthold.plan.bound.kernels.layout import (
+    BY_BEGUN,
+    BY_COST,
+    BY_FIELD,
+    BY_HOUSE,
+    BY_LEAST,
+    BY_MOST,
+    BY_SHELL,
+)
 
 if TYPE_CHECKING:
     from hearthold.plan.bound.kernels.search import Room
@@ -64,10 +72,15 @@ def buckets(case: Posed) -> tuple[Bucket, ...]:
     """What can be kept apart: each store by its best side, for that is the side that joins give away."""
     frame, found = case.frame, []
     if frame.par[b.F_HOUSE] != 0.0:
-        found.append(Bucket(b.Z_MH, BY_FIELD, 0.5))
+        found.append(Bucket(b.Z_MH, BY_HOUSE, 0.5 * (frame.par[b.H_C1] + frame.par[b.H_C2])))
     at = b.Z_FIRST
     for row in frame.cold:
-        found.append(Bucket(at, BY_LEAST, 0.5) if row[b.C_ONE] != 0.0 else Bucket(at, BY_SUM, 2.0))
+        usual = (
+            Bucket(at, BY_LEAST, 0.5)
+            if row[b.C_ONE] != 0.0
+            else Bucket(at, BY_SHELL, row[b.C_COOL_W] * b.SLOT_S)
+        )
+        found.append(usual)
         at += b.ZC_COUNT
     if frame.par[b.F_TANK] != 0.0:
         found.append(Bucket(b.Z_TCL, BY_MOST, 5.0))

@@ -15,9 +15,10 @@ Ints = NDArray[np.int64]
 SLOT_S = 900.0
 STEP_S = 7200.0  # the engine's longest step of a cold store or a tank
 BIG = 1e30  # an empty set: low > high
-# What boxes are kept apart by: a field; coldest or warmest of a store with a switch, that calls or not; the sum of
-# two nodes; what it has cost; spells begun today.
-BY_FIELD, BY_LEAST, BY_MOST, BY_SUM, BY_COST, BY_BEGUN = range(6)
+# What boxes are kept apart by: a field; coldest or warmest of a store with a switch, that calls or not; heat of the
+# shell of a store of two nodes (a kelvin of it holds up to ten times as much where food freezes); heat of the house;
+# what it has cost; spells begun today.
+BY_FIELD, BY_LEAST, BY_MOST, BY_SHELL, BY_HOUSE, BY_COST, BY_BEGUN = range(7)
 
 
 class Frame(NamedTuple):

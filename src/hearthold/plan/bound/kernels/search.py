@@ -13,17 +13,25 @@ from typing import NamedTuple
 import numpy as np
 
 from hearthold.engine.jit import entry, kernel
+from hearthold.plan.bound.kernels.cold import _heat_at
 from hearthold.plan.bound.kernels.house import Q_COUNT
 from hearthold.plan.bound.kernels.layout import (
     BIG,
     BY_BEGUN,
     BY_COST,
+    BY_HOUSE,
     BY_LEAST,
     BY_MOST,
-    BY_SUM,
+    BY_SHELL,
     G_DAY,
     G_RUN,
     G_SWITCH,
+    H_C1,
+    H_C2,
+    Z_AH,
+    Z_FIRST,
+    Z_MH,
+    ZC_COUNT,
     Array,
     Frame,
     Ints,
@@ -76,7 +84,7 @@ def new_room(boxes: int, layer: int, width: int) -> Room:
 
 
 @kernel
-def _bucket(z: Array, cost: float, begun: int, kinds: Ints, scale: Array, key: int) -> int:
+def _bucket(f: Frame, z: Array, cost: float, begun: int, kinds: Ints, scale: Array, key: int) -> int:
     """Mix the buckets of a box, of what it has cost and of the spells begun today into its key."""
     for i in range(kinds.shape[0]):
         at, kind = kinds[i, 0], kinds[i, 1]
@@ -88,8 +96,11 @@ def _bucket(z: Array, cost: float, begun: int, kinds: Ints, scale: Array, key: i
             x = cost
         elif kind == BY_BEGUN:
             x = float(begun)
-        elif kind == BY_SUM:
-            x = z[at] + z[at + 1]
+        elif kind == BY_SHELL:
+            k = (at - Z_FIRST) // ZC_COUNT
+            x = _heat_at(f.knots[k], f.caps[k, 0], z[at])
+        elif kind == BY_HOUSE:
+            x = f.par[H_C1] * z[Z_AH] + f.par[H_C2] * z[Z_MH]
         else:
             x = z[at]
         key = (key ^ int(np.floor(x * scale[i]))) * MIX
@@ -214,7 +225,7 @@ def _extend(
         return
     age2, begun2 = next_age(on, action, age), begun + (1 if action == 1 and on == 0 else 0)
     key = (((old * 2 + action) * 128 + age2) * 65536 + flags(f, y)) * MIX
-    key = _bucket(y, c, begun2, kinds, scale, key ^ (key >> 31))
+    key = _bucket(f, y, c, begun2, kinds, scale, key ^ (key >> 31))
     j = _keep(f, room, key, c, action, age2, begun2, old)
     if j >= 0:
         room.child[at, action] = p[TOTAL] + j
