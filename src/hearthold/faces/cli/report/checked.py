@@ -11,6 +11,7 @@ from hearthold.faces.cli.report.assumptions import assumptions_section
 from hearthold.faces.cli.report.findings import count_words, findings_section
 from hearthold.faces.cli.report.parts import pairs, sentence, title
 from hearthold.faces.cli.report.say import Say, duration
+from hearthold.rules.words import fuel_words
 
 if TYPE_CHECKING:
     from hearthold.faces.service import Checked
@@ -53,7 +54,9 @@ def _vital(house: House) -> str:
 def _machine(house: House, say: Say) -> str:
     if house.generator is None:
         return "none: what must be carried can be told, not what carries it"
-    ratings = ", ".join(f"{say.power(r.running_w)} on {r.fuel.replace('_', ' ')}" for r in house.generator.on)
+    ratings = ", ".join(
+        f"{say.power(r.running_w)} on {fuel_words([r.fuel], house.system)}" for r in house.generator.on
+    )
     return f"{house.generator.name}: {ratings}"
 
 

@@ -80,6 +80,7 @@ function drawRoutine(told, now) {
   const within = next.at <= now, stop = told.running ? told.running.first + next.length : 0;
   let text = `Next run ${clock(next.at, now)}, in ${lasting(next.at - now)}.`;
   if (told.running) text = stop > now ? `Stop at ${clock(stop, now)}, in ${lasting(stop - now)}.` : "This run is as long as the routine asks.";
+  else if (told.outage === null) text = within ? `Were the grid out, it would run now, since ${clock(next.at, now)}.` : `Were the grid out, it would run next ${clock(next.at, now)}.`;
   else if (within) text = `A run was due at ${clock(next.at, now)}.`;
   say($("next-run"), text);
 }
