@@ -12,8 +12,8 @@ from tests.papers.plans import TODAY, plan_of_example
 
 from hearthold.errors import InputError
 from hearthold.house.house import House
-from hearthold.papers.job import say_of, sheet_for
-from hearthold.papers.make import PAPERS, files_of, job_of, papers
+from hearthold.papers.job import Job, Outlook, say_of, sheet_for
+from hearthold.papers.make import PAPERS, Paper, files_of, job_of, papers
 from hearthold.plan.result import Plan
 
 
@@ -33,6 +33,27 @@ def test_only_what_is_asked_for_is_written(tarn: tuple[Plan, House], tmp_path: P
     (written,) = papers(*tarn, tmp_path, today=TODAY, only=("drill",), paper="a4")
     assert written.name == "drill-sheet.pdf"
     assert pages(written.read_bytes())[0].height_pt == pytest.approx(841.89, abs=0.1)
+
+
+def test_the_outlook_is_asked_for_last_and_nothing_is_written_without_it(
+    tarn: tuple[Plan, House], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[str] = []
+
+    def note(paper: Paper, job: Job) -> bytes:
+        made.append(paper.name)
+        return b"paper"
+
+    def trouble() -> Outlook:
+        made.append("asked")
+        raise InputError("no outlook", code="none")
+
+    monkeypatch.setattr(Paper, "made", note)
+    with pytest.raises(InputError, match="no outlook"):
+        papers(*tarn, tmp_path, today=TODAY, outlook=trouble)
+    assert set(made[:-1]) == {p.name for p in PAPERS} - {"report"}
+    assert made[-1] == "asked"
+    assert not list(tmp_path.iterdir())
 
 
 def test_the_same_plan_and_day_give_the_same_bytes(tarn: tuple[Plan, House], tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """Words for figures: what people read, not what the house file calls it."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,10 +11,13 @@ from tests.papers.plans import TODAY, plan_of, plan_of_example
 from hearthold.house.reader import read_house
 from hearthold.house.supply import HookupKind
 from hearthold.papers.make import job_of
+from hearthold.papers.words import ways
 from hearthold.papers.words.assumed import assumed_place
+from hearthold.papers.words.circuits import fed, stay_off
 from hearthold.papers.words.kept import limit, worst
-from hearthold.papers.words.say import Say
+from hearthold.papers.words.say import Say, duration
 from hearthold.papers.words.short import in_short
+from hearthold.plan.choice import Verdict
 from hearthold.plan.kept import StoreKept
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -63,3 +67,42 @@ def test_an_automatic_set_is_told_as_one() -> None:
     )
     assert "starts by itself" not in by_hand
     assert "Switch on one at a time" in by_hand
+
+
+def test_circuits_that_stay_off_for_one_reason_are_told_together():
+    found = plan_of_example("tarn").choice
+    one, two, three, *others = found.circuits
+    full = "never: needs 1 of 2 panel spaces, which went to others"
+    off = [replace(c, verdict=Verdict.NEVER, reason=full) for c in (one, two)]
+    off.append(replace(three, verdict=Verdict.NEVER, reason="never: running 8.0 kW exceeds 7.1 kW"))
+    assert stay_off(replace(found, circuits=(*off, *others))) == (
+        (f"{one.name} and {two.name}", "needs 1 of 2 panel spaces, which went to others"),
+        (three.name, "running 8.0 kW exceeds 7.1 kW"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        (HookupKind.MANUAL_TRANSFER, "the hookup feeds 12"),
+        (HookupKind.INTERLOCK, "the hookup feeds 15"),
+        (HookupKind.CORDS, "cords feed none of them"),
+        (None, "nothing feeds them yet"),
+    ],
+)
+def test_how_many_circuits_power_reaches(kind, words):
+    """Counted in the example's file: fifteen circuits, twelve of them on the panel for essentials."""
+    assert fed(houses.with_hookup(houses.tarn(), kind)) == words
+
+
+def test_a_range_whose_ends_read_alike_is_one_figure():
+    assert ways.spread(249.6, 1250.2) == "250 to 1,250"
+    assert ways.spread(249.6, 250.2) == "250"
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"), [(48, "48 h"), (49, "2 days"), (69, "2.9 days"), (72, "3 days"), (240, "10 days")]
+)
+def test_what_is_beside_an_outage_of_days_is_told_in_days(hours, words):
+    """69 h and 3 days, side by side, do not say that the one is short of the other; 48 h is food guidance's word."""
+    assert duration(hours * 3600.0) == words

@@ -31,6 +31,7 @@ from hearthold.papers.sections.conductors import conductor_blocks
 from hearthold.papers.sections.findings import finding_blocks
 from hearthold.papers.sections.loadcalc import load_calculation_blocks
 from hearthold.papers.sections.starting import starts_blocks
+from hearthold.papers.words.circuits import fed, stay_off
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.reference.code_rules import code_rules
@@ -113,9 +114,7 @@ def _scope(job: Job) -> Iterator[Block]:
         rows.append(("State", f"{there}; permit: {hookup.permit}; installed by: {hookup.installed_by}"))
     machine = house.generator
     rows.append(("Machine", _machine_words(job) if machine is not None else "none in the house file"))
-    rows.append(
-        ("Circuits", f"{len(house.circuits)} in the house file, the hookup feeds {len(house.fed_circuits)}")
-    )
+    rows.append(("Circuits", f"{len(house.circuits)} in the house file; {fed(house)}"))
     yield Pairs(tuple(rows))
 
 
@@ -148,11 +147,7 @@ def _asked(job: Job) -> Iterator[Block]:
             f"On at one time ({choice.together_status}): "
             f"{names([job.circuit(c) for c in choice.together], 60)}."
         )
-        found += [
-            f"Stays off: {sentence(f'{c.name}, {c.reason}')}"
-            for c in choice.circuits
-            if c.circuit in choice.never
-        ]
+        found += [f"Off: {circuits}; {sentence(reason)}" for circuits, reason in stay_off(choice)]
     if house.budget.first is not None:
         found.append(f"Budget: {job.say.money(house.budget.first)} once.")
     yield Points(tuple(found))

@@ -14,9 +14,9 @@ from hearthold.house.supply import FuelKind
 from hearthold.papers.changes import changes
 from hearthold.papers.pocket.clocks import Clocks, clocks
 from hearthold.papers.pocket.steps import Checklist, Warned, checklists, warned
+from hearthold.papers.words.circuits import stay_off
 from hearthold.papers.words.phrases import month, plain, sentence, words
 from hearthold.papers.words.say import duration
-from hearthold.plan.choice import Verdict
 from hearthold.reference import food
 from hearthold.reference.fuels import storage_limit_m3
 
@@ -89,10 +89,10 @@ def house_key(house: House) -> str:
 
 
 def left_off(plan: Plan) -> tuple[tuple[str, str], ...]:
-    """Circuits that the machine cannot carry, each with the reason."""
+    """Circuits that the machine cannot carry, by reason."""
     if plan.choice is None:
         return ()
-    return tuple((c.name, c.reason) for c in plan.choice.circuits if c.verdict is Verdict.NEVER)
+    return stay_off(plan.choice)
 
 
 def food_rules(say: Say) -> Iterator[str]:

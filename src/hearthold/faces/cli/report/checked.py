@@ -11,6 +11,7 @@ from hearthold.faces.cli.report.assumptions import assumptions_section
 from hearthold.faces.cli.report.findings import count_words, findings_section
 from hearthold.faces.cli.report.parts import pairs, sentence, title
 from hearthold.faces.cli.report.say import Say, duration
+from hearthold.papers.words.circuits import fed
 from hearthold.rules.words import fuel_words
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ def read_lines(house: House, say: Say) -> Iterator[tuple[str, str]]:
     yield "people", f"{house.people.count}; vital: {_vital(house)}"
     yield (
         "loads",
-        f"{len(house.loads)} on {len(house.circuits)} circuits, the hookup feeds {len(house.fed_circuits)}",
+        f"{len(house.loads)} on {len(house.circuits)} circuits, {fed(house)}",
     )
     yield "machine", _machine(house, say)
     yield (

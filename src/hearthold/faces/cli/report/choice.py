@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rich.console import RenderableType
 
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
+from hearthold.papers.words.circuits import stay_off
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -42,6 +43,5 @@ def _row(found: Choice, circuit: CircuitChoice) -> tuple[str, ...]:
 
 
 def _left_out(found: Choice) -> Iterator[RenderableType]:
-    for circuit in found.circuits:
-        if circuit.circuit in found.never:
-            yield sentence(f"{circuit.name} must stay off: {circuit.reason}.")
+    for circuits, reason in stay_off(found):
+        yield sentence(f"{circuits} must stay off: {reason}.")
