@@ -21,13 +21,18 @@ def load_cases():
 CASES = load_cases()
 
 
+# Bridges between the units a case is printed in and the SI functions under test, named as `helpers.<function>`. They
+# convert, call and convert back; they hold no physics, or a case would check its bridge instead of the program.
+BRIDGES = [
+    importlib.import_module(f"tests.published.bridges.{page.stem}")
+    for page in sorted((HERE / "bridges").glob("*.py"))
+]
+
+
 def resolve(path):
     module, _, name = path.rpartition(".")
     if module == "helpers":
-        spec = importlib.util.spec_from_file_location("published_helpers", HERE / "helpers.py")
-        loaded = importlib.util.module_from_spec(spec)
-        spec.loader.exec_module(loaded)
-        return getattr(loaded, name)
+        return next(getattr(bridge, name) for bridge in BRIDGES if hasattr(bridge, name))
     return getattr(importlib.import_module(module), name)
 
 

@@ -144,6 +144,7 @@ def outlook(
 
     from hearthold.papers.job import Outlook
 
+    _weather_of(house, path)  # which keeps it for both, and is refused before any work
     # side by side, since each has stretches of Python in which a core would idle
     pool = ThreadPoolExecutor(2)
     risked = pool.submit(risk, path, today, fuel=fuel, seed=seed, progress=progress, house=house)
