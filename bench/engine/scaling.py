@@ -3,16 +3,17 @@
 Run: python bench/engine/scaling.py
 
 Processor time on one thread, the least of a few, sizes in turns; the exponent is the slope of a straight line fitted
-to the logarithms (1 is in proportion). More loads come in two ways. Of one kind: freezers with their food, lamps by
-the clock and incubators that cycle, in equal parts, all of which switch more often than what the house has; so events
-grow faster than loads. Of the same mix: the house's own circuits, loads, cold stores and pits over and over, with a
-machine, cord and inlet as many times as large and fuel for all.
+to the logarithms (1 is in proportion). The time is that of an event times the number of events, and so its exponent is
+the sum of theirs. More loads come in two ways. Of one kind: freezers with their food, lamps by the clock and incubators
+that cycle, in equal parts, all of which switch more often than what the house has; so events grow faster than loads. Of
+the same mix: the house's own circuits, loads, cold stores and pits over and over, with rooms, machine, cord and inlet
+as many times as large and fuel for all. How often and how long the machine runs is told with them.
 """
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -33,6 +34,10 @@ from hearthold.house.reader import house_from_text, read_house  # noqa: E402
 REPEATS = 5
 DAY_S = 86400.0
 RULES = {"routine": ROUTINE, "rule by need": Watchful()}
+ROOMS = (
+    "air_j_per_k", "mass_j_per_k", "air_outdoor_w_per_k", "mass_outdoor_w_per_k", "air_mass_w_per_k", "gains_w",
+    "heater_output_w",
+)  # fmt: skip
 SOME = """
 [[load]]
 id = "freezer_{i}"
@@ -71,34 +76,38 @@ def larger(more: int):
 
 
 def copies(count: int):
-    """The example with its own circuits, loads, cold stores and pits so many times over, compiled."""
-    house = read_house(HERE.parents[1] / "examples" / f"{EXAMPLES[0]}.toml")
+    """The example with its own circuits, loads, cold stores and pits so many times over, compiled.
 
-    def many(rows, **named):
-        return tuple(
+    What a house has one of stays one, with its load: rooms, pressure tank and hot water (a second boiler without rooms
+    of its own would cycle by itself, which the first does not).
+    """
+    house = read_house(HERE.parents[1] / "examples" / f"{EXAMPLES[0]}.toml")
+    heat = house.heat
+    single = {heat.heater_load, heat.stove_blower_load, house.water.pump_load, house.hot_water.load}
+    again = [load for load in house.loads if load.id not in single]
+    wired = {load.circuit for load in again}
+
+    def many(rows, chosen, **named):
+        return tuple(rows) + tuple(
             renamed(
                 row,
-                id=f"{row.id}{tail(i)}",
-                **{key: f"{getattr(row, name)}{tail(i)}" for key, name in named.items()},
+                id=f"{row.id}_{i}",
+                **{key: f"{getattr(row, name)}_{i}" for key, name in named.items()},
             )
-            for i in range(count)
-            for row in rows
+            for i in range(1, count)
+            for row in chosen
         )
 
     larger_house = replace(
         house,
-        circuits=many(house.circuits),
-        loads=many(house.loads, circuit="circuit"),
-        cold=many(house.cold, load="load"),
-        pits=many(house.pits, load="load"),
+        circuits=many(house.circuits, [row for row in house.circuits if row.id in wired]),
+        loads=many(house.loads, again, circuit="circuit"),
+        cold=many(house.cold, house.cold, load="load"),
+        pits=many(house.pits, house.pits, load="load"),
+        heat=renamed(heat, **{name: count * getattr(heat, name) for name in ROOMS}),
     )
     compiled = compile_house(larger_house)
     return replace(compiled, world=compiled.world._replace(limits=count * compiled.world.limits))
-
-
-def tail(number: int) -> str:
-    """What is added to ids of a copy; nothing to those of the house itself."""
-    return f"_{number}" if number else ""
 
 
 def renamed(row, **changes):
@@ -106,11 +115,12 @@ def renamed(row, **changes):
     return row.model_copy(update=changes) if hasattr(row, "model_copy") else replace(row, **changes)
 
 
-def told(what: str, sizes: list[int], jobs: list[Callable[[], object]]) -> None:
-    """Print times and exponent of one growth."""
+def told(what: str, sizes: list[int], jobs: list[Callable[[], object]]) -> np.ndarray:
+    """Print times and exponent of one growth; the times."""
     spent_s = least_s(jobs, REPEATS)
     row = ", ".join(f"{n}: {s:.3f} s" for n, s in zip(sizes, spent_s, strict=True))
     print(f"  {what} {row}; exponent {exponent(sizes, spent_s):.2f}", flush=True)
+    return spent_s
 
 
 def with_fuel(house):
@@ -150,9 +160,21 @@ def by_loads(rule, outside, starts, lengths, houses, how: str) -> None:
         return lambda: simulate_many(h, outside, rule, starts, lengths, threads=1)
 
     jobs = [job(h) for h in houses]
-    told(f"{len(starts)} random outages of a house with so many loads {how}", loads, jobs)
-    events = [float(work().events.sum()) for work in jobs]
-    print(f"    events grow with exponent {exponent(loads, events):.2f}", flush=True)
+    spent_s = told(f"{len(starts)} random outages of a house with so many loads {how}", loads, jobs)
+    found = [work() for work in jobs]
+    events = np.array([one.events.sum() for one in found])
+    each_ns = 1e9 * spent_s / events
+    print(
+        f"    exponent of events {exponent(loads, events):.2f}, of the time of an event {exponent(loads, each_ns):.2f} "
+        f"({listed(each_ns)} ns); machine started {listed(one.starts.sum() for one in found)} times, "
+        f"ran {listed(one.run_s.sum() / 3600.0 for one in found)} h",
+        flush=True,
+    )
+
+
+def listed(values: Iterable[float]) -> str:
+    """Whole numbers in a row."""
+    return ", ".join(f"{x:.0f}" for x in values)
 
 
 def main() -> None:

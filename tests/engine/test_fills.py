@@ -50,6 +50,13 @@ def test_it_waits_for_the_spell_and_a_quarter_of_an_hour():
     assert undone_s(trace) == 0.0
 
 
+def test_an_outage_may_end_while_it_is_filled():
+    """12:15 to 12:17:30 of the 5 min; nothing else happens then, and what is left is told all the same."""
+    trace = run(with_fill(), NOON, hours=12.0 + 17.5 / 60.0)
+    assert undone_s(trace) == pytest.approx(150.0, rel=1e-9)
+    assert trace.outcomes.water_drawn_m3[0] == pytest.approx(10 * GAL_M3, rel=1e-9)
+
+
 def test_a_tank_that_nobody_can_fill_is_water_short():
     """Due on four mornings, two days' worth piled up at most: the third and the fourth day's 20 gal are missed, less
     what is stored."""

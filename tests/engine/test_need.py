@@ -4,6 +4,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from engine_houses import HOUR_S, house, still
 
 from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Watchful, compile_control
@@ -64,3 +65,15 @@ def test_it_starts_when_one_is_in_need(traces):
             cold = trace.air_c[minute] < rule.ctl[c.K_AIR_START - c.K_FIRST] + MINUTE_K
             assert np.any(warm) or np.any(full) or cold, start
     assert asked > 20
+
+
+def test_it_rests_no_longer_than_it_says():
+    """A store that never recovers: an hour of running and five minutes of rest, turn and turn about.
+
+    A rule that is asked only when some store happens to be looked at rests longer.
+    """
+    never = {"chest": (-25.0, -26.0)}  # colder than its thermostat lets it become
+    rule = Watchful(max_run_s=HOUR_S, min_run_s=HOUR_S, min_off_s=300.0, also_start=never)
+    trace = simulate(house(), still(), rule, hours=8)
+    starts = _switchings(trace, c.LOG_START)  # after the first, at once
+    assert starts == pytest.approx((HOUR_S + 300.0) * np.arange(1, 8), abs=1e-6)

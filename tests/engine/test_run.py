@@ -100,6 +100,17 @@ def test_plan_switches_circuits_in_its_order():
     assert not trace.circuit_w[:, trace.house.circuit_ids.index("well")].any()
 
 
+def test_a_circuit_may_be_switched_on_twice_and_others_between():
+    """The router's minutes against the two windows of its circuit, each from two minutes of warming up on."""
+    twice = (Step("kitchen", 0.0, 600.0), Step("kitchen", 1200.0, 1800.0))
+    steps = (*twice, Step("boiler", 300.0, 3000.0), Step("sump", 1500.0))
+    trace = simulate(house(), still(), RunPlan((Spell(HOUR_S, 3 * HOUR_S, steps),)), hours=3)
+    kitchen = trace.circuit_w[:, trace.house.circuit_ids.index("kitchen")]
+    warm_min = int(np.flatnonzero(kitchen)[0]) - 60
+    assert warm_min == 2
+    assert np.array_equal(np.flatnonzero(kitchen) - 60, np.r_[warm_min:10, 20:30])
+
+
 def test_fuel_of_a_steady_load_is_on_the_willans_line():
     compiled = compile_house(house())
     trace = simulate(compiled, still(), AlwaysOn(steps=(Step("kitchen"),)), hours=24)

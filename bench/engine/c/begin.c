@@ -27,6 +27,7 @@ static void begin_stores(const home *h, outage *o) {
     o->cold[k] = (cold_now){.shell = c->shell0, .core = c->core0, .seg1 = c->seg1, .seg2 = c->seg2, .max = c->shell0,
                             .first = NEVER, .lost_at = NEVER};
     read_cold(h, o, k);
+    note_need(h, o, k);
     foretell_cold(h, o, k);
   }
   for (int i = 0; i < h->levels; i++) {

@@ -74,6 +74,19 @@ void advance_cold(const home *h, outage *o, int k, double t) {
   d->room2 = room2;
   note_cold(h, d, c->limit, shell_sum, dt);
   settle_segments(c, d, h->segments - 1, rise1, rise2);
+  if (h->control.rule == BY_NEED) note_need(h, o, k);
+}
+
+/* Whether the rule would start for a store, or go on for it; it is asked where that has changed. */
+void note_need(const home *h, outage *o, int k) {
+  const cold *c = &h->cold[k];
+  double shell = o->cold[k].shell;
+  uint32_t bit = 1u << k, needy = shell >= c->start - COLD_LEVEL_K ? bit : 0;
+  uint32_t lacking = shell > c->stop + COLD_LEVEL_K ? bit : 0;
+  if (needy == (o->needy & bit) && lacking == (o->lacking & bit)) return;
+  o->needy = (o->needy & ~bit) | needy;
+  o->lacking = (o->lacking & ~bit) | lacking;
+  o->need_changed = true;
 }
 
 /* What matters: the limit, the thermostat while there is power, and where the rule is to start or stop the machine. */
@@ -103,8 +116,8 @@ void foretell_cold(const home *h, outage *o, int k) {
   settle_segments(c, d, h->segments - 1, heat.fast, heat.slow);
   heat = heats_of(o, c, d);
   const modes *m = &c->m[d->seg1][d->seg2];
-  double f1 = heat.fast / m->c1, f2 = heat.slow / m->c2, per_k = c->ua / m->c1;
-  band b = levels_of(h, o, c, d), room = room_margins(h, o, c->by_air, c->by_out);
+  double f1 = heat.fast / m->c1, f2 = heat.slow / m->c2, per_k = c->by_air * c->ua / m->c1;
+  band b = levels_of(h, o, c, d), room = room_margins(h, o); /* outdoors is constant until the hour */
   pull warm = pull_first(m, f1 + per_k * room.above, f2), cool = pull_first(m, f1 - per_k * room.below, f2);
   double early = out_of(m, d->shell, warm, (band){-NEVER, b.above}, ROUGH_S);
   early = least(early, out_of(m, d->shell, cool, (band){b.below, NEVER}, ROUGH_S));
@@ -134,9 +147,8 @@ void read_cold(const home *h, outage *o, int k) {
   if (d->shell >= c->on - COLD_LEVEL_K) d->call = true;
   else if (d->shell <= c->off + COLD_LEVEL_K) d->call = false;
   if (d->call == call) return;
-  bool want = false;
-  for (int i = 0; i < h->colds; i++) /* two compartments may share one compressor */
-    want |= h->cold[i].load == c->load && o->cold[i].call;
+  bool want = d->call;
+  for (int i = c->next; i != k; i = h->cold[i].next) want |= o->cold[i].call; /* two may share one compressor */
   if (c->load >= 0) put(&o->want, c->load, want);
   o->unsettled |= o->running;
 }
@@ -144,16 +156,16 @@ void read_cold(const home *h, outage *o, int k) {
 void on_cold(const home *h, outage *o, int k) {
   advance_cold(h, o, k, o->now);
   read_cold(h, o, k);
-  o->need_changed = true;
   if (o->unsettled) o->due[AT_COLD + k] = -NEVER; /* its compressor is about to switch: see advance */
   else foretell_cold(h, o, k);
 }
 
-void switch_cold(const home *h, outage *o, int load, bool running) {
-  for (int k = 0; k < h->colds; k++) {
-    if (h->cold[k].load != load) continue;
+void switch_cold(const home *h, outage *o, int first, bool running) {
+  int k = first;
+  do {
     advance_cold(h, o, k, o->now);
     o->cold[k].cool_w = running ? h->cold[k].cool_w : 0.0;
     foretell_cold(h, o, k);
-  }
+    k = h->cold[k].next;
+  } while (k != first);
 }

@@ -54,7 +54,7 @@ static void handle(const home *h, outage *o, int k) {
   case AT_HOUR: on_hour(h, o); return;
   case AT_SLOT: on_slot(h, o); return;
   case AT_CONTROL: ask_control(h, o); return;
-  case AT_SWITCH: o->unsettled |= switch_circuits(h, o); return;
+  case AT_SWITCH: on_switch(h, o); return;
   case AT_BUSY: /* a motor has run up */
   case AT_DONE: /* a task's delay is over or its work done, an own battery full */
     o->due[k] = NEVER, o->unsettled = true;
@@ -106,6 +106,7 @@ static void advance(const home *h, outage *o, double until_s) {
 static void finish(const home *h, outage *o) {
   advance_power(h, o, o->now);
   advance_medical(h, o, o->now);
+  advance_tasks(h, o);
   advance_house(h, o, o->now);
   for (int k = 0; k < h->colds; k++) advance_cold(h, o, k, o->now);
   for (int i = 0; i < h->levels; i++) advance_level(h, o, i, o->now);

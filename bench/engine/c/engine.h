@@ -52,7 +52,7 @@ typedef struct {
 
 typedef struct {
   enum kind kind;
-  int which, circuit;
+  int which, circuit, task; /* task: that it runs for, or -1 */
   bool motor;
   set lower; /* loads of a lower class, which may be pushed aside */
   double run_up_s, indoor_w;
@@ -76,7 +76,7 @@ typedef struct {
 } boiler;
 
 typedef struct {
-  int load;
+  int load, next; /* next: the store after it on the same compressor, round and round */
   double ua, g, cool_w, on, off, limit, by_air, by_out, shell0, core0, start, stop;
   int seg1, seg2;
   double knot[MOST_SEGMENTS + 1];
@@ -135,6 +135,7 @@ typedef struct {
   double leg_v, food_s;
   set clock_loads, fed;
   set loads_on[MOST_CIRCUITS];
+  uint32_t work_on[MOST_CIRCUITS]; /* tasks without a load of their own */
   load load[MOST_LOADS];
   rooms rooms;
   boiler boiler;
@@ -186,8 +187,11 @@ typedef struct {
   double now, start, day_at, outdoor, out_sum, out_sum2, out_at;
   int hour, slot, spell;
   bool unsettled, reheated, need_changed; /* what an event has stirred up */
+  uint32_t needy, lacking;                /* cold stores that the rule would start for, has yet to go on for */
 
   bool running; /* the machine, and with it the supply */
+  int step;      /* of the spell: the next to be switched on */
+  double off_at; /* when the first live circuit is switched off */
   double since, spell_at, base, stopped, ready, busy_until, fuel, stock, rate, power_at;
   bool refilling;
   set run, want, next, live, circuits, waiting, waited;
@@ -204,7 +208,8 @@ typedef struct {
   cold_now cold[MOST_COLD];
   level_now level[MOST_LEVELS];
   task_now task[MOST_TASKS];
-  uint32_t owed; /* tasks that are outstanding */
+  uint32_t owed, at_work; /* tasks that are outstanding; of these, those that people are at */
+  double ask_at;          /* when outstanding tasks are asked anew */
   need_now need[MOST_MEDICAL];
   accounts sum_up;
   long events;
@@ -219,13 +224,14 @@ static inline double outdoor_sum2(const outage *o, double t) {
   return o->out_sum2 + dt * (o->out_sum + 0.5 * dt * o->outdoor);
 }
 
-static inline band room_margins(const home *h, const outage *o, double by_air, double by_out) {
+/* How much cooler and warmer the air may become within a step. */
+static inline band room_margins(const home *h, const outage *o) {
   const rooms *r = &h->rooms;
-  double warmer = o->running && r->heater >= 0 ? most(0.0, r->off - o->air) : 0.0, outdoor = by_out * OUTDOOR_DRIFT_K;
+  double warmer = o->running && r->heater >= 0 ? most(0.0, r->off - o->air) : 0.0;
   if (o->stove_lit) warmer = most(warmer, r->stove_off - o->air);
-  double cooler = least(AIR_LOSS_K, (o->heat_w - r->gains) * r->k_per_w);
-  return (band){by_air * (cooler + ROOM_DRIFT_K - least(0.0, o->drift)) + outdoor,
-                by_air * (warmer + ROOM_DRIFT_K + most(0.0, o->drift)) + outdoor};
+  double up = most(0.0, o->drift), down = most(0.0, -o->drift);
+  double cooler = least(AIR_LOSS_K, most(0.0, (o->heat_w - r->gains) * r->k_per_w - up));
+  return (band){cooler + ROOM_DRIFT_K + down, warmer + ROOM_DRIFT_K + up};
 }
 
 /* house.c */
@@ -241,7 +247,8 @@ void advance_cold(const home *h, outage *o, int k, double t);
 void foretell_cold(const home *h, outage *o, int k);
 void read_cold(const home *h, outage *o, int k);
 void on_cold(const home *h, outage *o, int k);
-void switch_cold(const home *h, outage *o, int load, bool running);
+void note_need(const home *h, outage *o, int k);
+void switch_cold(const home *h, outage *o, int first, bool running);
 /* tank.c */
 void advance_tank(const home *h, outage *o, double t);
 void foretell_tank(const home *h, outage *o);
@@ -262,8 +269,9 @@ void add_task(const home *h, outage *o, int i);
 void call_chargers(const home *h, outage *o);
 void foretell_chargers(const home *h, outage *o);
 void call_tasks(const home *h, outage *o);
+void advance_tasks(const home *h, outage *o);
+void go_to_task(outage *o, int i, bool ready);
 void run_tasks(const home *h, outage *o);
-bool tasks_wait(const home *h, const outage *o);
 /* power.c */
 void choose(const home *h, outage *o);
 void advance_power(const home *h, outage *o, double t);
@@ -271,7 +279,7 @@ void settle(const home *h, outage *o);
 /* machine.c */
 bool wanted(const home *h, outage *o);
 void ask_control(const home *h, outage *o);
-bool switch_circuits(const home *h, outage *o);
+void on_switch(const home *h, outage *o);
 void fetch(const home *h, outage *o);
 void on_ready(const home *h, outage *o);
 void on_dry(const home *h, outage *o);

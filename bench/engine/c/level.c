@@ -61,7 +61,7 @@ void set_level(const home *h, outage *o, int i, double in, bool run) {
 void on_level(const home *h, outage *o, int i) {
   advance_level(h, o, i, o->now);
   read_level(h, o, i);
-  o->need_changed = true;
+  o->need_changed |= h->level[i].start < NEVER;
   if (i == h->water) o->unsettled = true;
   foretell_level(h, o, i);
 }

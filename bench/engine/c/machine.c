@@ -29,16 +29,14 @@ static bool by_clock(const home *h, outage *o) {
 static double level_now_at(const level_now *u, double t) { return u->x + u->rate * (t - u->at); }
 
 static bool in_need(const home *h, const outage *o) {
-  for (int k = 0; k < h->colds; k++)
-    if (o->cold[k].shell >= h->cold[k].start - COLD_LEVEL_K) return true;
+  if (o->needy) return true;
   for (int i = 0; i < h->levels; i++)
     if (level_now_at(&o->level[i], o->now) >= h->level[i].start * (1.0 - 1e-9)) return true;
   return o->air <= h->rooms.start + LEVEL_K || o->tank <= h->boiler.start + COLD_LEVEL_K;
 }
 
 static bool recovered(const home *h, const outage *o) {
-  for (int k = 0; k < h->colds; k++)
-    if (o->cold[k].shell > h->cold[k].stop + COLD_LEVEL_K) return false;
+  if (o->lacking) return false;
   for (int i = 0; i < h->levels; i++)
     if (level_now_at(&o->level[i], o->now) > h->level[i].stop * (1.0 + 1e-9) + 1e-12) return false;
   return o->air >= h->rooms.stop - LEVEL_K && o->tank >= h->boiler.stop - COLD_LEVEL_K;
@@ -65,53 +63,81 @@ static bool by_need(const home *h, outage *o) {
 
 bool wanted(const home *h, outage *o) { return h->control.rule == BY_NEED ? by_need(h, o) : by_clock(h, o); }
 
-/* Thermostats matter now, or matter no more. */
-static void wake_stores(const home *h, outage *o) {
+/* Move every store that has a thermostat to the present and read it. */
+static void move_stores(const home *h, outage *o) {
   advance_house(h, o, o->now);
   read_thermostats(h, o);
-  foretell_house(h, o);
   for (int k = 0; k < h->colds; k++) {
     advance_cold(h, o, k, o->now);
     read_cold(h, o, k);
-    foretell_cold(h, o, k);
   }
-  if (h->boiler.there) {
-    advance_tank(h, o, o->now);
-    read_tank(h, o);
-    foretell_tank(h, o);
-  }
-  o->reheated = true;
+  if (!h->boiler.there) return;
+  advance_tank(h, o, o->now);
+  read_tank(h, o);
 }
 
-/* Which circuits are live now, and when the next is to be switched. True if a load or a task waits for that. */
-bool switch_circuits(const home *h, outage *o) {
-  set before = o->live;
-  o->circuits = o->live = 0;
-  o->due[AT_SWITCH] = NEVER;
-  if (!o->running) return true;
+static void foretell_stores(const home *h, outage *o) {
+  foretell_house(h, o);
+  for (int k = 0; k < h->colds; k++) foretell_cold(h, o, k);
+  if (h->boiler.there) foretell_tank(h, o);
+}
+
+/* Make a circuit live. True if a load or a task waits for that. */
+static bool switch_on(const home *h, outage *o, int circuit) {
+  if (!has(h->fed, circuit) || has(o->circuits, circuit)) return false;
+  o->circuits |= only(circuit);
+  o->live |= h->loads_on[circuit];
+  uint32_t work = h->work_on[circuit] & o->owed;
+  if (work) o->ask_at = -NEVER;
+  return work || h->loads_on[circuit] & o->want;
+}
+
+/* Switch on what is due from a step of the spell on, up to the first that is not. True if a load or a task waits. */
+static bool take_steps(const home *h, outage *o, int first) {
   const spell *p = &h->control.spell[o->spell];
-  double ask = NEVER;
-  for (const step *x = p->step; x < p->step + p->steps; x++) {
+  bool waits = false;
+  o->due[AT_SWITCH] = NEVER;
+  for (o->step = first; o->step < p->steps; o->step++) {
+    const step *x = &p->step[o->step];
     double on = most(o->spell_at + x->on_s, o->base + x->rank_s), off = o->spell_at + x->off_s;
     if (on - TINY_S <= o->now && o->now < off - TINY_S) {
-      o->circuits |= only(x->circuit) & h->fed;
-      ask = least(ask, off);
+      waits |= switch_on(h, o, x->circuit);
+      o->off_at = least(o->off_at, off);
     } else if (o->now < on && on < off) {
-      ask = least(ask, on);
+      o->due[AT_SWITCH] = on;
+      break;
     }
   }
-  o->due[AT_SWITCH] = ask;
-  for (set left = o->circuits; left; left &= left - 1) o->live |= h->loads_on[first_of(left)];
-  return (o->live ^ before) & o->want || tasks_wait(h, o);
+  o->due[AT_SWITCH] = least(o->due[AT_SWITCH], o->off_at);
+  return waits;
+}
+
+/* Which circuits are live now, and when the next is to be switched. */
+static void switch_circuits(const home *h, outage *o) {
+  o->circuits = o->live = 0;
+  o->due[AT_SWITCH] = o->off_at = NEVER;
+  if (o->running) take_steps(h, o, 0);
+}
+
+void on_switch(const home *h, outage *o) {
+  if (o->now < o->off_at - TINY_S) {
+    o->unsettled |= take_steps(h, o, o->step);
+    return;
+  }
+  switch_circuits(h, o); /* one is switched off: all are looked at anew */
+  o->ask_at = -NEVER;
+  o->unsettled = true;
 }
 
 /* The machine has started or stopped. */
 static void switch_power(const home *h, outage *o, bool running) {
   advance_power(h, o, o->now);
   o->running = running;
-  wake_stores(h, o);
+  move_stores(h, o); /* thermostats matter now, or matter no more */
+  foretell_stores(h, o);
   switch_circuits(h, o);
-  o->unsettled = true;
+  o->ask_at = -NEVER;
+  o->unsettled = o->reheated = true;
 }
 
 static void start(const home *h, outage *o) {
@@ -134,14 +160,17 @@ static void stop(const home *h, outage *o) {
   o->stopped = o->ready = o->now;
   if (o->fuel < h->machine.refill_at && o->stock > TINY_M3) refill_in(o, h->machine.cool_s + h->machine.refill_s);
   switch_power(h, o, false);
+  if (h->control.rule == BY_NEED) o->due[AT_CONTROL] = o->now + h->control.min_off_s;
   fetch(h, o);
 }
 
 /* Whether the rule by need still says so of every store as it is now: it is asked of where they were last seen. */
 static bool sure(const home *h, outage *o, bool want) {
   if (h->control.rule != BY_NEED) return true;
-  wake_stores(h, o);
-  return wanted(h, o) == want;
+  move_stores(h, o);
+  bool is_sure = wanted(h, o) == want;
+  if (!is_sure) foretell_stores(h, o); /* else the machine is about to start or stop, and all are foretold then */
+  return is_sure;
 }
 
 /* Start, stop, or begin to refill, as the control wants and the fuel allows. */

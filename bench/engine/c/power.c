@@ -22,8 +22,9 @@ void advance_power(const home *h, outage *o, double t) {
 static void carry(const home *h, outage *o, int j) {
   const load *x = &h->load[j];
   bool running = has(o->run, j);
+  if (x->task >= 0) go_to_task(o, x->task, running);
   switch (x->kind) {
-  case COLD: switch_cold(h, o, j, running); break;
+  case COLD: switch_cold(h, o, x->which, running); break;
   case LEVEL: set_level(h, o, x->which, o->level[x->which].in, running); break;
   case HEATER:
   case BLOWER: o->reheated = true; break;

@@ -59,7 +59,7 @@ static void read_loads(home *h, const double *w, const int64_t *at) {
     load *to = &h->load[j];
     *to = (load){
         .kind = (enum kind)x[L_KIND], .which = (int)x[L_WHICH], .circuit = (int)x[L_CIRCUIT],
-        .motor = x[L_MOTOR] != 0.0, .run_up_s = x[L_RUN_UP_S], .indoor_w = x[L_HEAT_FRAC] * (x[L_WA] + x[L_WB]),
+        .task = (int)x[L_TASK], .motor = x[L_MOTOR] != 0.0, .run_up_s = x[L_RUN_UP_S], .indoor_w = x[L_HEAT_FRAC] * (x[L_WA] + x[L_WB]),
         .run = {x[L_WA], x[L_QA], x[L_WB], x[L_QB]}, .start = {x[L_SWA], x[L_SQA], x[L_SWB], x[L_SQB]},
     };
     for (int i = 0; i < h->loads; i++)
@@ -76,7 +76,7 @@ static void read_colds(home *h, const double *w, const int64_t *at) {
     const double *x = w + at[A_COLD] + k * C_COUNT, *rule = w + at[A_RULE_COLD] + 2 * k;
     cold *c = &h->cold[k];
     *c = (cold){
-        .load = (int)x[C_LOAD], .ua = x[C_UA], .g = x[C_G], .cool_w = x[C_COOL_W], .on = x[C_ON], .off = x[C_OFF],
+        .load = (int)x[C_LOAD], .next = (int)x[C_NEXT], .ua = x[C_UA], .g = x[C_G], .cool_w = x[C_COOL_W], .on = x[C_ON], .off = x[C_OFF],
         .limit = x[C_LIMIT], .by_air = x[C_ROOM_AIR], .by_out = x[C_ROOM_OUT], .shell0 = x[C_SHELL0],
         .core0 = x[C_CORE0], .start = rule[0], .stop = rule[1], .seg1 = (int)x[C_SEG1], .seg2 = (int)x[C_SEG2],
     };
@@ -101,6 +101,8 @@ static void read_work(home *h, const double *w, const int64_t *at) {
     h->task[i] = (task){.load = (int)x[J_LOAD], .circuit = (int)x[J_CIRCUIT], .need_s = x[J_NEED_S],
                         .most_s = x[J_MOST_S], .tap = x[J_TAP], .hot = x[J_HOT], .tank_min = x[J_TANK_MIN],
                         .delay_s = x[J_DELAY_S]};
+    const task *made = &h->task[i];
+    if (made->load < 0 && made->circuit >= 0) h->work_on[made->circuit] |= 1u << i;
   }
   for (int i = 0; i < h->medicals; i++) {
     const double *x = w + at[A_MEDICAL] + i * H_COUNT;
@@ -118,7 +120,7 @@ static void read_slots(home *h, const double *w, const int64_t *at) {
     for (int i = 0; i < at[N_WORDS]; i++) s->want |= (set)want[i] << (WORD_BITS * i);
     for (int i = 0; i < h->medicals; i++)
       s->medical |= (uint32_t)(w[at[A_SLOT_MEDICAL] + d * h->medicals + i] != 0.0) << i;
-    for (int i = 0; i < h->tasks; i++) s->due |= (uint32_t)(w[at[A_SLOT_TASK] + d * h->tasks + i] != 0.0) << i;
+    s->due = (uint32_t)w[at[A_SLOT_TASK] + d * at[N_WORDS]];
   }
   h->slot[h->slots].from_s = DAY_S;
 }

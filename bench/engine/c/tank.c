@@ -46,7 +46,7 @@ void foretell_tank(const home *h, outage *o) {
     if ((level > tank) == o->running) at = nearer(at, level, tank);
   }
   double heat = b->ua * (o->air - tank) + flow * (b->inlet - tank) + o->tank_w;
-  band room = room_margins(h, o, 1.0, 0.0);
+  band room = room_margins(h, o);
   double early = out_of(b, tank, heat + b->ua * room.above, k, (band){-NEVER, at.above});
   early = least(early, out_of(b, tank, heat - b->ua * room.below, k, (band){at.below, NEVER}));
   if (early < HOP_FROM_S) early = least(HOP_FROM_S, out_of(b, tank, heat, k, at));
@@ -94,6 +94,9 @@ void on_tank(const home *h, outage *o) {
   advance_tank(h, o, o->now);
   read_tank(h, o);
   o->need_changed = true;
-  if (fabs(o->tank - h->boiler.ready) < COLD_LEVEL_K) o->unsettled = true; /* showers that waited may begin */
+  if (o->tank > h->boiler.ready - COLD_LEVEL_K) { /* showers that waited may begin */
+    o->ask_at = -NEVER;
+    o->unsettled |= o->tank < h->boiler.ready + COLD_LEVEL_K;
+  }
   foretell_tank(h, o);
 }

@@ -41,7 +41,8 @@ void foretell_chargers(const home *h, outage *o) {
 }
 
 static inline void advance_task(task_now *u, double t) {
-  if (u->busy) u->owed_s = most(0.0, u->owed_s - (t - u->at));
+  if (!u->busy) return;
+  u->owed_s = most(0.0, u->owed_s - (t - u->at));
   u->at = t;
 }
 
@@ -51,40 +52,57 @@ void add_task(const home *h, outage *o, int i) {
   advance_task(u, o->now);
   u->owed_s += h->task[i].need_s;
   o->owed |= 1u << i;
+  o->ask_at = -NEVER;
   double beyond = u->owed_s - h->task[i].most_s;
   if (beyond <= 0.0) return;
   u->owed_s -= beyond;
   u->given_up_s += beyond;
 }
 
-/* Ask for the loads of tasks that are outstanding, once the machine has run for their delay. */
-void call_tasks(const home *h, outage *o) {
-  for (uint32_t left = o->owed; left; left &= left - 1) {
+/* People begin with a task, or leave it. */
+void go_to_task(outage *o, int i, bool ready) {
+  o->at_work = ready ? o->at_work | 1u << i : o->at_work & ~(1u << i);
+  if (!ready) o->task[i].busy = false;
+}
+
+/* Ask for the load of a task or withdraw that; where it has none, people are at it while its circuit is live. */
+static void want_task(const home *h, outage *o, int i, bool ready) {
+  const task *k = &h->task[i];
+  if (k->load >= 0) put(&o->want, k->load, ready);
+  else go_to_task(o, i, ready && (k->circuit < 0 || has(o->circuits, k->circuit)));
+}
+
+/* Move the tasks that people are at to the present; what is done needs its load no longer. */
+void advance_tasks(const home *h, outage *o) {
+  for (uint32_t left = o->at_work; left; left &= left - 1) {
     int i = first_of(left);
-    const task *k = &h->task[i];
-    task_now *u = &o->task[i];
-    advance_task(u, o->now);
-    bool ready = u->owed_s > 1e-6;
-    if (!ready) o->owed &= ~(1u << i);
-    ready &= o->running;
-    if (ready && o->now - o->since < k->delay_s - 1e-9) {
-      o->due[AT_DONE] = least(o->due[AT_DONE], o->since + k->delay_s);
-      ready = false;
-    }
-    if (ready && !u->busy && o->tank < k->tank_min - COLD_LEVEL_K) ready = false;
-    if (k->load >= 0) put(&o->want, k->load, ready);
-    else if (k->circuit >= 0 && !has(o->circuits, k->circuit)) ready = false;
-    u->busy = ready;
+    advance_task(&o->task[i], o->now);
+    if (o->task[i].owed_s > 1e-6) continue;
+    o->owed &= ~(1u << i);
+    want_task(h, o, i, false);
   }
 }
 
-/* Whether a task without a load of its own waits for its circuit, or has lost it. */
-bool tasks_wait(const home *h, const outage *o) {
-  for (uint32_t left = o->owed; left; left &= left - 1) {
-    int i = first_of(left), circuit = h->task[i].circuit;
-    if (circuit >= 0 && has(o->circuits, circuit) != o->task[i].busy) return true;
+/* Whether people would be at a task now: once the machine has run for its delay. */
+static void ask_task(const home *h, outage *o, int i) {
+  const task *k = &h->task[i];
+  bool ready = o->running;
+  if (ready && o->now - o->since < k->delay_s - 1e-9) {
+    o->ask_at = least(o->ask_at, o->since + k->delay_s);
+    ready = false;
   }
-  return false;
+  if (ready && !o->task[i].busy && o->tank < k->tank_min - COLD_LEVEL_K) ready = false;
+  want_task(h, o, i, ready);
+}
+
+/* Ask for the loads of tasks that are outstanding, where something has changed for them. */
+void call_tasks(const home *h, outage *o) {
+  advance_tasks(h, o);
+  if (o->now >= o->ask_at - 1e-9) {
+    o->ask_at = NEVER;
+    for (uint32_t left = o->owed; left; left &= left - 1) ask_task(h, o, first_of(left));
+  }
+  o->due[AT_DONE] = least(o->due[AT_DONE], o->ask_at);
 }
 
 /* Set the draws of taps and tank from the time of day and the tasks now under way. */
@@ -92,13 +110,13 @@ void run_tasks(const home *h, outage *o) {
   double tap = h->slot[o->slot].tap, hot = h->slot[o->slot].hot;
   int pump = h->water >= 0 ? h->level[h->water].load : -1; /* -1 too where the hookup does not feed it */
   bool pumping = pump >= 0 && has(o->run, pump), fills = pumping || taps_run(h, o);
-  for (uint32_t left = o->owed; left; left &= left - 1) {
+  for (uint32_t left = o->at_work; left; left &= left - 1) {
     int i = first_of(left);
     const task *k = &h->task[i];
     task_now *u = &o->task[i];
-    if (k->load >= 0 && !has(o->run, k->load)) u->busy = false;
-    if (k->hot == 0.0 && k->tap > 0.0 && !fills) u->busy = false; /* nobody fills a can at a dry tap: it waits */
+    u->busy = k->hot != 0.0 || k->tap <= 0.0 || fills; /* nobody fills a can at a dry tap: it waits */
     if (!u->busy) continue;
+    u->at = o->now;
     tap += k->tap;
     hot += k->hot;
     o->due[AT_DONE] = least(o->due[AT_DONE], o->now + u->owed_s);

@@ -209,7 +209,7 @@ class _Compiler:
                 c.L_MOTOR: float(load.is_motor), c.L_RUN_UP_S: load.run_up_s, c.L_HEAT_FRAC: 0.0 if outside else 1.0,
                 c.L_WA: a * watts, c.L_QA: a * var, c.L_WB: b * watts, c.L_QB: b * var,
                 c.L_SWA: a * start_w, c.L_SQA: a * start_var, c.L_SWB: b * start_w, c.L_SQB: b * start_var,
-                c.L_RANK: self._rank(load),
+                c.L_RANK: self._rank(load), c.L_TASK: self._task_of(load),
             },
         )  # fmt: skip
 
@@ -237,10 +237,12 @@ class _Compiler:
         for i, made in enumerate(self.levels):
             if int(made[c.V_LOAD]) == self.row_of[load.id]:
                 return c.BY_LEVEL, i
-        for i, task in enumerate(self.tasks):
-            if task.load == load.id:
-                return c.BY_TASK, i
-        return c.BY_CLOCK, 0
+        task = self._task_of(load)
+        return (c.BY_TASK, task) if task >= 0 else (c.BY_CLOCK, 0)
+
+    def _task_of(self, load: Load) -> int:
+        """Row of the task that a load runs for, -1 where it runs for none."""
+        return next((i for i, task in enumerate(self.tasks) if task.load == load.id), -1)
 
     def _task_row(self, task: Task) -> Array:
         return row(

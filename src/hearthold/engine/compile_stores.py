@@ -87,6 +87,7 @@ def cold_tables(
     inner = curve.knots_c[1:-1]
     food = np.concatenate([[-c.FAR], inner, [c.FAR]])  # the outer segments are open
     knots = stack((food if s.is_freezer else _no_knots(segments) for s in stores), segments + 1)
+    rows[:, c.C_NEXT] = _sharing(rows[:, c.C_LOAD])
     modes = np.zeros((len(stores), segments, segments, c.M_COUNT))
     for k, store in enumerate(stores):
         for i, j in product(range(segments), repeat=2):
@@ -95,6 +96,15 @@ def cold_tables(
             )
         _beyond_knots(modes[k])
     return rows, knots, modes
+
+
+def _sharing(load_of: Array) -> Array:
+    """For each store the next one on the same load, after the last the first again."""
+    following = np.arange(len(load_of), dtype=float)
+    for load in set(load_of.tolist()):
+        same = np.flatnonzero(load_of == load)
+        following[same] = np.roll(same, -1)
+    return following
 
 
 def _beyond_knots(modes: Array) -> None:

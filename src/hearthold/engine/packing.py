@@ -25,17 +25,18 @@ class Packed(NamedTuple):
 
 def pack(world: World, rule: Rule, weather: Weather) -> Packed:
     """One array of constants and one of positions. Costs a copy of the weather, once a batch."""
-    wide = words(max(len(world.loads), len(world.tasks)))
+    wide = words(world)
+    circuits = np.arange(len(world.circuit_fed))[:, None]
     tables = {
         c.A_LOADS: world.loads, c.A_COLD: world.cold, c.A_KNOTS: world.knots, c.A_MODES: world.modes,
         c.A_LEVELS: world.levels, c.A_TASKS: world.tasks, c.A_MEDICAL: world.medical, c.A_SLOT_AT: world.slot_at,
         c.A_SLOTS: world.slots, c.A_SLOT_WANT: sets_of(world.slot_want, wide), c.A_SLOT_MEDICAL: world.slot_medical,
-        c.A_SLOT_TASK: world.slot_task, c.A_FED: world.circuit_fed, c.A_SPELLS: rule.spells, c.A_STEPS: rule.steps,
-        c.A_RULE_COLD: rule.cold, c.A_RULE_LEVELS: rule.levels, c.A_BATTERY_FEEDS: rule.battery_circuits,
+        c.A_SLOT_TASK: sets_of(world.slot_task, wide), c.A_FED: world.circuit_fed, c.A_SPELLS: rule.spells,
+        c.A_STEPS: rule.steps, c.A_RULE_COLD: rule.cold, c.A_RULE_LEVELS: rule.levels,
+        c.A_BATTERY_FEEDS: rule.battery_circuits,
         c.A_CLOCK: sets_of(world.loads[None, :, c.L_KIND] == c.BY_CLOCK, wide),
-        c.A_ON_CIRCUIT: sets_of(
-            world.loads[:, c.L_CIRCUIT] == np.arange(len(world.circuit_fed))[:, None], wide
-        ),
+        c.A_ON_CIRCUIT: sets_of(world.loads[:, c.L_CIRCUIT] == circuits, wide),
+        c.A_WORK_ON: sets_of((world.tasks[:, c.J_CIRCUIT] == circuits) & (world.tasks[:, c.J_LOAD] < 0.0), wide),
         c.A_OUTDOOR: weather.outdoor_c, c.A_SOLAR: weather.solar_w,
     }  # fmt: skip
     at = np.zeros(c.AT_COUNT, dtype=np.int64)
@@ -58,9 +59,9 @@ def sets_of(members: NDArray[Any], wide: int) -> Array:
     return np.asarray(padded @ 2.0 ** np.arange(c.WORD_BITS))
 
 
-def words(loads: int) -> int:
-    """Words that a set of so many loads or tasks takes."""
-    return -(-loads // c.WORD_BITS)
+def words(world: World) -> int:
+    """Words that a set of loads, tasks or cold stores takes; all are as wide."""
+    return -(-max(len(world.loads), len(world.tasks), len(world.cold)) // c.WORD_BITS)
 
 
 def _count(at: Ints, world: World, rule: Rule, weather: Weather) -> None:
@@ -71,7 +72,7 @@ def _count(at: Ints, world: World, rule: Rule, weather: Weather) -> None:
         len(rule.spells),
         len(rule.steps),
     )
-    at[c.N_WORDS] = words(max(len(world.loads), len(world.tasks)))
+    at[c.N_WORDS] = words(world)
     at[c.N_SEGMENTS], at[c.N_HOURS] = world.modes.shape[1], len(weather.outdoor_c)
 
 

@@ -3,6 +3,7 @@
 # mypy: disable-error-code="no-any-return"
 from __future__ import annotations
 
+from hearthold.engine.bits import lowest
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.house import (
     advance_house,
@@ -24,7 +25,6 @@ from hearthold.engine.kernels.layout import (
     HOUR_S,
     N_HOURS,
     N_SLOTS,
-    N_TASKS,
     N_WORDS,
     P_HAS_BATTERY,
     Q_HOUR,
@@ -54,7 +54,7 @@ from hearthold.engine.kernels.layout import (
 )
 from hearthold.engine.kernels.machine import fetch
 from hearthold.engine.kernels.power import advance_power, set_rates
-from hearthold.engine.kernels.sets import words_of
+from hearthold.engine.kernels.sets import load_at, words_of
 from hearthold.engine.kernels.tasks import add_task, advance_medical
 
 
@@ -98,9 +98,10 @@ def on_slot(w: Array, at: Ints, s: Array) -> None:
     for i in range(at[N_WORDS]):
         others = int(s[words_of(at, WANT) + i]) & ~int(w[at[A_CLOCK] + i])
         s[words_of(at, WANT) + i] = float(others | int(w[at[A_SLOT_WANT] + slot * at[N_WORDS] + i]))
-    for i in range(at[N_TASKS]):
-        if w[at[A_SLOT_TASK] + slot * at[N_TASKS] + i] != 0.0:
-            add_task(w, at, s, i)
+        due = int(w[at[A_SLOT_TASK] + slot * at[N_WORDS] + i])
+        while due != 0:
+            add_task(w, at, s, load_at(i, lowest(due)))
+            due &= due - 1
     advance_house(w, at, s, t)
     read_thermostats(w, at, s)
     s[S_DIRTY] = s[S_HEAT_DIRTY] = s[S_RULE_DIRTY] = 1.0

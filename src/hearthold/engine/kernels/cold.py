@@ -24,6 +24,7 @@ from hearthold.engine.kernels.layout import (
     C_G,
     C_LIMIT,
     C_LOAD,
+    C_NEXT,
     C_OFF,
     C_ON,
     C_ROOM_AIR,
@@ -57,6 +58,7 @@ from hearthold.engine.kernels.layout import (
     KNOT_NEAR_K,
     KNOT_SHORT,
     KNOT_SLIP_K,
+    LACKING,
     M_B1,
     M_B2,
     M_C1,
@@ -74,8 +76,8 @@ from hearthold.engine.kernels.layout import (
     M_UP2,
     M_W1,
     M_W2,
-    N_COLD,
     N_SEGMENTS,
+    NEEDY,
     NO_SOURCE,
     P_FOOD_S,
     Q_FIRST,
@@ -96,7 +98,7 @@ from hearthold.engine.kernels.layout import (
     Array,
     Ints,
 )  # fmt: skip
-from hearthold.engine.kernels.sets import put
+from hearthold.engine.kernels.sets import has, put
 
 
 @kernel(inline=True)
@@ -145,6 +147,19 @@ def advance_cold(w: Array, at: Ints, s: Array, k: int, t: float) -> None:
     s[d + D_AT], s[d + D_ROOM1], s[d + D_ROOM2] = t, room_sum, room_sum2
     _note_cold(w, s, d, w[c + C_LIMIT], shell_sum, dt)
     _settle_segments(w, at, s, k, rise1, rise2)
+    if w[K_KIND] == THERMO:
+        note_need(w, at, s, k)
+
+
+@kernel
+def note_need(w: Array, at: Ints, s: Array, k: int) -> None:
+    """Whether the rule by need would start for store k, or go on for it; the rule is asked where that has changed."""
+    shell, rule = s[at[B_COLD] + k * D_COUNT + D_SHELL], at[A_RULE_COLD] + 2 * k
+    needy, lacking = shell >= w[rule] - COLD_LEVEL_K, shell > w[rule + 1] + COLD_LEVEL_K
+    if needy != has(at, s, NEEDY, k) or lacking != has(at, s, LACKING, k):
+        put(at, s, NEEDY, k, needy)
+        put(at, s, LACKING, k, lacking)
+        s[S_RULE_DIRTY] = 1.0
 
 
 @kernel(inline=True)
@@ -224,17 +239,18 @@ def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     m = modes_of(at, k, s1, s2)
     f1, f2 = heat / w[m + M_C1], -across / w[m + M_C2]
     below, above = _levels(w, at, s, k)
-    warmer, cooler = room_margins(w, s, w[c + C_ROOM_AIR], w[c + C_ROOM_OUT])
+    warmer, cooler = room_margins(w, s)  # outdoors is constant until the hour, with which the step ends
     ua = w[c + C_UA] / w[m + M_C1]
-    early = _first_out(w, m, shell, f1 + ua * warmer, f2, M_W1, M_B1, -FAR, above, ROUGH_S)
-    early = min(early, _first_out(w, m, shell, f1 - ua * cooler, f2, M_W1, M_B1, below, FAR, ROUGH_S))
+    warm, cool = ua * w[c + C_ROOM_AIR] * warmer, ua * w[c + C_ROOM_AIR] * cooler
+    early = _first_out(w, m, shell, f1 + warm, f2, M_W1, M_B1, -FAR, above, ROUGH_S)
+    early = min(early, _first_out(w, m, shell, f1 - cool, f2, M_W1, M_B1, below, FAR, ROUGH_S))
     low, high = w[knots + s1], w[knots + s1 + 1]
     if early < HOP_FROM_S:
         early = HOP_FROM_S
         low, high = max(below, low), min(above, high)
     out = _first_out(w, m, shell, f1, f2, M_W1, M_B1, low, high, EXACT_S)
     if out < early:
-        slip = ua * max(warmer, cooler) * out * max(1.0, w[m + M_UP1] if heat > 0.0 else w[m + M_DOWN1])
+        slip = max(warm, cool) * out * max(1.0, w[m + M_UP1] if heat > 0.0 else w[m + M_DOWN1])
         early = KNOT_SHORT * out if slip > KNOT_SLIP_K else out
     if w[c + C_ROOM_OUT] != 0.0 and s[Q_HOUR] > s[d + D_AT]:
         early = min(
@@ -293,10 +309,10 @@ def read_cold(w: Array, at: Ints, s: Array, k: int) -> None:
         s[d + D_CALL] = 0.0
     if s[d + D_CALL] == call:
         return
-    want = False
-    for other in range(at[N_COLD]):  # two compartments may share one compressor
-        if w[at[A_COLD] + other * C_COUNT + C_LOAD] == w[c + C_LOAD]:
-            want = want or s[at[B_COLD] + other * D_COUNT + D_CALL] != 0.0
+    want, other = s[d + D_CALL] != 0.0, int(w[c + C_NEXT])
+    while other != k:  # two compartments may share one compressor
+        want = want or s[at[B_COLD] + other * D_COUNT + D_CALL] != 0.0
+        other = int(w[at[A_COLD] + other * C_COUNT + C_NEXT])
     if w[c + C_LOAD] >= 0.0:
         put(at, s, WANT, int(w[c + C_LOAD]), want)
     if s[S_SOURCE] != NO_SOURCE:
@@ -308,7 +324,6 @@ def on_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     """Store k has reached a level, a knot, or the longest step."""
     advance_cold(w, at, s, k, s[S_T])
     read_cold(w, at, s, k)
-    s[S_RULE_DIRTY] = 1.0
     if s[S_DIRTY] == 0.0:
         foretell_cold(w, at, s, k)
     else:
@@ -316,12 +331,13 @@ def on_cold(w: Array, at: Ints, s: Array, k: int) -> None:
 
 
 @kernel
-def switch_cold(w: Array, at: Ints, s: Array, load: int, running: bool) -> None:
-    """The compressor of the stores on this load has started or stopped."""
-    for k in range(at[N_COLD]):
-        if int(w[at[A_COLD] + k * C_COUNT + C_LOAD]) == load:
-            advance_cold(w, at, s, k, s[S_T])
-            s[at[B_COLD] + k * D_COUNT + D_COOL_W] = (
-                w[at[A_COLD] + k * C_COUNT + C_COOL_W] if running else 0.0
-            )
-            foretell_cold(w, at, s, k)
+def switch_cold(w: Array, at: Ints, s: Array, first: int, running: bool) -> None:
+    """The compressor of this store, and of those that share it, has started or stopped."""
+    k = first
+    while True:
+        advance_cold(w, at, s, k, s[S_T])
+        s[at[B_COLD] + k * D_COUNT + D_COOL_W] = w[at[A_COLD] + k * C_COUNT + C_COOL_W] if running else 0.0
+        foretell_cold(w, at, s, k)
+        k = int(w[at[A_COLD] + k * C_COUNT + C_NEXT])
+        if k == first:
+            return

@@ -29,7 +29,6 @@ from hearthold.engine.kernels.layout import (
     O_PIPE_FIRST,
     O_PIPE_MIN,
     O_PIPE_S,
-    OUTDOOR_DRIFT_K,
     P_AIR_K_PER_W,
     P_AIR_LOW,
     P_B1,
@@ -171,19 +170,19 @@ def outdoor_sum2(s: Array, t: float) -> float:
 
 
 @kernel(inline=True)
-def room_margins(w: Array, s: Array, air_frac: float, outdoor_frac: float) -> tuple[float, float]:
-    """How much warmer and cooler a room may become within a step, K: heated to the set point, or without its heat."""
+def room_margins(w: Array, s: Array) -> tuple[float, float]:
+    """How much warmer and cooler the air may become within a step, K.
+
+    Warmer: heated up to the set point, and as it is going. Cooler: as it would go without any of its heat.
+    """
     warmer = 0.0
     if s[S_SOURCE] != NO_SOURCE and w[P_HEATER_LOAD] >= 0.0:
         warmer = max(0.0, w[P_HEAT_OFF] - s[S_AIR])
     if s[S_STOVE_LIT] != 0.0:
         warmer = max(warmer, w[P_STOVE_OFF] - s[S_AIR])
-    cooler = min(AIR_LOSS_K, (s[S_HEAT_W] - w[P_GAINS]) * w[P_AIR_K_PER_W])
-    outdoor = outdoor_frac * OUTDOOR_DRIFT_K
-    return (
-        air_frac * (warmer + ROOM_DRIFT_K + max(0.0, s[S_DRIFT])) + outdoor,
-        air_frac * (cooler + ROOM_DRIFT_K - min(0.0, s[S_DRIFT])) + outdoor,
-    )
+    up, down = max(0.0, s[S_DRIFT]), max(0.0, -s[S_DRIFT])
+    cooler = min(AIR_LOSS_K, max(0.0, (s[S_HEAT_W] - w[P_GAINS]) * w[P_AIR_K_PER_W] - up))
+    return warmer + ROOM_DRIFT_K + up, cooler + ROOM_DRIFT_K + down
 
 
 @kernel

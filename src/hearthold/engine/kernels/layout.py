@@ -25,7 +25,6 @@ MINUTE_S = 60.0
 COLD_STEP_S = 7200.0
 HOP_FROM_S = 60.0
 ROOM_DRIFT_K = 0.5
-OUTDOOR_DRIFT_K = 2.0
 AIR_LOSS_K = 3.0
 LOOK_AGAIN_S = 600.0
 # Newton stops at a step this short; the step it then takes leaves an error of its square times the decay rate.
@@ -35,7 +34,7 @@ ROUGH_S = 5.0
 # How near a temperature must come to a level to stand on it: the air; cold stores and the tank at a thermostat or a
 # limit.
 LEVEL_K = 1e-6
-COLD_LEVEL_K = 1e-4
+COLD_LEVEL_K = 3e-5
 # A knot of the food's curve need not be met so well: whether passed or all but reached, the heat beyond it is carried
 # over. It is gone for directly where the room can put that out by no more than a slip, else by most of the way first.
 KNOT_NEAR_K = 0.01
@@ -144,15 +143,17 @@ N_LOADS, N_COLD, N_LEVELS, N_TASKS, N_MEDICAL, N_SLOTS, N_CIRCUITS = 20, 21, 22,
 N_SPELLS, N_STEPS, N_SEGMENTS, N_HOURS = 27, 28, 29, 30
 B_SETS, B_CIRCUITS, B_COLD, B_LEVELS, B_TASKS, B_MEDICAL, B_END = 31, 32, 33, 34, 35, 36, 37
 A_CLOCK, A_ON_CIRCUIT, N_WORDS = 38, 39, 40  # sets of loads: those by the clock, and those on each circuit
-AT_COUNT = 41
-WORD_BITS = 32  # loads in a word of a set (see `sets`); A_SLOT_WANT and the two above hold sets
+A_WORK_ON = 41  # sets of tasks without a load of their own: those on each circuit
+AT_COUNT = 42
+WORD_BITS = 32  # members in a word of a set (see `sets`); A_SLOT_WANT and A_SLOT_TASK hold sets too
 
 # --- w, tables: loads --------------------------------------------------------------------------------------------
 L_KIND, L_WHICH, L_CIRCUIT, L_MOTOR, L_RUN_UP_S, L_HEAT_FRAC = 0, 1, 2, 3, 4, 5
 L_WA, L_QA, L_WB, L_QB = 6, 7, 8, 9  # running W and var on leg A and leg B
 L_SWA, L_SQA, L_SWB, L_SQB = 10, 11, 12, 13  # the same while its motor starts
 L_RANK = 14  # class of priority: 0 vital, 4 what can wait longest
-L_COUNT = 15
+L_TASK = 15  # the task that it runs for, or -1
+L_COUNT = 16
 BY_CLOCK, BY_COLD, BY_HEATER, BY_TANK, BY_LEVEL, BY_TASK, BY_BLOWER, BY_CHARGER = (
     0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0,
 )  # fmt: skip
@@ -160,7 +161,8 @@ BY_CLOCK, BY_COLD, BY_HEATER, BY_TANK, BY_LEVEL, BY_TASK, BY_BLOWER, BY_CHARGER 
 # --- cold stores ------------------------------------------------------------------------------------------
 C_LOAD, C_UA, C_G, C_COOL_W, C_ON, C_OFF, C_LIMIT = 0, 1, 2, 3, 4, 5, 6
 C_ROOM_AIR, C_ROOM_OUT, C_SHELL0, C_CORE0, C_SEG1, C_SEG2 = 7, 8, 9, 10, 11, 12
-C_COUNT = 13
+C_NEXT = 13  # the store after it on the same compressor, round and round; itself where it has its own
+C_COUNT = 14
 M_KF, M_KS, M_W1, M_W2, M_B1, M_B2, M_C1, M_C2, M_EF, M_SF, M_ES, M_SS = 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11
 # how much steeper a node moves beyond the knot above and below: its heat capacity over the one there
 M_UP1, M_DOWN1, M_UP2, M_DOWN2 = 12, 13, 14, 15
@@ -189,10 +191,10 @@ S_TANK_AT, S_TANK, S_TANK_W, S_TANK_HOT = 16, 17, 18, 19
 S_CALL_TANK, S_TANK_SUM0, S_SOURCE, S_WA = 20, 21, 22, 23
 S_QA, S_WB, S_QB, S_CHARGE_W, S_RATE, S_FUEL_AT, S_FUEL, S_STOCK = 24, 25, 26, 27, 28, 29, 30, 31
 S_BUSY, S_MODE, S_MODE_AT, S_READY, S_BASE, S_SPELL_AT, S_SPELL, S_LOADS_W = 32, 33, 34, 35, 36, 37, 38, 39
-S_BAT_AT, S_BAT, S_BAT_W, S_BAT_DOWN, S_DIRTY, S_TAP, S_HOT, S_NIGHT = 40, 41, 42, 43, 44, 45, 46, 47
+S_STEP, S_BAT, S_BAT_W, S_BAT_DOWN, S_DIRTY, S_OFF_AT, S_HOT, S_NIGHT = 40, 41, 42, 43, 44, 45, 46, 47
 S_AWAKE, S_STOVE_LIT, S_AIR_SUM2, S_OUT_SUM2 = 48, 49, 50, 51
 S_DRIFT, S_RECORDED, S_LOG, S_EVENTS = 52, 53, 54, 55
-S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_TOLD_W, S_TANK_LOW_SUM, S_RULE_DIRTY, S_REFILL = (
+S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_TOLD_W, S_ASK_AT, S_RULE_DIRTY, S_REFILL = (
     56,
     57,
     58,
@@ -202,6 +204,8 @@ S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_TOLD_W, S_TANK_LOW_SUM, S_RULE_DIRTY, S_RE
     62,
 )
 S_HOLD = 63  # under HELD, whether the machine is to run: a planner's hand
+# S_STEP: the step of the spell that is switched on next; S_OFF_AT: when the first live circuit is switched off;
+# S_ASK_AT: when outstanding tasks are asked anew, -FAR for the next time that anything is decided
 S_COUNT = 64
 STANDING, RUNNING = 0.0, 1.0
 NO_SOURCE, MACHINE, INVERTER = 0.0, 1.0, 2.0
@@ -228,8 +232,9 @@ QUEUE_STEP = 4  # the queue is as long as a multiple of this, and ends where the
 # --- s, tables: sets of loads, circuits, cold stores, levels, tasks, medical needs ------------------------------
 # running, wanting, chosen to run next, on a live circuit, counted as waiting since it last ran
 RUN, WANT, NEXT, LIVE, WAITED = 0, 1, 2, 3, 4
-OWED = 5  # tasks that are outstanding, a bit a task
-SETS = 6
+OWED, AT_WORK = 5, 6  # of tasks: outstanding; of these, those that people are at, though a tap may be dry
+NEEDY, LACKING = 7, 8  # of cold stores, by need: the rule would start for it, has yet to go on for it
+SETS = 9
 E_LIVE, E_BLOCKED = 0, 1  # of a circuit: live, left off after an overload
 E_COUNT = 2
 D_AT, D_SHELL, D_CORE, D_SEG1, D_SEG2, D_CALL, D_COOL_W, D_ROOM1, D_ROOM2 = 0, 1, 2, 3, 4, 5, 6, 7, 8

@@ -125,7 +125,8 @@ def on_level(w: Array, at: Ints, s: Array, i: int) -> None:
     """Level i has reached its switch, its brim, empty, or a level of the rule."""
     advance_level(w, at, s, i, s[S_T])
     read_level(w, at, s, i)
-    s[S_RULE_DIRTY] = 1.0
+    if w[at[A_RULE_LEVELS] + 2 * i] < FAR:
+        s[S_RULE_DIRTY] = 1.0
     if float(i) == w[P_WATER_LEVEL]:
         s[S_DIRTY] = 1.0
     foretell_level(w, at, s, i)

@@ -96,7 +96,7 @@ from hearthold.engine.kernels.power import advance_power, reheat, settle
 from hearthold.engine.kernels.record import log, record
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.kernels.tank import advance_tank, on_tank
-from hearthold.engine.kernels.tasks import advance_medical
+from hearthold.engine.kernels.tasks import advance_medical, advance_tasks
 
 
 @kernel(inline=True)
@@ -237,6 +237,7 @@ def close(w: Array, at: Ints, s: Array) -> None:
     t = s[S_T]
     advance_power(w, at, s, t)
     advance_medical(w, at, s, t)
+    advance_tasks(w, at, s)
     advance_house(w, at, s, t)
     for k in range(at[N_COLD]):
         advance_cold(w, at, s, k, t)

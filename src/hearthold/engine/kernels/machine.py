@@ -12,6 +12,7 @@ from hearthold.engine.kernels.layout import (
     A_LOADS,
     A_ON_CIRCUIT,
     A_STEPS,
+    A_WORK_ON,
     ALWAYS,
     B_CIRCUITS,
     E_BLOCKED,
@@ -22,6 +23,7 @@ from hearthold.engine.kernels.layout import (
     INVERTER,
     K_BETWEEN_S,
     K_KIND,
+    K_MIN_OFF_S,
     K_MIN_RUN_S,
     K_WARM_S,
     L_CIRCUIT,
@@ -41,6 +43,7 @@ from hearthold.engine.kernels.layout import (
     O_OVERLOADS,
     O_REFILLS,
     O_STARTS,
+    OWED,
     P_BAT_RESTART_J,
     P_COOL_S,
     P_FUEL_TANK,
@@ -59,6 +62,7 @@ from hearthold.engine.kernels.layout import (
     Q_READY,
     Q_SWITCH,
     RUNNING,
+    S_ASK_AT,
     S_AWAKE,
     S_BASE,
     S_BAT,
@@ -68,12 +72,14 @@ from hearthold.engine.kernels.layout import (
     S_HEAT_DIRTY,
     S_MODE,
     S_MODE_AT,
+    S_OFF_AT,
     S_READY,
     S_REFILL,
     S_RULE_DIRTY,
     S_SOURCE,
     S_SPELL,
     S_SPELL_AT,
+    S_STEP,
     S_STOCK,
     S_STOPPED,
     S_T,
@@ -86,7 +92,6 @@ from hearthold.engine.kernels.layout import (
 from hearthold.engine.kernels.power import advance_power, set_rates
 from hearthold.engine.kernels.sets import last_of, words_of
 from hearthold.engine.kernels.tank import advance_tank, foretell_tank, read_tank
-from hearthold.engine.kernels.tasks import tasks_wait
 from hearthold.engine.kernels.wish import wanted
 
 _TINY_S = 1e-6
@@ -119,8 +124,11 @@ def _sure(w: Array, at: Ints, s: Array, want: bool) -> bool:
     """Whether the rule by need still says so of every store as it is now: it is asked of where they were last seen."""
     if w[K_KIND] != THERMO:
         return True
-    _wake_stores(w, at, s)
-    return wanted(w, at, s) == want
+    _move_stores(w, at, s)
+    sure = wanted(w, at, s) == want
+    if not sure:  # else the machine is about to start or stop, and all are foretold then
+        _foretell_stores(w, at, s)
+    return sure
 
 
 @kernel
@@ -155,6 +163,8 @@ def stop(w: Array, at: Ints, s: Array) -> None:
     s[Q_OVER] = FAR
     choose_source(w, at, s)
     _tell_rule(w, at, s)
+    if w[K_KIND] == THERMO:
+        s[Q_CONTROL] = s[S_T] + w[K_MIN_OFF_S]
     fetch(w, s)
 
 
@@ -221,6 +231,7 @@ def choose_source(w: Array, at: Ints, s: Array) -> None:
         if source == NO_SOURCE or before == NO_SOURCE:
             _wake_stores(w, at, s)
     switch_circuits(w, at, s)
+    s[S_ASK_AT] = -FAR
     s[S_DIRTY] = 1.0
 
 
@@ -241,74 +252,113 @@ def inverter_up(w: Array, s: Array) -> bool:
 @kernel
 def _wake_stores(w: Array, at: Ints, s: Array) -> None:
     """Power has come or gone: thermostats matter now, or matter no more."""
-    t = s[S_T]
-    advance_house(w, at, s, t)
-    read_thermostats(w, at, s)
-    foretell_house(w, at, s)
-    for k in range(at[N_COLD]):
-        advance_cold(w, at, s, k, t)
-        read_cold(w, at, s, k)
-        foretell_cold(w, at, s, k)
-    if w[P_HAS_TANK] != 0.0:
-        advance_tank(w, at, s, t)
-        read_tank(w, at, s)
-        foretell_tank(w, at, s)
+    _move_stores(w, at, s)
+    _foretell_stores(w, at, s)
     s[S_HEAT_DIRTY] = 1.0
 
 
 @kernel
-def switch_circuits(w: Array, at: Ints, s: Array) -> bool:
-    """Which circuits are live now, and when the next is to be switched. True if a load or a task waits for that.
-
-    What an inverter carries passes to the machine without a gap; the rest is switched on in its order.
-    """
-    matters = False
-    inverter = s[S_SOURCE] == INVERTER
-    s[Q_SWITCH] = s[S_BASE] if inverter and s[S_MODE] == RUNNING else FAR
-    for i in range(at[N_CIRCUITS]):
-        feeds = w[at[A_BATTERY_FEEDS] + i] * w[at[A_FED] + i]
-        s[at[B_CIRCUITS] + i * E_COUNT + E_LIVE] = feeds if inverter else 0.0
-    if s[S_SOURCE] == MACHINE:
-        _switch_by_steps(w, at, s)
-    for i in range(at[N_WORDS]):
-        live = 0
-        for k in range(at[N_CIRCUITS]):
-            if s[at[B_CIRCUITS] + k * E_COUNT + E_LIVE] != 0.0:
-                live |= int(w[at[A_ON_CIRCUIT] + k * at[N_WORDS] + i])
-        if (live ^ int(s[words_of(at, LIVE) + i])) & int(s[words_of(at, WANT) + i]) != 0:
-            matters = True
-        s[words_of(at, LIVE) + i] = float(live)
-    return matters or tasks_wait(w, at, s)
+def _move_stores(w: Array, at: Ints, s: Array) -> None:
+    """Move every store that has a thermostat to the present and read it."""
+    t = s[S_T]
+    advance_house(w, at, s, t)
+    read_thermostats(w, at, s)
+    for k in range(at[N_COLD]):
+        advance_cold(w, at, s, k, t)
+        read_cold(w, at, s, k)
+    if w[P_HAS_TANK] != 0.0:
+        advance_tank(w, at, s, t)
+        read_tank(w, at, s)
 
 
 @kernel
-def _switch_by_steps(w: Array, at: Ints, s: Array) -> None:
-    """Circuits behind the machine, each between its on and its off."""
-    t, ask, up = s[S_T], FAR, inverter_up(w, s)
-    for i in range(at[N_STEPS]):
+def _foretell_stores(w: Array, at: Ints, s: Array) -> None:
+    """When each of them must be moved next."""
+    foretell_house(w, at, s)
+    for k in range(at[N_COLD]):
+        foretell_cold(w, at, s, k)
+    if w[P_HAS_TANK] != 0.0:
+        foretell_tank(w, at, s)
+
+
+@kernel
+def switch_circuits(w: Array, at: Ints, s: Array) -> None:
+    """Which circuits are live now, and when the next is to be switched.
+
+    What an inverter carries passes to the machine without a gap; the rest is switched on in its order.
+    """
+    inverter = s[S_SOURCE] == INVERTER
+    for i in range(at[N_WORDS]):
+        s[words_of(at, LIVE) + i] = 0.0
+    for i in range(at[N_CIRCUITS]):
+        s[at[B_CIRCUITS] + i * E_COUNT + E_LIVE] = 0.0
+        if inverter and w[at[A_BATTERY_FEEDS] + i] != 0.0:
+            _switch_on(w, at, s, i)
+    s[Q_SWITCH] = s[S_BASE] if inverter and s[S_MODE] == RUNNING else FAR
+    if s[S_SOURCE] == MACHINE:
+        s[S_OFF_AT] = FAR
+        _take_steps(w, at, s, 0)
+
+
+@kernel
+def _switch_on(w: Array, at: Ints, s: Array, circuit: int) -> bool:
+    """Make a circuit live if the hookup feeds it. True if a load or a task waits for that."""
+    row, waits = at[B_CIRCUITS] + circuit * E_COUNT, False
+    if w[at[A_FED] + circuit] == 0.0 or s[row + E_LIVE] != 0.0:
+        return False
+    s[row + E_LIVE] = 1.0
+    for i in range(at[N_WORDS]):
+        loads, live = int(w[at[A_ON_CIRCUIT] + circuit * at[N_WORDS] + i]), words_of(at, LIVE) + i
+        s[live] = float(int(s[live]) | loads)
+        work = int(w[at[A_WORK_ON] + circuit * at[N_WORDS] + i]) & int(s[words_of(at, OWED) + i])
+        if work != 0:
+            s[S_ASK_AT] = -FAR
+        waits = waits or work != 0 or loads & int(s[words_of(at, WANT) + i]) != 0
+    return waits
+
+
+@kernel
+def _take_steps(w: Array, at: Ints, s: Array, first: int) -> bool:
+    """Switch on what is due, from step `first` on; note the next. True if a load or a task waits for that.
+
+    The steps of a spell stand in the order of switching: the first that is not due ends the search, but for circuits
+    that an inverter has carried.
+    """
+    t, i, up, waits = s[S_T], first, inverter_up(w, s), False
+    ask, s[S_STEP] = FAR, float(at[N_STEPS])
+    while i < at[N_STEPS] and (up or ask >= FAR):
         step = at[A_STEPS] + 5 * i
-        if w[step] >= 0.0 and w[step] != s[S_SPELL]:
-            continue
         on = max(s[S_SPELL_AT] + w[step + 2], s[S_BASE] + w[step + 4] * w[K_BETWEEN_S])
         off = s[S_SPELL_AT] + w[step + 3]
         which = int(w[step + 1])
         if up and w[at[A_BATTERY_FEEDS] + which] != 0.0:
             on = s[S_BASE]
-        circuit = at[B_CIRCUITS] + which * E_COUNT
-        if t >= on - _TINY_S and t < off - _TINY_S:
-            s[circuit + E_LIVE] = w[at[A_FED] + which] * (1.0 - s[circuit + E_BLOCKED])
-            ask = min(ask, off)
-        elif t < on and on < off:
-            ask = min(ask, on)
-    s[Q_SWITCH] = ask
+        if w[step] >= 0.0 and w[step] != s[S_SPELL]:
+            pass  # a step of another spell
+        elif on - _TINY_S <= t < off - _TINY_S:
+            if s[at[B_CIRCUITS] + which * E_COUNT + E_BLOCKED] == 0.0:
+                waits = _switch_on(w, at, s, which) or waits
+            s[S_OFF_AT] = min(s[S_OFF_AT], off)
+        elif t < on < off and on < ask:
+            ask, s[S_STEP] = on, float(i)
+        i += 1
+    s[Q_SWITCH] = min(ask, s[S_OFF_AT])
+    return waits
 
 
 @kernel
 def on_switch(w: Array, at: Ints, s: Array) -> None:
     """A circuit is due to be switched, or the machine to take over from the inverter."""
+    i = int(s[S_STEP])
+    spell = w[at[A_STEPS] + 5 * i] if i < at[N_STEPS] else FAR
     if _source_now(w, s) != s[S_SOURCE]:
         choose_source(w, at, s)
-    elif switch_circuits(w, at, s):
+    elif s[S_T] < s[S_OFF_AT] - _TINY_S and (spell < 0.0 or spell == s[S_SPELL]):
+        if _take_steps(w, at, s, i):
+            s[S_DIRTY] = 1.0
+    else:  # one is switched off: all are looked at anew
+        switch_circuits(w, at, s)
+        s[S_ASK_AT] = -FAR
         s[S_DIRTY] = 1.0
 
 

@@ -25,6 +25,7 @@ from hearthold.engine.kernels.layout import (
     L_COUNT,
     L_HEAT_FRAC,
     L_KIND,
+    L_TASK,
     L_WA,
     L_WB,
     L_WHICH,
@@ -114,6 +115,7 @@ from hearthold.engine.kernels.tasks import (
     call_chargers,
     call_tasks,
     foretell_chargers,
+    go_to_task,
     run_tasks,
 )
 
@@ -218,9 +220,11 @@ def _carry(w: Array, at: Ints, s: Array, j: int, running: bool) -> None:
     x = at[A_LOADS] + j * L_COUNT
     heat = w[x + L_HEAT_FRAC] * (w[x + L_WA] + w[x + L_WB])
     s[S_LOADS_W] += heat if running else -heat
-    kind = w[x + L_KIND]
+    kind, task = w[x + L_KIND], int(w[x + L_TASK])
+    if task >= 0:
+        go_to_task(at, s, task, running)
     if kind == BY_COLD:
-        switch_cold(w, at, s, j, running)
+        switch_cold(w, at, s, int(w[x + L_WHICH]), running)
     elif kind == BY_LEVEL:
         i = int(w[x + L_WHICH])
         set_level(w, at, s, i, s[at[B_LEVELS] + i * W_COUNT + W_IN], running)

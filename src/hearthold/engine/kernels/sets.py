@@ -40,6 +40,15 @@ def put(at: Ints, s: Array, which: int, j: int, member: bool) -> None:
     s[i] = float(word | bit) if member else float(word & ~bit)
 
 
+@kernel(inline=True)
+def some(at: Ints, s: Array, which: int) -> bool:
+    """Whether the set has any member."""
+    members = 0.0
+    for i in range(at[N_WORDS]):
+        members += s[words_of(at, which) + i]
+    return members != 0.0
+
+
 @kernel
 def last_of(at: Ints, s: Array, which: int) -> int:
     """The member of lowest priority, -1 of an empty set."""

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from hearthold.engine.jit import kernel
-from hearthold.engine.kernels.cold import foretell_cold, read_cold
+from hearthold.engine.kernels.cold import foretell_cold, note_need, read_cold
 from hearthold.engine.kernels.house import foretell_house, house_heat_w, read_thermostats
 from hearthold.engine.kernels.layout import (
     A_COLD,
@@ -172,6 +172,7 @@ def _begin_stores(w: Array, at: Ints, s: Array) -> None:
         s[d + D_MAX] = w[c + C_SHELL0]
         s[d + D_FIRST] = s[d + D_LOST_AT] = FAR
         read_cold(w, at, s, k)
+        note_need(w, at, s, k)
         foretell_cold(w, at, s, k)
     for i in range(at[N_LEVELS]):
         s[at[B_LEVELS] + i * W_COUNT + W_X] = w[at[A_LEVELS] + i * V_COUNT + V_X0]

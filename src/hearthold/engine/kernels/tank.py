@@ -42,6 +42,7 @@ from hearthold.engine.kernels.layout import (
     RUNNING,
     S_AIR,
     S_AIR_SUM,
+    S_ASK_AT,
     S_CALL_HEAT,
     S_CALL_TANK,
     S_DIRTY,
@@ -109,7 +110,7 @@ def foretell_tank(w: Array, at: Ints, s: Array) -> None:
             below, above = nearer(below, above, level, tank)
     k = (w[P_TANK_UA] + flow_w_per_k) / w[P_TANK_J]
     heat = w[P_TANK_UA] * (s[S_AIR] - tank) + flow_w_per_k * (w[P_TANK_IN] - tank) + s[S_TANK_W]
-    warmer, cooler = room_margins(w, s, 1.0, 0.0)
+    warmer, cooler = room_margins(w, s)
     early = _first_out(w, tank, heat + w[P_TANK_UA] * warmer, k, -FAR, above)
     early = min(early, _first_out(w, tank, heat - w[P_TANK_UA] * cooler, k, below, FAR))
     if early < HOP_FROM_S:
@@ -182,6 +183,8 @@ def on_tank(w: Array, at: Ints, s: Array) -> None:
     advance_tank(w, at, s, s[S_T])
     read_tank(w, at, s)
     s[S_RULE_DIRTY] = 1.0
-    if abs(s[S_TANK] - w[P_TANK_READY]) < COLD_LEVEL_K:
-        s[S_DIRTY] = 1.0  # showers that have waited for warm water may begin
+    if s[S_TANK] > w[P_TANK_READY] - COLD_LEVEL_K:
+        s[S_ASK_AT] = -FAR  # showers that have waited for warm water may begin
+        if s[S_TANK] < w[P_TANK_READY] + COLD_LEVEL_K:
+            s[S_DIRTY] = 1.0
     foretell_tank(w, at, s)

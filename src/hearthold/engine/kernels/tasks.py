@@ -12,6 +12,7 @@ from hearthold.engine.kernels.layout import (
     A_SLOT_MEDICAL,
     A_SLOTS,
     A_TASKS,
+    AT_WORK,
     B_CIRCUITS,
     B_MEDICAL,
     B_TASKS,
@@ -47,6 +48,7 @@ from hearthold.engine.kernels.layout import (
     P_WATER_LEVEL,
     Q_DONE,
     RUN,
+    S_ASK_AT,
     S_BAT_DOWN,
     S_MODE_AT,
     S_SLOT,
@@ -72,6 +74,7 @@ from hearthold.engine.kernels.sets import has, load_at, put, words_of
 from hearthold.engine.kernels.tank import draw_hot
 
 _TINY = 1e-9
+_DONE_S = 1e-6  # what is left of a task that is done
 
 
 @kernel
@@ -127,54 +130,67 @@ def foretell_chargers(w: Array, at: Ints, s: Array) -> None:
 def call_tasks(w: Array, at: Ints, s: Array) -> None:
     """Ask for the loads of tasks that are outstanding, once the machine has run for their delay.
 
-    Where the inverter carries the pump, people need no machine for filling cans, and wait for none.
+    Where the inverter carries the pump, people need no machine for filling cans, and wait for none. Whether they would
+    be at a task is asked only when that may have changed: power, a circuit, a delay, the tank, the day's new tasks.
     """
-    owed = words_of(at, OWED)
-    for i in range(at[N_WORDS]):
-        left = int(s[owed + i])
-        while left != 0:
-            _call_task(w, at, s, load_at(i, lowest(left)))
-            left &= left - 1
+    advance_tasks(w, at, s)
+    if s[S_T] >= s[S_ASK_AT] - _TINY:
+        s[S_ASK_AT] = FAR
+        for i in range(at[N_WORDS]):
+            left = int(s[words_of(at, OWED) + i])
+            while left != 0:
+                _ask_task(w, at, s, load_at(i, lowest(left)))
+                left &= left - 1
+    s[Q_DONE] = min(s[Q_DONE], s[S_ASK_AT])
 
 
 @kernel
-def _call_task(w: Array, at: Ints, s: Array, i: int) -> None:
-    """Whether people would be at task i now, and if so ask for its load."""
+def advance_tasks(w: Array, at: Ints, s: Array) -> None:
+    """Move the tasks that people are at to the present; what is done needs its load no longer."""
+    for k in range(at[N_WORDS]):
+        left = int(s[words_of(at, AT_WORK) + k])
+        while left != 0:
+            i = load_at(k, lowest(left))
+            left &= left - 1
+            u = at[B_TASKS] + i * U_COUNT
+            _advance_task(s, u, s[S_T])
+            if s[u + U_OWED_S] <= _DONE_S:
+                put(at, s, OWED, i, False)
+                _want_task(w, at, s, i, False)
+
+
+@kernel
+def _ask_task(w: Array, at: Ints, s: Array, i: int) -> None:
+    """Whether people would be at task i now."""
     task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
-    _advance_task(s, u, s[S_T])
-    ready = s[u + U_OWED_S] > 1e-6
-    if not ready:
-        put(at, s, OWED, i, False)
     carried = _carried(w, at, s, task)
     since = s[S_T] - s[S_MODE_AT]
-    ready = ready and (s[S_SOURCE] == MACHINE or carried)
+    ready = s[S_SOURCE] == MACHINE or carried
     if ready and not carried and since < w[task + J_DELAY_S] - _TINY:
-        s[Q_DONE] = min(s[Q_DONE], s[S_MODE_AT] + w[task + J_DELAY_S])
+        s[S_ASK_AT] = min(s[S_ASK_AT], s[S_MODE_AT] + w[task + J_DELAY_S])
         ready = False
     if ready and s[u + U_BUSY] == 0.0 and s[S_TANK] < w[task + J_TANK_MIN] - COLD_LEVEL_K:
         ready = False
-    if w[task + J_LOAD] >= 0.0:
-        put(at, s, WANT, int(w[task + J_LOAD]), ready)
-    elif (
-        w[task + J_CIRCUIT] >= 0.0 and s[at[B_CIRCUITS] + int(w[task + J_CIRCUIT]) * E_COUNT + E_LIVE] == 0.0
-    ):
-        ready = False
-    s[u + U_BUSY] = 1.0 if ready else 0.0
+    _want_task(w, at, s, i, ready)
 
 
 @kernel
-def tasks_wait(w: Array, at: Ints, s: Array) -> bool:
-    """Whether a task without a load of its own waits for its circuit, or has lost it."""
-    for i in range(at[N_WORDS]):
-        left = int(s[words_of(at, OWED) + i])
-        while left != 0:
-            j = load_at(i, lowest(left))
-            left &= left - 1
-            circuit = int(w[at[A_TASKS] + j * J_COUNT + J_CIRCUIT])
-            busy = s[at[B_TASKS] + j * U_COUNT + U_BUSY] != 0.0
-            if circuit >= 0 and (s[at[B_CIRCUITS] + circuit * E_COUNT + E_LIVE] != 0.0) != busy:
-                return True
-    return False
+def _want_task(w: Array, at: Ints, s: Array, i: int, ready: bool) -> None:
+    """Ask for the load of task i or withdraw that; where it has none, people are at it while its circuit is live."""
+    load, circuit = int(w[at[A_TASKS] + i * J_COUNT + J_LOAD]), int(w[at[A_TASKS] + i * J_COUNT + J_CIRCUIT])
+    if load >= 0:
+        put(at, s, WANT, load, ready)
+        return
+    live = circuit < 0 or s[at[B_CIRCUITS] + circuit * E_COUNT + E_LIVE] != 0.0
+    go_to_task(at, s, i, ready and live)
+
+
+@kernel
+def go_to_task(at: Ints, s: Array, i: int, ready: bool) -> None:
+    """People begin with task i, or leave it."""
+    put(at, s, AT_WORK, i, ready)
+    if not ready:
+        s[at[B_TASKS] + i * U_COUNT + U_BUSY] = 0.0
 
 
 @kernel(inline=True)
@@ -187,9 +203,10 @@ def _carried(w: Array, at: Ints, s: Array, task: int) -> bool:
 
 @kernel(inline=True)
 def _advance_task(s: Array, u: int, t: float) -> None:
+    """Work on a task up to t, if it is under way."""
     if s[u + U_BUSY] != 0.0:
         s[u + U_OWED_S] = max(0.0, s[u + U_OWED_S] - (t - s[u + U_AT]))
-    s[u + U_AT] = t
+        s[u + U_AT] = t
 
 
 @kernel
@@ -199,6 +216,7 @@ def add_task(w: Array, at: Ints, s: Array, i: int) -> None:
     _advance_task(s, u, s[S_T])
     s[u + U_OWED_S] += w[task + J_NEED_S]
     put(at, s, OWED, i, True)
+    s[S_ASK_AT] = -FAR
     beyond = s[u + U_OWED_S] - w[task + J_MOST_S]
     if beyond > 0.0:
         s[u + U_OWED_S] -= beyond
@@ -216,19 +234,18 @@ def run_tasks(w: Array, at: Ints, s: Array) -> None:
     pumping = pump >= 0 and has(at, s, RUN, pump)
     fills = pumping or taps_run(w, at, s)
     for i in range(at[N_WORDS]):
-        left = int(s[words_of(at, OWED) + i])
+        left = int(s[words_of(at, AT_WORK) + i])
         while left != 0:
             j = load_at(i, lowest(left))
             left &= left - 1
             task, u = at[A_TASKS] + j * J_COUNT, at[B_TASKS] + j * U_COUNT
-            if w[task + J_LOAD] >= 0.0 and not has(at, s, RUN, int(w[task + J_LOAD])):
-                s[u + U_BUSY] = 0.0
             if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and not fills:
                 s[u + U_BUSY] = 0.0  # nobody fills a can at a dry tap: it waits
-            if s[u + U_BUSY] != 0.0:
-                tap += w[task + J_TAP]
-                hot += w[task + J_HOT]
-                s[Q_DONE] = min(s[Q_DONE], s[S_T] + s[u + U_OWED_S])
+                continue
+            s[u + U_AT], s[u + U_BUSY] = s[S_T], 1.0
+            tap += w[task + J_TAP]
+            hot += w[task + J_HOT]
+            s[Q_DONE] = min(s[Q_DONE], s[S_T] + s[u + U_OWED_S])
     if water >= 0:
         set_level(w, at, s, water, tap, pumping)
     if w[P_HAS_TANK] != 0.0:

@@ -5,15 +5,11 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.layout import (
-    A_RULE_COLD,
     A_RULE_LEVELS,
     A_SPELLS,
     ALWAYS,
-    B_COLD,
     B_LEVELS,
     COLD_LEVEL_K,
-    D_COUNT,
-    D_SHELL,
     DAY_S,
     FAR,
     HELD,
@@ -29,10 +25,11 @@ from hearthold.engine.kernels.layout import (
     K_NOT_AT_NIGHT,
     K_TANK_START,
     K_TANK_STOP,
+    LACKING,
     LEVEL_K,
-    N_COLD,
     N_LEVELS,
     N_SPELLS,
+    NEEDY,
     PLAN,
     Q_CONTROL,
     ROUTINE,
@@ -57,6 +54,7 @@ from hearthold.engine.kernels.layout import (
     Array,
     Ints,
 )
+from hearthold.engine.kernels.sets import some
 
 _TINY_S = 1e-6
 
@@ -137,9 +135,8 @@ def _by_need(w: Array, at: Ints, s: Array) -> bool:
 
 @kernel
 def _in_need(w: Array, at: Ints, s: Array) -> bool:
-    for k in range(at[N_COLD]):
-        if s[at[B_COLD] + k * D_COUNT + D_SHELL] >= w[at[A_RULE_COLD] + 2 * k + 0] - COLD_LEVEL_K:
-            return True
+    if some(at, s, NEEDY):
+        return True
     for i in range(at[N_LEVELS]):
         u = at[B_LEVELS] + i * W_COUNT
         if s[u + W_X] + s[u + W_RATE] * (s[S_T] - s[u + W_AT]) >= w[at[A_RULE_LEVELS] + 2 * i + 0] * (
@@ -153,9 +150,8 @@ def _in_need(w: Array, at: Ints, s: Array) -> bool:
 
 @kernel
 def _recovered(w: Array, at: Ints, s: Array) -> bool:
-    for k in range(at[N_COLD]):
-        if s[at[B_COLD] + k * D_COUNT + D_SHELL] > w[at[A_RULE_COLD] + 2 * k + 1] + COLD_LEVEL_K:
-            return False
+    if some(at, s, LACKING):
+        return False
     for i in range(at[N_LEVELS]):
         u = at[B_LEVELS] + i * W_COUNT
         if (
