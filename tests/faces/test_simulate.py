@@ -2,6 +2,7 @@
 
 import csv
 import json
+from datetime import date
 from io import BytesIO, StringIO
 from pathlib import Path
 from xml.etree import ElementTree
@@ -13,14 +14,17 @@ from hearthold.faces import service
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.simulation import (
+    BY_ROUTINE,
     MACHINES,
     Outage,
     chart_bytes,
     clock_s,
-    control_of,
+    running_of,
     trace_bytes,
     trace_csv,
+    turns_left_out,
 )
+from hearthold.house.reader import read_house
 from hearthold.papers.words.say import Say
 
 ROOT = Path(__file__).parents[2]
@@ -70,7 +74,35 @@ def test_a_machine_that_is_off_burns_nothing():
     assert "house" in {store.name for store in account.broken}
 
 
-@pytest.mark.parametrize("machine", sorted(MACHINES))
+def test_the_routine_of_plan_comes_out_as_plan_tells_it():
+    """Two ways to one outage: the rule search's own replay, and this command in the same three days."""
+    told = service.plan(HOUSE, date(2026, 11, 1), month=1).plan.routine
+    found = service.simulate(HOUSE, Outage(month=1, start="18:00", hours=72, machine=BY_ROUTINE))
+    figures = [
+        [(x.name, x.kept, x.low, x.high, x.beyond_s, x.first_s, x.missed) for x in stores]
+        for stores in (found.account.stores, told.stores)
+    ]
+    assert [x[:2] for x in figures[0]] == [x[:2] for x in figures[1]]
+    for one, other in zip(*figures, strict=True):
+        assert one[2:] == pytest.approx(other[2:], rel=1e-6, nan_ok=True)
+    assert found.account.fuel_m3 == pytest.approx(3 * told.fuel_day_m3)
+    assert found.running.sentence == told.sentence
+
+
+def test_circuits_go_in_turns_unless_all_are_wanted_together():
+    """The example's heater and well pump are not carried beside the rest (docs/guide.md): at once, more power."""
+    in_turns, at_once = (
+        service.simulate(HOUSE, Outage(month=1, hours=30, runs=TWO_RUNS, together=together))
+        for together in (False, True)
+    )
+    assert in_turns.running.turns.changes > 0
+    assert at_once.running.turns.changes == 0
+    assert in_turns.account.energy_j < at_once.account.energy_j
+    assert not turns_left_out(in_turns)
+    assert turns_left_out(at_once)
+
+
+@pytest.mark.parametrize("machine", [*sorted(MACHINES), BY_ROUTINE])
 def test_every_way_of_running(machine, capsys):
     code = cli.main(["simulate", str(HOUSE), "--machine", machine, "--hours", "6", "--json"])
     account = json.loads(capsys.readouterr().out)
@@ -137,5 +169,5 @@ def test_clock():
 
 
 def test_runs_come_before_the_way_of_running():
-    control = control_of(Outage(runs=TWO_RUNS, machine="off"))
+    control = running_of(Outage(runs=TWO_RUNS, machine="off"), read_house(HOUSE)).control
     assert [(s.at_s, s.length_s) for s in control.spells] == [(23400.0, 5400.0), (64800.0, 7200.0)]

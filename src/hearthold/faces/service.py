@@ -99,14 +99,15 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     """One outage played through a house. Raises HouseFileError, InputError."""
     from hearthold.engine.run import simulate as play
     from hearthold.engine.sunshine import month_with_sun
-    from hearthold.faces.simulation import Simulated, account_of, clock_s, control_of
+    from hearthold.faces.simulation import Simulated, account_of, clock_s, running_of
     from hearthold.sizing.conditions import harshest_month
 
     house = read(path)
     outside = month_with_sun(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
-    trace = play(house, outside, control_of(asked), start_s=start_s, hours=asked.hours, progress=progress)
-    return Simulated(house, asked, trace, account_of(house, trace))
+    running = running_of(asked, house)
+    trace = play(house, outside, running.control, start_s=start_s, hours=asked.hours, progress=progress)
+    return Simulated(house, asked, trace, account_of(house, trace), running)
 
 
 def outage(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import StringIO
 from math import isfinite
 from typing import TYPE_CHECKING
@@ -12,7 +12,11 @@ from hearthold.engine.control import AlwaysOn, Control, DailySpell, Off, Routine
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
 from hearthold.plan.kept import StoreKept, stores_kept
+from hearthold.plan.routine import Routine as Found
+from hearthold.plan.routine import find_routine
+from hearthold.plan.turns import Turns, one_turn, usual_turns
 from hearthold.quantities.units import parse
+from hearthold.sizing.conditions import conditions, harshest_month
 from hearthold.study.tablefile import parquet_bytes
 
 if TYPE_CHECKING:
@@ -29,6 +33,7 @@ MACHINES: dict[str, Control] = {
     "watchful": Watchful(),
     "standby": Standby(),
 }
+BY_ROUTINE = "routine"  # the one that `plan` recommends for the month
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +44,8 @@ class Outage:
     start: str = "18:00"
     hours: float = 72.0
     runs: tuple[str, ...] = ()  # "06:30/90min", every day
-    machine: str = "watchful"  # where there are no runs: a key of MACHINES
+    machine: str = "watchful"  # where there are no runs: a key of MACHINES, or BY_ROUTINE
+    together: bool = False  # all that the hookup feeds in every spell, where a plan would switch in turns
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +72,15 @@ class Account:
         return tuple(store for store in self.stores if not store.kept)
 
 
+@dataclass(frozen=True, slots=True)
+class Running:
+    """How the machine is run, and which circuits are on when within a spell."""
+
+    control: Control
+    turns: Turns
+    sentence: str = ""  # of a routine that was looked for
+
+
 @dataclass(frozen=True, eq=False)
 class Simulated:
     """An outage played through, with the house it was played in."""
@@ -74,11 +89,39 @@ class Simulated:
     asked: Outage
     trace: Trace
     account: Account
+    running: Running
 
 
-def control_of(asked: Outage) -> Control:
-    """The control that the words ask for. Raises InputError for words that are not understood."""
-    return Routine(tuple(_spell(text) for text in asked.runs)) if asked.runs else MACHINES[asked.machine]
+def running_of(asked: Outage, house: House) -> Running:
+    """The running that the words ask for, in the turns that the routine of the month has.
+
+    An automatic set and one that is off switch no turns. Raises InputError for words that are not understood, and for
+    a routine where there is no machine.
+    """
+    if asked.machine == BY_ROUTINE and not asked.runs:
+        found = _routine(asked, house)
+        return Running(found.control, found.turns, found.sentence)
+    if asked.runs:
+        turns = _turns(asked, house)
+        return Running(Routine(tuple(replace(_spell(text), steps=turns.steps) for text in asked.runs)), turns)
+    control = MACHINES[asked.machine]
+    if isinstance(control, AlwaysOn | Watchful):
+        turns = _turns(asked, house)
+        return Running(replace(control, steps=turns.steps), turns)
+    return Running(control, one_turn(house))
+
+
+def _routine(asked: Outage, house: House) -> Found:
+    fed = tuple(circuit.id for circuit in house.fed_circuits) if asked.together else None
+    return find_routine(house, conditions(house, asked.month or harshest_month(house)), circuits=fed)
+
+
+def _turns(asked: Outage, house: House) -> Turns:
+    """Of the routine, where it has any; which circuits they hold is known without it, not how long they last."""
+    if asked.together or house.takes_over or house.generator is None:
+        return one_turn(house)
+    usual = usual_turns(house)
+    return _routine(asked, house).turns if usual.changes else usual
 
 
 def clock_s(text: str) -> float:
@@ -167,10 +210,10 @@ def trace_csv(trace: Trace) -> str:
 
 
 def turns_left_out(found: Simulated) -> bool:
-    """Whether a plan of this house would switch circuits within a spell, which no run given by hand does."""
-    from hearthold.plan.turns import usual_turns
-
-    return found.house.generator is not None and usual_turns(found.house, None).changes > 0
+    """Whether a plan of this house would switch circuits within a spell and this outage did not."""
+    if found.house.generator is None or found.running.turns.changes:
+        return False
+    return usual_turns(found.house).changes > 0
 
 
 def _spell(text: str) -> DailySpell:

@@ -19,6 +19,7 @@ class Running(StrEnum):
     ALWAYS = "always"
     WATCHFUL = "watchful"
     STANDBY = "standby"
+    ROUTINE = "routine"
 
 
 def simulate(
@@ -31,8 +32,14 @@ def simulate(
     ] = None,
     running: Annotated[
         Running,
-        typer.Option("--machine", help="Without --run: off, always, watchful (by need) or standby."),
+        typer.Option(
+            "--machine",
+            help="Without --run: off, always, watchful (by need), standby, or the routine that plan finds.",
+        ),
     ] = Running.WATCHFUL,
+    together: Annotated[
+        bool, typer.Option("--together", help="All that the hookup feeds at once, in place of plan's turns.")
+    ] = False,
     month: Month = None,
     start: Annotated[str, typer.Option("--start", metavar="HH:MM", help="When the grid fails.")] = "18:00",
     hours: Annotated[float, typer.Option("--hours", min=1, max=720, help="How long it stays down.")] = 72.0,
@@ -60,8 +67,7 @@ def simulate(
 ) -> int:
     """Run one outage through the house and see what happens.
 
-    Event by event, with the machine, stores and weather that plan uses, but without its turns: all that the hookup
-    feeds is on whenever the machine runs. The very first time takes a minute.
+    Event by event, with the machine, stores, weather and turns of circuits that plan uses.
     """
     from hearthold.faces import files, service
     from hearthold.faces.cli.page import emit, say, show, working
@@ -72,7 +78,7 @@ def simulate(
         if path is not None:
             check_ending(path, endings)
             files.refuse_existing(path, force=force)
-    wanted = Outage(month, start, hours, tuple(run or ()), running.value)
+    wanted = Outage(month, start, hours, tuple(run or ()), running.value, together)
     with working("simulating") as tell:
         found = service.simulate(file, wanted, tell)
     words = say_for(found.house, units)

@@ -35,11 +35,8 @@ def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[Rend
         page,
     )
     yield sentence(_verdict(account))
-    if account.starts and turns_left_out(found):
-        yield sentence(
-            "All that the hookup feeds is on in every spell. The turns in which plan and outage switch circuits are "
-            "left out, so hot water and other chores may do better or worse here than there."
-        )
+    for told in _switching(found):
+        yield sentence(told)
     yield sentence("")
     yield pairs(_figures(account, say))
     yield heading("What was kept", page)
@@ -50,6 +47,22 @@ def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[Rend
         yield sentence("It did not run.")
         return
     yield table((Column("day", True), Column("time", True), Column("what")), _log(found))
+
+
+def _switching(found: Simulated) -> Iterator[str]:
+    """The routine that was looked for, and what is switched within a spell."""
+    if found.running.sentence:
+        yield found.running.sentence
+    if not found.account.starts:
+        return
+    turns = found.running.turns.sentence(found.house)
+    if turns:
+        yield turns
+    elif turns_left_out(found):
+        yield (
+            "All that the hookup feeds is on in every spell. The turns in which plan and outage switch circuits are "
+            "left out, so hot water and other chores may do better or worse here than there."
+        )
 
 
 def _verdict(account: Account) -> str:
