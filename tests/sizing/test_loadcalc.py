@@ -56,6 +56,16 @@ def test_every_row_of_the_optional_method_is_there_and_the_rows_sum():
     assert sum(x.counted_va for x in found.steps) == pytest.approx(found.total_va)
 
 
+def test_a_clothes_washer_is_what_the_laundry_circuit_counts_for():
+    """Example D2(a) is a house with laundry circuit and dryer, and lists no washer beside them."""
+    house = annex_d_house()
+    washer = load("washer", "laundry", 800.0, kind="clothes_washer")
+    more = replace(
+        house, loads=(*house.loads, washer), circuits=(*house.circuits, circuit("laundry", 20.0, 1, "12 AWG"))
+    )
+    assert whole_house(more).total_va == pytest.approx(21480.0)
+
+
 @pytest.mark.parametrize("area_sqft", [300.0, 5000.0])
 def test_steps_sum_to_the_total_below_the_first_block_and_above(area_sqft):
     # 300 sq ft: 900 + 4500 VA are below 10 kVA and count in full; 5000: 19 500 VA give 13 800 VA

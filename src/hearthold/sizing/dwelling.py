@@ -23,6 +23,7 @@ _COOLING = ("central_ac", "window_ac")
 _HEAT_PUMPS = ("heat_pump_2", "ground_heat_pump", "mini_split", "heat_pump_8")
 _SPACE_HEAT = ("baseboard", "space_heater", "oil_filled_radiator")
 _STORAGE_HEAT = ("storage_heater",)
+_ON_LAUNDRY = ("clothes_washer",)  # what the laundry circuit's 1500 VA stand for; Annex D lists none beside it
 # The smallest number of circuits the method counts: two small-appliance and one laundry (220.82(B)(2)).
 _LEAST_CIRCUITS = 3
 _OPTIONAL_NOTES = (
@@ -79,7 +80,7 @@ def _general_lines(house: House, floor_area_m2: float) -> Iterator[LoadLine]:
         "", name, _LEAST_CIRCUITS * per_va, 1.0, f"{_LEAST_CIRCUITS} of {per_va:,.0f} VA, 220.82(B)(2)"
     )
     for x in house.loads:
-        if not _conditions_air(x) and _is_fixed(house, x):
+        if not _conditions_air(x) and not _is_kind(x, _ON_LAUNDRY) and _is_fixed(house, x):
             yield LoadLine(x.id, x.name, x.running_va, 1.0, "nameplate, 220.82(B)(3)")
 
 
