@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 _TWO_HOTS_V = 200.0
 _TO_READ = "rating to be read on site"
+_CHEMISTRY = {"lfp": "lithium iron phosphate", "lead_acid": "lead-acid"}
 _LEG = {Connection.A: "A", Connection.B: "B", Connection.BOTH: "AB"}
 
 
@@ -192,7 +193,7 @@ class _Work:
         self.add(Node("inverter", Kind.INVERTER, "Inverter and charger", detail), self._panel_breaker())
         if battery is not None:
             held = plain(self.say.energy(battery.capacity_j))
-            self.add(Node("battery", Kind.BATTERY, "Battery", (held, battery.chemistry.replace("_", " "))))
+            self.add(Node("battery", Kind.BATTERY, "Battery", (held, _CHEMISTRY[battery.chemistry])))
             self.edges.append(Edge("battery", "inverter", Tie.DIRECT))
         if self.last_of_machine:
             self.edges.append(Edge(self.last_of_machine, "inverter"))
