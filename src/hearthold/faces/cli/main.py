@@ -43,8 +43,9 @@ EPILOG = (
     "Hearthold advises; a licensed electrician, your permit office and local code decide."
 )
 
-# Looking for garbage every 700 objects, as Python does, takes a tenth of a second while modules load and finds none.
-GARBAGE_EVERY = 100_000
+# Looking for garbage every 700 objects, as Python does, takes a tenth of a second while modules load and a fifth while
+# papers are made, and finds none.
+GARBAGE_EVERY = 1_000_000
 
 STOPPED = "\nStopped; nothing was changed."
 
