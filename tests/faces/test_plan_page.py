@@ -233,6 +233,20 @@ def test_the_printed_plan_schema_is_this_one():
     assert printed == json.loads(json.dumps(plan_schema()))
 
 
+@pytest.mark.parametrize("name", HOUSES)
+def test_the_fridge_finding_goes_by_the_routine(plans, name):
+    """The longest gap is counted minute by minute, round the clock; what the replay keeps is no more than a doubt."""
+    plan = plans[name].plan
+    (finding,) = [f for f in plan.findings if f.rule == "fridge-hold-shorter-than-gap"]
+    runs = [(r.at_s / 60.0, r.length_s / 60.0) for r in plan.routine.runs]
+    on = [any((minute - start) % 1440 < length for start, length in runs) for minute in range(1440)]
+    longest = max(len(off) for off in "".join("x" if x else "." for x in on * 2).split("x"))
+    assert finding.values["gap_s"] == longest * 60.0
+    kept = {s.name: s.kept for s in plan.routine.stores}
+    assert finding.needs_action is not kept[finding.where]
+    assert ("keeps it within its limit" in finding.why) is kept[finding.where]
+
+
 def test_the_command_writes_page_and_json(tmp_path, capsys):
     house = str(ROOT / "examples" / "tarn_hollow.toml")
     assert (

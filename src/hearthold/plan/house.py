@@ -157,7 +157,7 @@ def _load_calculation(house: House) -> LoadCalculation | None:
 
 def _played(routine: Routine | None, fuel: FuelPlan | None) -> Played | None:
     """What the rules may take from the routine; an automatic set does not wait for one."""
-    if routine is None or fuel is None or fuel.stock_days is None:
+    if routine is None or not routine.runs or fuel is None or fuel.stock_days is None:
         return None
     runs = sorted(routine.runs, key=lambda run: run.at_s)
     nexts = [*runs[1:], replace(runs[0], at_s=runs[0].at_s + DAY_S)]
