@@ -332,6 +332,7 @@ _ONLY_FOR = {
     "frame_as_ground": (HookupKind.CORDS,),  # a set that feeds a building has its own rule
     "emergency_shutdown": (HookupKind.AUTOMATIC_STANDBY,),  # sets on cord and plug are exempt
     "interlock": (HookupKind.INTERLOCK,),
+    "sub_panel_neutral": (HookupKind.MANUAL_TRANSFER, HookupKind.BATTERY_INVERTER),
 }
 _SELDOM = frozenset({"big_set_disconnect", "inlet_100_a", "neutral_permanent_bond"})
 _AUTOMATIC = frozenset({"capacity_automatic", "capacity_managed", "dwelling_load", "existing_load"})
