@@ -19,6 +19,7 @@ from hearthold.papers.words.say import Say, duration
 from hearthold.papers.words.short import in_short
 from hearthold.plan.choice import Verdict
 from hearthold.plan.kept import StoreKept
+from hearthold.plan.turns import one_turn
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 KEYS = ("_", "ua w", "per k", "cooling w", "running w")
@@ -67,6 +68,16 @@ def test_an_automatic_set_is_told_as_one() -> None:
     )
     assert "starts by itself" not in by_hand
     assert "Switch on one at a time" in by_hand
+
+
+def test_what_stays_off_is_in_no_order_behind_an_automatic_switch_either():
+    """The example's range draws 8 kW, more than its machine gives."""
+    house = houses.with_hookup(houses.tarn(), HookupKind.AUTOMATIC_STANDBY)
+    plan = plan_of(house)
+    routine = replace(plan.routine, turns=one_turn(house))  # as the planner has it behind such a switch
+    (turn,) = job_of(replace(plan, routine=routine), house, today=TODAY).turns
+    assert plan.choice.never == ("range",)
+    assert set(turn) == {c.id for c in house.circuits} - {"range"}
 
 
 def test_circuits_that_stay_off_for_one_reason_are_told_together():

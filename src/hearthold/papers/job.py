@@ -116,7 +116,7 @@ class Job:
     @cached_property
     def turns(self) -> tuple[tuple[str, ...], ...]:
         """Sets of circuits that are on at one time, as the routine was replayed; all that are fed where no
-        choice was made.
+        choice was made. What can never be carried is in none, behind an automatic switch either.
 
         Empty where no circuit is fed at all: on cords, or without a way into the house.
         """
@@ -126,7 +126,8 @@ class Job:
         if choice is not None and choice.turns:
             timed = routine.turns.turns if routine is not None else ()
             last = -1 if len(timed) > 1 else None  # which is the first again
-            return tuple(turn.circuits for turn in timed[:last] if turn.circuits) or choice.turns
+            turns = tuple(turn.circuits for turn in timed[:last] if turn.circuits) or choice.turns
+            return tuple(tuple(c for c in turn if c not in choice.never) for turn in turns)
         fed = tuple(c.id for c in self.house.fed_circuits)
         return (fed,) if fed and self.plan.supplies else ()
 
