@@ -147,7 +147,7 @@ def _asked(job: Job) -> Iterator[Block]:
             f"On at one time ({choice.together_status}): "
             f"{names([job.circuit(c) for c in choice.together], 60)}."
         )
-        found += [f"Off: {circuits}; {sentence(reason)}" for circuits, reason in stay_off(choice)]
+        found += [f"Off: {circuits}; {reason}." for circuits, reason in stay_off(choice)]
     if house.budget.first is not None:
         found.append(f"Budget: {job.say.money(house.budget.first)} once.")
     yield Points(tuple(found))
