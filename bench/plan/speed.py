@@ -19,7 +19,8 @@ from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan.asked import Asked
 from hearthold.plan.beyond import cannot_beyond_s
-from hearthold.plan.infeasible import explain, longest_hold
+from hearthold.plan.hold import longest_hold
+from hearthold.plan.infeasible import explain
 from hearthold.plan.problem import pose
 from hearthold.plan.replan import Now, replan
 from hearthold.plan.routine import find_routine
@@ -96,10 +97,11 @@ def bracket(house: House, outside: Hours) -> str:
     """For how long some plan keeps every limit over a week, beyond when none can, and the seconds of both."""
     problem = pose(house, outside, Asked(START_S, 168.0))
     begun = time.perf_counter()
-    until_s, _, _ = longest_hold(problem)
+    hold = longest_hold(problem)
+    until_s = hold.until_s
     if until_s >= problem.length_s:
         return "all 168"
-    beyond_s = cannot_beyond_s(problem, until_s)
+    beyond_s = hold.none_beyond_s or cannot_beyond_s(problem, until_s)
     took = time.perf_counter() - begun
     if beyond_s is None:
         return f"{until_s / HOUR_S:.1f}, nothing proven; {took:.1f}"

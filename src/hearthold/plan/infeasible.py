@@ -5,9 +5,9 @@ help.
     told.statement, [r.sentence for r in told.remedies]
 
 The longest hold is found by a search in which a label dies the moment a limit breaks: the layer in which the
-last one dies is a time that some plan reaches, shown by its replay. That none can go beyond needs a bound;
-without one the weaker thing is said: what breaks, and when, even if the machine never stops and fuel never
-ends.
+last one dies is a time that some plan reaches, shown by its replay. Where quiet hours leave so few patterns that all
+of them can be run, that is as far as any goes. Else that none can go beyond needs a bound; without one the weaker
+thing is said: what breaks, and when, even if the machine never stops and fuel never ends.
 """
 
 from __future__ import annotations
@@ -18,32 +18,24 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from math import inf
 
-import numpy as np
-
 from hearthold.engine.control import AlwaysOn
-from hearthold.engine.kernels.layout import Array
 from hearthold.engine.run import simulate, with_fuel
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan import objective as o
 from hearthold.plan.asked import NEXT_DAYS, Asked
+from hearthold.plan.hold import DEAR, Hold, longest_hold, stores_of
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.labels import FRESH, Before, View, even_layers, find_pattern
-from hearthold.plan.objective import HOUR_S, SLOT_S, SLOTS_A_DAY
-from hearthold.plan.polish import Pattern, costs_j, polish
-from hearthold.plan.problem import Problem, pose, shortened, switched_freely
+from hearthold.plan.objective import HOUR_S, SLOTS_A_DAY
+from hearthold.plan.polish import Pattern
+from hearthold.plan.problem import Problem, pose
 from hearthold.plan.remedies import Change, changes_for, joined
 from hearthold.plan.runplan import RunPlan, described
-from hearthold.plan.solve import BREACHES, FINE_BUCKETS, QUICK, solve
+from hearthold.plan.solve import QUICK, solve
 from hearthold.plan.words import clock, fails_sentence
 
-SURVIVE_WIDTH, WIDER = 60, 300
-DEAR = (1.0, 4.0, 16.0)  # shadow prices on fuel, as multiples of its own
-PASSES = (*((SURVIVE_WIDTH, shadow) for shadow in (0.0, *DEAR)), (WIDER, 0.0), (WIDER, DEAR[-1]))
 TRY_WIDTH = 30  # of the passes that compare remedies; half hours on the first day, hours later
-DRAWN_OUT_TRIES = 150
-BREACH_COLUMNS = (*BREACHES.values(), o.COLD_W_PER_K, o.FOOD_LOST_J, o.LOWEST_J_PER_K, o.LOWEST_C, o.PIPE_W,
-                  o.PIT_J_PER_M3, o.DRY_J_PER_M3, o.VITAL_W)  # fmt: skip
 JOINED_FROM = 6  # single remedies, the best, from which joined ones are made
 JOINED_MOST = 3  # remedies taken together, where none alone is enough
 
@@ -86,7 +78,7 @@ class Infeasible:
     fails_first: StoreKept  # in the plan that holds longest
     holds_until_s: float  # some plan keeps every limit at least so long, since the grid failed
     holding: Pattern  # that plan
-    cannot_beyond_s: float | None  # none can keep them longer: by a bound, where one is given
+    cannot_beyond_s: float | None  # none can keep them longer: all were run, or by a bound where one is given
     always_on: (
         StoreKept | None
     )  # what breaks first if the machine never stops and fuel never ends; None: nothing
@@ -124,102 +116,16 @@ def explain(
     plan = planned if planned is not None else described(problem, *solve(problem, QUICK, before))
     if plan.kept:
         return None
-    until_s, holding, fails = longest_hold(problem, before)
+    hold = longest_hold(problem, before)
     always = _always_on(problem)
-    beyond_s = beyond(problem, until_s) if beyond is not None else None
-    kinds = {s.kind for s in plan.stores if s.hard and not s.kept} | {fails.kind}
+    beyond_s = hold.none_beyond_s
+    if beyond_s is None and beyond is not None:
+        beyond_s = beyond(problem, hold.until_s)
+    kinds = {s.kind for s in plan.stores if s.hard and not s.kept} | {hold.fails.kind}
     changes = changes_for(problem, kinds, begun=start is not None)
     remedies = compared(problem, lambda change: posed(change.house, change.fuel_m3), changes, before)
-    told = _statement(problem, until_s, fails, beyond_s, always)
-    return Infeasible(plan, fails, until_s, holding, beyond_s, always, remedies, told)
-
-
-def longest_hold(problem: Problem, before: Before = FRESH) -> tuple[float, Pattern, StoreKept]:
-    """How long some plan keeps every limit, that plan, and what fails first in its replay.
-
-    Passes in which any breach ends a label; fuel is cheap or more and more dear, labels few or many, comfort is free.
-    The longest counts; then it is drawn out.
-    """
-    prices = _breaches_alone(problem)
-    priced = [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
-    prices[priced] = problem.prices[priced]
-    least = min(float(prices[column]) for column in BREACHES.values())
-
-    def one(width: int, shadow: float) -> tuple[int, Pattern]:
-        found = find_pattern(
-            problem,
-            even_layers(problem, 1),
-            width=width,
-            before=before,
-            most_j=0.99 * least,
-            view=View(prices=prices, shadow=shadow),
-        )
-        return found.reached, found.on
-
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
-        passes = list(pool.map(one, *zip(*PASSES, strict=True)))
-    reached = max(r for r, _ in passes)
-    least_s = problem.lead_s + reached * SLOT_S if reached else 0.0
-    longest = {on.tobytes(): on for r, on in passes if r == reached}
-    return max((_longer(problem, on, least_s, before) for on in longest.values()), key=lambda h: h[0])
-
-
-def _longer(
-    problem: Problem, on: Pattern, least_s: float, before: Before
-) -> tuple[float, Pattern, StoreKept]:
-    """A pattern, drawn out where that helps. Of water only the time from which jugs stand in for it is known."""
-    until_s, _, fails = held = _held(problem, on, least_s)
-    if until_s >= problem.length_s or fails.kind == "water":
-        return held
-    drawn = [
-        _held(problem, _drawn_out(problem, on, until_s, width, before)) for width in (SURVIVE_WIDTH, WIDER)
-    ]
-    return max((held, *(h for h in drawn if h[2].kind != "water")), key=lambda h: h[0])
-
-
-def _held(problem: Problem, on: Pattern, least_s: float = 0.0) -> tuple[float, Pattern, StoreKept]:
-    """How long a pattern keeps every limit, by its replay, and what fails then (or is nearest to it).
-
-    `least_s`: for how long it is known to keep them. Water is first missed when jugs begin to stand in for it.
-    """
-    stores = _stores_of(problem, on)
-    broken = first_broken(stores)
-    if broken is None:  # kept to the end of the horizon after all
-        return problem.length_s, on, min((s for s in stores if s.hard), key=lambda s: s.margin)
-    return max(least_s, broken.first_s), on, broken
-
-
-def _drawn_out(problem: Problem, on: Pattern, until_s: float, width: int, before: Before) -> Pattern:
-    """The pattern changed in small ways so that what breaks within the hour after `until_s` does so as late and as
-    little as can be.
-    """
-    slots = min(problem.slots, int((until_s + HOUR_S - problem.lead_s) / SLOT_S) + 1)
-    prices = _breaches_alone(problem)
-    prices[list(BREACHES.values())] = 0.0  # the extents alone
-    short = switched_freely(replace(shortened(problem, slots), prices=prices))
-    starts = [on[:slots]]
-    near = find_pattern(short, even_layers(short, 1), width=width, buckets=FINE_BUCKETS, before=before)
-    starts += [near.on] if near.reached == slots else []
-    costs = costs_j(short, starts, before)
-    best, _ = polish(short, starts[int(np.argmin(costs))], float(costs.min()), DRAWN_OUT_TRIES, before)
-    return np.concatenate([best, np.zeros(problem.slots - slots, dtype=bool)])
-
-
-def _breaches_alone(problem: Problem) -> Array:
-    """Prices of breaches and their extents, and nothing else."""
-    prices = problem.prices.copy()
-    prices[[c for c in range(o.PRICE_COUNT) if c not in BREACH_COLUMNS]] = 0.0
-    return prices
-
-
-def _stores_of(problem: Problem, on: Pattern) -> tuple[StoreKept, ...]:
-    from hearthold.engine.control import RunPlan as Control
-
-    control = Control(problem.spells_of(on), problem.handling)
-    trace = simulate(
-        problem.plain, problem.outside, control, start_s=problem.start_s, hours=problem.length_s / HOUR_S
-    )
-    return stores_kept(problem.house, trace)
+    told = _statement(problem, hold, beyond_s, always)
+    return Infeasible(plan, hold.fails, hold.until_s, hold.pattern, beyond_s, always, remedies, told)
 
 
 def _always_on(problem: Problem) -> StoreKept | None:
@@ -273,7 +179,7 @@ def _try(problem: Problem, posed: Posed, change: Change, before: Before) -> Reme
     if best.value_j >= problem.objective.breach_j:
         other = find_pattern(changed, layers, width=TRY_WIDTH, before=before, view=View(shadow=DEAR[0]))
         best = min((best, other), key=lambda f: (f.reached < changed.slots, f.value_j))
-    stores = _stores_of(changed, best.on)
+    stores = stores_of(changed, best.on)
     broken = first_broken(stores)
     fuel = _fuel_of(changed, best.on, before)
     holds = inf if broken is None else broken.first_s
@@ -320,13 +226,11 @@ def _rank(remedy: Remedy) -> tuple[bool, int, float]:
     return not remedy.kept, _OUTLAYS.index(remedy.outlay) if remedy.kept else 0, remedy.cost_j
 
 
-def _statement(
-    problem: Problem, until_s: float, fails: StoreKept, beyond_s: float | None, always: StoreKept | None
-) -> str:
-    hours, fails_so = until_s / HOUR_S, fails_sentence(fails, problem.start_s % o.DAY_S)
+def _statement(problem: Problem, hold: Hold, beyond_s: float | None, always: StoreKept | None) -> str:
+    hours, fails_so = hold.until_s / HOUR_S, fails_sentence(hold.fails, problem.start_s % o.DAY_S)
     told = f"A plan made for that alone keeps every limit for {hours:.1f} h; then {fails_so}."
-    if until_s <= 0.0:
-        told = f"From the start {fails_sentence(fails, begun=True)}."
+    if hold.until_s <= 0.0:
+        told = f"From the start {fails_sentence(hold.fails, begun=True)}."
     if beyond_s is not None:
         told += f" No plan can keep them beyond {beyond_s / HOUR_S:.1f} h."
     if always is not None:
