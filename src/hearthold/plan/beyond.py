@@ -24,22 +24,19 @@ def cannot_beyond_s(problem: Problem, until_s: float, seconds: float = 1.5) -> f
     `until_s`: for how long some plan keeps them. None where the bound does not cover the house or rules nothing out.
     """
     holds = int((until_s - problem.lead_s) // SLOT_S)  # slots that some plan is known to keep
-    ruled_out, step, left_s = None, 1, seconds
-    while holds < problem.slots and left_s > 0.0 and (ruled_out is None or ruled_out - holds > 1):
-        if ruled_out is None:
-            tried = min(problem.slots, holds + step)
-            step *= 2
-        else:
-            tried = (holds + ruled_out) // 2
+    ruled_out, step, left_s = problem.slots + 1, 1, seconds
+    tried = problem.slots  # first of all: what the whole does not rule out, a part of it hardly will
+    while holds < tried < ruled_out and left_s > 0.0:
         bound = _bound_on_breaches(problem, tried, min(EACH_FRAC * seconds, left_s))
         left_s -= bound.seconds  # of the search alone: compiling it, once, does not count
         if bound.proven and bound.value_j >= _enough_j(problem):
             ruled_out = tried
-        elif tried == problem.slots or not (bound.proven or bound.seconds):  # or the house is not covered
-            break
+        elif tried == problem.slots:
+            return None
         else:
-            holds = tried
-    return None if ruled_out is None else problem.lead_s + ruled_out * SLOT_S
+            holds, step = tried, 2 * step
+        tried = min(holds + step, (holds + ruled_out) // 2)
+    return problem.lead_s + ruled_out * SLOT_S if ruled_out <= problem.slots else None
 
 
 def _enough_j(problem: Problem) -> float:

@@ -28,8 +28,8 @@ from hearthold.plan.problem import Problem, shortened, switched_freely
 from hearthold.plan.solve import BREACHES, FINE_BUCKETS
 
 SURVIVE_WIDTH, WIDER = 60, 300
-DEAR = (1.0, 4.0, 16.0)  # shadow prices on fuel, as multiples of its own
-PASSES = (*((SURVIVE_WIDTH, shadow) for shadow in (0.0, *DEAR)), (WIDER, 0.0), (WIDER, DEAR[-1]))
+DEAR = (1.0, 4.0, 16.0, 256.0)  # shadow prices on fuel, as multiples of its own
+PASSES = (*((SURVIVE_WIDTH, shadow) for shadow in (0.0, *DEAR)), (WIDER, DEAR[-1]))
 DRAWN_OUT_TRIES = 150
 BREACH_COLUMNS = (*BREACHES.values(), o.COLD_W_PER_K, o.FOOD_LOST_J, o.LOWEST_J_PER_K, o.LOWEST_C, o.PIPE_W,
                   o.PIT_J_PER_M3, o.DRY_J_PER_M3, o.VITAL_W)  # fmt: skip
