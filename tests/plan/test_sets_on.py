@@ -100,13 +100,16 @@ def test_no_start_of_a_proven_turn_may_stall(name):
             assert start.hard_frac <= 1.0 + 1e-9
 
 
-def test_on_cords_nothing_of_the_house_is_planned_for():
+def test_on_cords_a_routine_serves_what_has_a_plug_and_nothing_of_the_wiring():
     house = read_house(EXAMPLES / "tarn_hollow.toml")
     hookup = Hookup(kind="cords", cord={"wire": "14 AWG", "cable": "cord", "length": "75 ft"})
     plan = plan_house(replace(house, hookup=hookup), today=date(2026, 11, 25))
-    assert plan.routine is None
+    assert plan.routine is not None
+    assert "cord to Kitchen fridge" in plan.routine.switching
+    assert {"house", "water"} <= {s.store for s in plan.routine.stores if not s.kept}
+    assert next(s for s in plan.routine.stores if s.store == "fridge").kept
     assert plan.load_calculation is None
-    assert plan.fuel.day_need_m3 is None
+    assert plan.fuel.day_need_m3 == plan.routine.fuel_day_m3
     assert plan.choice.turns == ()
     assert plan.chain.delivered_w == pytest.approx(1800.0)
     # the sump pump plugs in and starts on top of the other appliances; the well pump is wired in

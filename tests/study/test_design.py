@@ -10,6 +10,7 @@ from hearthold.house.supply import HookupKind
 from hearthold.physics.conductors import voltage_drop_two_wire_v
 from hearthold.reference.conductors import conductor
 from hearthold.sizing.chain import chain
+from hearthold.sizing.cords import MOST_CORDS, plan_cords
 from hearthold.sizing.gridside import grid_feeder, grid_load_a
 from hearthold.sizing.loadcalc import whole_house
 from hearthold.sizing.supply import supply
@@ -17,7 +18,7 @@ from hearthold.study.batterysize import MARGIN_FRAC, NIGHT_S, USABLE, battery_fo
 from hearthold.study.design import Design, NotPossible, design
 from hearthold.study.hookups import COMPARED, TRAITS, Way
 from hearthold.study.path import smallest_run
-from hearthold.study.rewire import MOST_CORDS, must_carry, plan_cords, wanted_circuits
+from hearthold.study.rewire import must_carry, wanted_circuits
 from hearthold.study.spending import spending
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -101,8 +101,9 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.simulation import Simulated, account_of, clock_s, running_of
     from hearthold.sizing.conditions import harshest_month
+    from hearthold.sizing.cords import on_cords
 
-    house = read(path)
+    house = on_cords(read(path))
     outside = month_with_sun(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
     running = running_of(asked, house)
@@ -121,10 +122,11 @@ def outage(
     from hearthold.plan.asked import Asked
     from hearthold.plan.outage import Span, plan_outage
     from hearthold.sizing.conditions import harshest_month
+    from hearthold.sizing.cords import on_cords
     from hearthold.study.chosen import outages_of
     from hearthold.study.lengths import lengths_s
 
-    house = read(path, today)
+    house = on_cords(read(path, today))
     down_s = down_for_s(asked.down)
     read_in = read_now(
         house,

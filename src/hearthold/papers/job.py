@@ -16,6 +16,7 @@ from hearthold.reference import cautions
 from hearthold.reference.local_words import in_local_words
 from hearthold.rules.case import Case
 from hearthold.rules.words import fuel_words
+from hearthold.sizing.cords import on_cords
 from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.order import switch_on_order
 
@@ -149,8 +150,8 @@ class Job:
         return f"a lamp with a plug, for {load.name}" if is_lighting(load) else load.name
 
     def circuit(self, ident: str) -> str:
-        """A circuit's name; its id where the house has none of that id."""
-        found = self.house.circuit_by_id.get(ident)
+        """A circuit's or a cord's name; its id where the house has none of that id."""
+        found = on_cords(self.house).circuit_by_id.get(ident)
         return found.name if found else ident
 
     def load(self, ident: str) -> str:

@@ -24,6 +24,7 @@ from hearthold.sizing.burn import Burn, burn
 from hearthold.sizing.calculation import LoadCalculation
 from hearthold.sizing.chain import Chain, battery_chain, chain, cord_chain
 from hearthold.sizing.conditions import Conditions, conditions, harshest_month
+from hearthold.sizing.cords import on_cords
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
@@ -67,12 +68,12 @@ def plan_house(
     main = next((s for s in found if s.fuel is asked.fuel), None)
     line = burn(house, asked.fuel) if main is not None else None
     path = _way_in(house, main) if main is not None and house.hookup is not None else None
-    # on cords no circuit is fed: nothing to choose among, and nothing that a routine could keep
+    # on cords no circuit is fed and there is nothing to choose among; a routine serves what the cords reach
     fed = () if house.on_cords else None
     to_panel = None if house.on_cords else path
     chosen = choose(house, main, fed, path=to_panel) if main is not None and path is not None else None
-    planned = main is not None and not house.on_cords
-    routine = _routine(house, weather, asked.fuel, chosen, progress) if planned else None
+    served = None if house.on_cords else chosen
+    routine = _routine(on_cords(house), weather, asked.fuel, served, progress) if main is not None else None
     fuel_plan = _fuel_plan(house, asked, weather, found, line, routine) if line is not None else None
     case = Case(house, weather, today, _played(routine, fuel_plan))
     return Plan(

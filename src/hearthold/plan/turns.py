@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.control import Step
 from hearthold.house.loads import Priority
+from hearthold.house.supply import HookupKind
 from hearthold.plan.choice import Choice, choose
 from hearthold.plan.words import listed
 from hearthold.sizing.order import Step as Switch
@@ -58,15 +59,23 @@ class Turns:
         return len(self.turns) - 1
 
     def sentence(self, house: House) -> str:
-        """What to do at the panel during a spell; empty where one set serves."""
+        """What to do during a spell: at the panel, empty where one set serves; on cords, what to plug in too."""
+        told, first = [], self._plugged(house)
         if self.changes < 1:
-            return ""
-        told = []
+            return first
         for turn in self.turns[1:-1]:
             own = [house.circuit_by_id[c].name for c in turn.circuits]
             told.append(f"{turn.from_s / MINUTE_S:.0f} minutes after the start have on only {listed(own)}")
         back = f"from minute {self.turns[-1].from_s / MINUTE_S:.0f} the first set again"
-        return f"In each spell, if it lasts so long: {'; '.join([*told, back])}."
+        return f"{first} In each spell, if it lasts so long: {'; '.join([*told, back])}.".lstrip()
+
+    def _plugged(self, house: House) -> str:
+        """The cords in the order of plugging in; empty for a house that is not on cords."""
+        if house.hookup is None or house.hookup.kind is not HookupKind.CORDS or not self.order:
+            return ""
+        cords = "; ".join(house.circuit_by_id[c].name for c in self.order)
+        told = f"Plug in one at a time, in this order: {cords}."
+        return f"{told} What is wired in, as a boiler or a pump, no cord reaches."
 
 
 def one_turn(house: House, circuits: Iterable[str] | None = None) -> Turns:

@@ -12,13 +12,14 @@ from hearthold.plan.choice import Choice, choose
 from hearthold.reference.generator import fuel_power_ratio
 from hearthold.reference.reader import table
 from hearthold.sizing.burn import burn
+from hearthold.sizing.cords import Cord, with_cords
 from hearthold.sizing.fuel import amount_m3, stock_m3
 from hearthold.sizing.loadcalc import whole_house
 from hearthold.sizing.supply import supply
 from hearthold.study import batterysize, ladder
 from hearthold.study.hookups import TRAITS, Traits, Way, hindrance
 from hearthold.study.path import hookup_of
-from hearthold.study.rewire import Cord, must_carry, wanted_circuits, with_cords, with_panel
+from hearthold.study.rewire import must_carry, wanted_circuits, with_panel
 
 if TYPE_CHECKING:
     from hearthold.house.house import House

@@ -107,7 +107,8 @@ def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
         yield "No machine with a hookup is in the house file, so nothing can stay on yet."
         return
     if plan.chain is not None and plan.chain.end == EACH_CORD:
-        yield "Cords feed single appliances: nothing of the house's wiring is on, and no routine is worked out."
+        plugged = plan.routine.switching if plan.routine is not None else "No routine is worked out."
+        yield f"Cords feed single appliances: nothing of the house's wiring is on. {plugged}"
         return
     found = plan.choice
     turned = [c.name for c in found.circuits if c.turns and c.circuit not in found.together]

@@ -16,6 +16,7 @@ from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words, sorted_out
 from hearthold.faces.simulation import finite
+from hearthold.house.supply import HookupKind
 from hearthold.papers.words.kept import broken, drain_words
 
 if TYPE_CHECKING:
@@ -47,8 +48,9 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield from _spells(plan)
     yield pairs([*_figures(plan, say), *_fuel_now(found, say)])
     yield from cautions_of(sheet, "never_indoors", "co_distance", "cool_before_refuel")
-    yield heading("At the panel", page)
-    yield from _panel(sheet, plan)
+    cords = found.house.hookup is not None and found.house.hookup.kind is HookupKind.CORDS
+    yield heading("At the machine" if cords else "At the panel", page)
+    yield from _panel(sheet, plan, cords)
     yield heading("What is kept", page)
     yield kept_table(plan.stores, say)
     yield sentence(
@@ -144,13 +146,16 @@ def _fuel_now(found: PlannedOutage, say: Say) -> Iterator[tuple[str, str]]:
     yield "fuel now", f"{told}{more}"
 
 
-def _panel(sheet: Sheet, plan: RunPlan) -> Iterator[RenderableType]:
-    """Circuits in the order of least peak, and what is switched later in a spell."""
-    yield sentence(f"One at a time, in this order: {names([sheet.circuit(c) for c in plan.circuits], 60)}.")
+def _panel(sheet: Sheet, plan: RunPlan, cords: bool) -> Iterator[RenderableType]:
+    """Circuits in the order of least peak, and what is switched later in a spell; of cords both are one sentence."""
+    if not cords:
+        yield sentence(
+            f"One at a time, in this order: {names([sheet.circuit(c) for c in plan.circuits], 60)}."
+        )
     if plan.switching:
         yield sentence(plan.switching)
     yield from gave_way(plan.gave_way)
-    yield from cautions_of(sheet, "transfer_order")
+    yield from cautions_of(sheet, "cords" if cords else "transfer_order")
 
 
 def _trouble(trouble: Infeasible, say: Say) -> Iterator[RenderableType]:
