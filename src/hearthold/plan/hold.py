@@ -104,13 +104,40 @@ def _longer(
 def _held(problem: Problem, on: Pattern, least_s: float = 0.0) -> tuple[float, Pattern, StoreKept]:
     """How long a pattern keeps every limit, by its replay, and what fails then (or is nearest to it).
 
-    `least_s`: for how long it is known to keep them. Water is first missed when jugs begin to stand in for it.
+    `least_s`: for how long it is known to keep them.
     """
     stores = stores_of(problem, on)
-    broken = first_broken(stores)
+    broken = _first_failing(problem, on, stores)
     if broken is None:  # kept to the end of the horizon after all
         return problem.length_s, on, min((s for s in stores if s.hard), key=lambda s: s.margin)
     return max(least_s, broken.first_s), on, broken
+
+
+def _first_failing(problem: Problem, on: Pattern, stores: tuple[StoreKept, ...]) -> StoreKept | None:
+    """The store whose limit breaks first. Taps run dry before the jugs do: of water only the slot is known in which
+    what stands in jugs is used up.
+    """
+    broken = first_broken(stores)
+    if broken is None or broken.kind != "water":
+        return broken
+    edge_s = _edge_s(problem, _slots_kept(problem, on))
+    others = first_broken(tuple(s for s in stores if s.kind != "water"))
+    if others is not None and others.first_s < edge_s + SLOT_S:
+        return others
+    return replace(broken, first_s=edge_s)
+
+
+def _slots_kept(problem: Problem, on: Pattern) -> int:
+    """Slots at whose end a pattern has broken nothing, by replays cut short; accounts only grow."""
+    free = switched_freely(replace(problem, prices=_breaches_alone(problem)))
+    kept, broken = 0, problem.slots
+    while broken - kept > 1:
+        tried = (kept + broken) // 2
+        if costs_j(shortened(free, tried), [on[:tried]])[0] > 0.0:
+            broken = tried
+        else:
+            kept = tried
+    return kept
 
 
 def _drawn_out(problem: Problem, on: Pattern, until_s: float, width: int, before: Before) -> Pattern:

@@ -131,7 +131,8 @@ def explain(
 def _always_on(problem: Problem) -> StoreKept | None:
     """What breaks first if the machine runs from the first moment on with fuel that never ends.
 
-    Nothing is said where circuits go in turns: a spell without end has each turn but once.
+    Nothing is said where circuits go in turns: a spell without end has each turn but once. Nor of water, which jugs
+    stand in for nobody knows how long.
     """
     if problem.turns.changes > 0:
         return None
@@ -140,7 +141,7 @@ def _always_on(problem: Problem) -> StoreKept | None:
     trace = simulate(
         endless, problem.outside, control, start_s=problem.start_s, hours=problem.length_s / HOUR_S
     )
-    return first_broken(stores_kept(problem.house, trace))
+    return first_broken(tuple(s for s in stores_kept(problem.house, trace) if s.kind != "water"))
 
 
 def compared(
