@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +11,7 @@ import numpy as np
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.rows import inside
 from hearthold.plan.objective import DAY_S, SLOT_S
+from hearthold.plan.threads import side_by_side
 
 if TYPE_CHECKING:
     from hearthold.engine.kernels.layout import Array, Ints
@@ -29,16 +30,24 @@ class Outlook:
     rows: Array
     stores: tuple[int, ...]
     food_must_break: bool
+    warm_c: float = 0.0  # walls and floors to which the two rooms of the table belong
+    cool_c: float = 0.0
+
+    def held_warm(self) -> Outlook:
+        """The same where rooms are taken to be as warm as the heating holds them, however cold the house is."""
+        return replace(self, cool_c=-c.FAR)
 
     def seen(self, at: Ints) -> Any:
         """As the label kernel reads it. `at`: places in a state (see `layout`)."""
         from hearthold.plan.kernels.ahead import Ahead
 
         places = [int(at[c.B_COLD]) + k * c.D_COUNT + c.D_SHELL for k in self.stores]
-        return Ahead(self.table, self.rows, np.array(places, dtype=np.int64), SHARE_FRAC)
+        return Ahead(
+            self.table, self.rows, np.array(places, dtype=np.int64), self.warm_c, self.cool_c, SHARE_FRAC
+        )
 
 
-NOTHING_AHEAD = Outlook(np.zeros((0, 1, 1, 1, 1)), np.zeros((0, 1)), (), False)
+NOTHING_AHEAD = Outlook(np.zeros((0, 2, 1, 1, 1, 1)), np.zeros((0, 1)), (), False)
 
 
 def outlook(problem: Problem) -> Outlook:
@@ -53,7 +62,7 @@ def outlook(problem: Problem) -> Outlook:
         return NOTHING_AHEAD
     made = [_store(problem, k) for k in stores]
     tables, rows = np.array([table for table, _, _ in made]), np.array([row for _, row, _ in made])
-    return Outlook(tables, rows, stores, any(must for _, _, must in made))
+    return Outlook(tables, rows, stores, any(must for _, _, must in made), *_rooms_c(problem))
 
 
 def _store(problem: Problem, k: int) -> tuple[Array, Array, bool]:
@@ -61,15 +70,20 @@ def _store(problem: Problem, k: int) -> tuple[Array, Array, bool]:
     from hearthold.plan.kernels import ahead as a
 
     row, patterns = _row(problem, k), problem.patterns
-    table = np.zeros((patterns.slots + 1, patterns.starts_a_day + 1, 1 + patterns.least_on, a.CELLS))
-    room_c, days = _room_c(problem, k), _days(problem)
+    table = np.zeros((2, patterns.slots + 1, patterns.starts_a_day + 1, 1 + patterns.least_on, a.CELLS))
+    days = _days(problem)
+    rooms = [(_room_c(problem, k, air_c), part) for air_c, part in zip(_rooms_c(problem), table, strict=True)]
+
+    def fill(room: tuple[Array, Array]) -> None:
+        a.look_ahead(row, room[0], days, room[1])
+
     place = min(a.CELLS_BELOW, max(0, round((_start_c(problem, k) - row[a.LOW_C]) / row[a.FINE_K])))
     row[a.BREACH_J] = problem.objective.breach_j
-    a.look_ahead(row, room_c, days, table)
-    must = float(table[0, 0, 0, place]) >= problem.objective.breach_j
+    side_by_side(fill, rooms)
+    must = float(table[a.WARM, 0, 0, 0, place]) >= problem.objective.breach_j
     if must:
         row[a.BREACH_J] = 0.0
-        a.look_ahead(row, room_c, days, table)
+        side_by_side(fill, rooms)
     return table, row, must
 
 
@@ -97,14 +111,26 @@ def _clock_s(problem: Problem) -> Array:
     return np.asarray(problem.start_s + problem.lead_s + SLOT_S * np.arange(problem.slots))
 
 
-def _room_c(problem: Problem, k: int) -> Array:
-    """How warm it is about the store: indoors as the heating holds it, or as warm as it is outdoors."""
-    par, cold = problem.compiled.world.par, problem.compiled.world.cold[k]
-    hour = (_clock_s(problem) // 3600.0).astype(int)
-    outdoor_c = problem.outside.outdoor_c[np.minimum(hour, len(problem.outside.outdoor_c) - 1)]
+def _rooms_c(problem: Problem) -> tuple[float, float]:
+    """A warm and a cool room: as the heating holds it, and as cool as is comfortable; as warm as it is outdoors, where
+    that is warmer.
+    """
+    par, wishes = problem.compiled.world.par, problem.house.wishes
     held_c = 0.5 * (par[c.P_HEAT_ON] + par[c.P_HEAT_OFF]) if par[c.P_HEATER_LOAD] >= 0.0 else par[c.P_AIR0]
-    air_c = max(float(held_c), float(outdoor_c.mean()))
-    return np.ascontiguousarray(cold[c.C_ROOM_AIR] * air_c + cold[c.C_ROOM_OUT] * outdoor_c)
+    out_c = _outdoor_c(problem).mean()
+    return float(max(held_c, out_c)), float(max(min(held_c, wishes.indoor_comfort_c), out_c))
+
+
+def _outdoor_c(problem: Problem) -> Array:
+    """Outdoors, slot by slot."""
+    hour = (_clock_s(problem) // 3600.0).astype(int)
+    return np.asarray(problem.outside.outdoor_c[np.minimum(hour, len(problem.outside.outdoor_c) - 1)])
+
+
+def _room_c(problem: Problem, k: int, air_c: float) -> Array:
+    """How warm it is about the store, by its place: as `air_c`, or as outdoors."""
+    cold = problem.compiled.world.cold[k]
+    return np.ascontiguousarray(cold[c.C_ROOM_AIR] * air_c + cold[c.C_ROOM_OUT] * _outdoor_c(problem))
 
 
 def _days(problem: Problem) -> Any:

@@ -48,7 +48,9 @@ NOT_WHILE_RUNNING = Bound(
     (),
     0.0,
 )
-REPLAN = Effort(strides=(2,), width=40, corridors=0, tries=0, always_tries=0, rules=0, later=4, after=48)
+REPLAN = Effort(
+    passes=((2, False), (2, True)), width=40, corridors=0, tries=0, always_tries=0, rules=0, later=4, after=48
+)
 
 
 @dataclass(frozen=True, slots=True)

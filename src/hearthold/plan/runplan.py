@@ -45,7 +45,9 @@ class PlannedSpell:
 
 @dataclass(frozen=True, slots=True)
 class Refuel:
-    """One filling of the machine's tank in the replay. It cools down first where it ran."""
+    """One filling of the machine's tank in the replay. It cools down first where it ran; at the start of a spell the
+    machine is cold.
+    """
 
     at_s: float
     poured_m3: float
@@ -124,7 +126,7 @@ def described(problem: Problem, on: Pattern, parts: CostParts, bound_j: float | 
         circuits=problem.turns.order,
         turns=problem.turns,
         switching=problem.turns.sentence(problem.house),
-        refuels=_refuels(trace, spells),
+        refuels=_refuels(problem, trace, spells),
         cost=parts,
         standing=standing(parts.total_j, bound_j, parts.kept),
         lower_bound_j=bound_j,
@@ -145,8 +147,12 @@ def described(problem: Problem, on: Pattern, parts: CostParts, bound_j: float | 
     )
 
 
-def _refuels(trace: Trace, spells: Sequence[PlannedSpell]) -> tuple[Refuel, ...]:
-    """Fillings as the engine's log has them; what was poured is what the stock lost in that minute."""
+def _refuels(problem: Problem, trace: Trace, spells: Sequence[PlannedSpell]) -> tuple[Refuel, ...]:
+    """Fillings as the engine's log has them; what was poured is what the stock lost in that minute.
+
+    The engine fills a machine as soon as it has cooled. Where everybody is asleep by then it is told for the next
+    start, and nothing else changes: nobody needs the fuel before.
+    """
     made = []
     for line in trace.log:
         if line.what is Happening.REFILL:
@@ -154,5 +160,7 @@ def _refuels(trace: Trace, spells: Sequence[PlannedSpell]) -> tuple[Refuel, ...]
             after = min(minute + 1, len(trace.stock_m3) - 1)
             poured = float(trace.stock_m3[minute] - trace.stock_m3[after])
             within = any(s.start_s < line.at_s < s.end_s for s in spells)
-            made.append(Refuel(line.at_s, poured, within))
+            asleep = not within and not problem.rules.is_awake(problem.start_s + line.at_s)
+            then_s = next((s.start_s for s in spells if s.start_s > line.at_s), line.at_s)
+            made.append(Refuel(then_s if asleep else line.at_s, poured, within))
     return tuple(made)

@@ -2,12 +2,12 @@
 
     on, parts = solve(problem)
 
-Two passes run side by side, one that decides quarter hours and one that decides half hours. After them, corridors
-about what each has found: passes in which only the quarter hours about each switch are free, with finer buckets,
-again and again about the best in hand. Where limits break, the breaches found are taken as given (one that cannot be
-avoided must not be put off in vain), and where fuel runs short, passes that ration it and the best daily rules take
-the place of corridors. Of what comes out, days that went well are put in the place of others, and the best is changed
-in small ways. Whatever the passes say, every candidate is priced by a replay, and the cheapest is given.
+A few passes run side by side, one that decides quarter hours and two that decide half hours. After them, corridors
+about the best of what they found: passes in which only the quarter hours about each switch are free, with finer
+buckets, again and again about the best in hand. Where limits break, the breaches found are taken as given (one that
+cannot be avoided must not be put off in vain), and where fuel runs short, passes that ration it and the best daily
+rules take the place of corridors. Of what comes out, days that went well are put in the place of others, and the best
+is changed in small ways. Whatever the passes say, every candidate is priced by a replay, and the cheapest is given.
 """
 
 from __future__ import annotations
@@ -58,7 +58,9 @@ NEAR_BUCKETS = Buckets(cold_run_s=600.0)
 FINE_BUCKETS = Buckets(cold_run_s=400.0)
 ENOUGH_FRAC = 1e-3  # a corridor that gains less has come to its end
 BEST_RULES = 8
-STARTS = 2  # plans, and daily rules, that small changes begin with; most tries go to the best of them
+STARTS = (
+    2  # plans from the first passes that are followed, and daily rules; most small changes go to the best
+)
 FIRST_TRIES = 60  # of each of them
 
 
@@ -67,16 +69,17 @@ class Effort:
     """How hard to search. Widths are labels a layer in a small house; a large one, whose labels take
     longer, has fewer.
 
-    `strides`: slots decided as one in the first passes, side by side; `near_width`, `corridors`, `reaches`: labels,
-    most passes and slots left free about each switch, in turn, of the corridors; `tries`: patterns run for small
-    changes at the end where limits break, `always_tries` where they are kept.
+    `passes`: the first, side by side: slots decided as one, and whether the house may cool in what is foreseen of
+    fridges; `near_width`, `corridors`, `reaches`: labels, most passes and slots left free about each switch, in turn,
+    of the corridors; `tries`: patterns run for small changes at the end where limits break, `always_tries` where they
+    are kept.
     """
 
-    strides: tuple[int, ...] = (1, 2)
-    width: int = 80
-    near_width: int = 80
+    passes: tuple[tuple[int, bool], ...] = ((1, False), (2, False), (2, True))
+    width: int = 56
+    near_width: int = 56
     corridors: int = 3
-    reaches: tuple[int, ...] = (2, 2, 1)
+    reaches: tuple[int, ...] = (2, 1, 1)
     tries: int = 200
     always_tries: int = 60
     rules: int = 60  # daily rules tried where fuel runs short, and climbed from; 0: none
@@ -85,7 +88,7 @@ class Effort:
     after: int = 96
 
 
-QUICK = Effort(strides=(2,), width=50, near_width=50, corridors=2, tries=100, always_tries=0)
+QUICK = Effort(passes=((2, False),), width=50, near_width=50, corridors=2, tries=100, always_tries=0)
 USUAL = Effort()
 THOROUGH = Effort(
     width=400,
@@ -105,15 +108,20 @@ def solve(problem: Problem, effort: Effort = USUAL, before: Before = FRESH) -> S
     """The best pattern found and its cost by replay."""
     foreseen = outlook(problem)
     prices = _without(problem, BREACHES) if foreseen.food_must_break else None
-    view = View(prices=prices, outlook=foreseen)
-    starts = _passes(problem, effort, before, [(stride, view) for stride in effort.strides])
-    found = _cheapest(problem, starts or [_never(problem)], before, len(effort.strides))
+    starts = _passes(problem, effort, before, _first_ways(effort, prices, foreseen))
+    found = _cheapest(problem, starts or [_never(problem)], before, STARTS)
     if not found[0][1].kept:
         return _where_limits_break(problem, effort, before, found, foreseen)
     kept = _days_repeated(problem, effort, before, [start for start in found if start[1].kept])
     ended = side_by_side(lambda start: _corridors(problem, start, effort, before), kept)
     best = _min(_days_repeated(problem, effort, before, ended))
     return _polished(problem, [best], effort.always_tries, before)
+
+
+def _first_ways(effort: Effort, prices: Array | None, foreseen: Outlook) -> list[tuple[int, View]]:
+    """Stride and view of each of the first passes."""
+    warm = foreseen.held_warm()
+    return [(stride, View(prices, outlook=foreseen if cools else warm)) for stride, cools in effort.passes]
 
 
 def _min(found: Sequence[Solution]) -> Solution:
@@ -197,14 +205,16 @@ def _where_limits_break(
     """Passes with the breaches found taken as given where they were not, and corridors; or, where there is too little
     fuel, passes that ration it and daily rules. Then days repeated, and small changes.
     """
-    eased, plain = View(prices=_eased(problem, found[0][1]), outlook=foreseen), [on for on, _ in found]
+    prices, plain = _eased(problem, found[0][1]), [on for on, _ in found]
     rules: list[Pattern] = []
     if _is_scarce(problem, found[0][1]):
-        rules, *more = side_by_side(lambda way: way(), _ways_to_ration(problem, effort, before, eased))
+        rules, *more = side_by_side(
+            lambda way: way(), _ways_to_ration(problem, effort, before, View(prices, outlook=foreseen))
+        )
         starts = _cheapest(problem, [*plain, *(on for some in more for on in some)], before, len(RATIONED))
     else:
-        ways = [] if foreseen.food_must_break else [(stride, eased) for stride in effort.strides]
-        starts = _cheapest(problem, [*plain, *_passes(problem, effort, before, ways)], before, 2)
+        again = [] if foreseen.food_must_break else _first_ways(effort, prices, foreseen)
+        starts = _cheapest(problem, [*plain, *_passes(problem, effort, before, again)], before, STARTS)
         starts = side_by_side(lambda s: _corridors(problem, s, effort, before, foreseen), starts)
     starts = sorted(_days_repeated(problem, effort, before, starts), key=_cost_j)[:STARTS]
     ruled = _cheapest(problem, rules, before, STARTS) if rules else []

@@ -2,8 +2,9 @@
 
 A label that has just run and one that soon must look alike by what they have cost; what tells them apart is when the
 next spell falls due, and whether somebody must get up for it. One store by itself is small enough to work that out
-backwards, slot by slot, over its temperature, the spells begun today and how long the machine has run. The answer is
-a guess that orders labels, and no bound: rooms are as warm as expected, and of several fridges the dearest speaks.
+backwards, slot by slot, over its temperature, the spells begun today and how long the machine has run, once in a warm
+and once in a cool room: in a house that has cooled it may last the night. The answer is a guess that orders labels, and
+no bound: rooms stay as warm as they are, and of several fridges the dearest speaks.
 """
 
 from __future__ import annotations
@@ -12,20 +13,23 @@ from typing import NamedTuple
 
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
-from hearthold.engine.kernels.layout import FAR, Array, Ints
+from hearthold.engine.kernels.layout import FAR, S_MASS, Array, Ints
 from hearthold.plan.kernels.price import SOURCES
 
 LOW_C, LIMIT_C, FINE_K, COARSE_K, SET_C, FADE_FRAC, COOL_K, BREACH_J, OVER_J_PER_K = 0, 1, 2, 3, 4, 5, 6, 7, 8
 ROW_COUNT = 9  # of a store: see `plan.ahead`
 CELLS_BELOW, CELLS = 20, 32  # temperatures up to the limit, and in all
+WARM, COOL = 0, 1  # rooms of a table
 
 
 class Ahead(NamedTuple):
     """Tables of the stores that are looked ahead for; none where there is nothing to say."""
 
-    table: Array  # (stores, slots + 1, spells a day + 1, 1 + shortest spell in slots, CELLS) J
+    table: Array  # (stores, rooms, slots + 1, spells a day + 1, 1 + shortest spell in slots, CELLS) J
     rows: Array  # (stores, ROW_COUNT)
     places: Ints  # (stores,) of their temperatures in a state
+    warm_c: float  # walls and floors to which the two rooms belong
+    cool_c: float
     share: float  # of the table that counts
 
 
@@ -105,11 +109,17 @@ def look_ahead(row: Array, room_c: Array, days: Days, table: Array) -> None:
 
 @kernel
 def ahead_j(ahead: Ahead, on: int, age: int, begun: int, slot: int, state: Array) -> float:
-    """What the stores still ask for at a slot's edge: the dearest of them, as much of it as counts."""
+    """What the stores still ask for at a slot's edge, as warm as the house is now: the dearest of them, as much of it
+    as counts.
+    """
     most_j = 0.0
-    begun = min(begun, ahead.table.shape[2] - 1)
-    mode = min(age, ahead.table.shape[3] - 1) if on == 1 else 0
+    begun = min(begun, ahead.table.shape[3] - 1)
+    mode = min(age, ahead.table.shape[4] - 1) if on == 1 else 0
+    cooled = (ahead.warm_c - state[S_MASS]) / max(ahead.warm_c - ahead.cool_c, 0.1)
+    cooled = min(1.0, max(0.0, cooled))
     for k in range(ahead.table.shape[0]):
         place = cell(bare(ahead.rows[k]), state[ahead.places[k]])
-        most_j = max(most_j, between(bare(ahead.table[k, slot, begun, mode]), place))
+        warm_j = between(bare(ahead.table[k, WARM, slot, begun, mode]), place)
+        cool_j = between(bare(ahead.table[k, COOL, slot, begun, mode]), place)
+        most_j = max(most_j, (1.0 - cooled) * warm_j + cooled * cool_j)
     return float(ahead.share * most_j)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from rich.console import Console, RenderableType
@@ -22,7 +22,7 @@ from hearthold.papers.words.kept import broken, drain_words
 if TYPE_CHECKING:
     from hearthold.faces.outage import PlannedOutage
     from hearthold.plan.infeasible import Infeasible, Remedy
-    from hearthold.plan.runplan import RunPlan
+    from hearthold.plan.runplan import Refuel, RunPlan
 
 DAY_S = 86400.0
 BETTER_SHOWN = 8  # of what is not enough; the rest loses more
@@ -115,14 +115,21 @@ def _spell_rows(plan: RunPlan) -> Iterator[tuple[str, ...]]:
     ends = [*(s.start_s for s in plan.spells[1:]), plan.horizon_s]
     for spell, until_s in zip(plan.spells, ends, strict=True):
         at_s = plan.fails_at_s + spell.start_s
-        poured = any(spell.start_s < r.at_s <= until_s for r in plan.refuels)
+        poured = [r for r in plan.refuels if spell.start_s < r.at_s <= until_s]
         yield (
             str(int(at_s // DAY_S) + 1),
             clock(at_s),
             clock(plan.fails_at_s + spell.end_s),
             duration(spell.length_s),
-            "let it cool, refuel" if poured else "",
+            _then(poured, until_s),
         )
+
+
+def _then(poured: Sequence[Refuel], next_s: float) -> str:
+    """When the tank is filled after a spell: once the set is cold, or in the morning where everybody sleeps by then."""
+    if not poured:
+        return ""
+    return "refuel before the next" if all(r.at_s == next_s for r in poured) else "let it cool, refuel"
 
 
 def _figures(plan: RunPlan, say: Say) -> Iterator[tuple[str, str]]:
