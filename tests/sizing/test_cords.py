@@ -10,7 +10,7 @@ import pytest
 from hearthold.house.house import House
 from hearthold.house.reader import read_house
 from hearthold.house.supply import HookupKind
-from hearthold.sizing.cords import MOST_CORDS, on_cords, with_cords
+from hearthold.sizing.cords import MOST_CORDS, cords_laid, with_cords
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -23,7 +23,7 @@ def example(name: str, kind: HookupKind) -> House:
 
 @pytest.mark.parametrize("name", ["tarn_hollow", "skerrow_croft"])
 def test_cords_feed_a_few_appliances_and_nothing_that_is_wired_in(name: str) -> None:
-    house = on_cords(example(name, HookupKind.CORDS))
+    house = cords_laid(example(name, HookupKind.CORDS))
     fed = {x.id for c in house.fed_circuits for x in house.loads_on(c.id)}
     assert 1 <= len(house.fed_circuits) <= MOST_CORDS
     assert {c.id for c in house.fed_circuits} == {f"cord_{i + 1}" for i in range(len(house.fed_circuits))}
@@ -34,17 +34,17 @@ def test_cords_feed_a_few_appliances_and_nothing_that_is_wired_in(name: str) -> 
 @pytest.mark.parametrize("kind", [k for k in HookupKind if k is not HookupKind.CORDS])
 def test_any_other_house_is_as_it_was(kind: HookupKind) -> None:
     house = example("tarn_hollow", kind)
-    assert on_cords(house) is house
+    assert cords_laid(house) is house
 
 
 def test_cords_are_laid_once() -> None:
-    house = on_cords(example("tarn_hollow", HookupKind.CORDS))
-    assert on_cords(house) is house
+    house = cords_laid(example("tarn_hollow", HookupKind.CORDS))
+    assert cords_laid(house) is house
     assert with_cords(example("tarn_hollow", HookupKind.CORDS), house.system.leg_voltage_v)[0] == house
 
 
 def test_what_floods_or_spoils_first_gets_a_cord_first() -> None:
     """FoodSafety.gov: a fridge keeps 4 h, a freezer 24 to 48 h. The pit of the farm overflows within ten hours."""
-    house = on_cords(example("tarn_hollow", HookupKind.CORDS))
+    house = cords_laid(example("tarn_hollow", HookupKind.CORDS))
     first = [house.loads_on(c.id)[0].id for c in house.fed_circuits]
     assert first[:3] == ["cpap", "sump_pump", "fridge"]

@@ -101,9 +101,9 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.simulation import Simulated, account_of, clock_s, running_of
     from hearthold.sizing.conditions import harshest_month
-    from hearthold.sizing.cords import on_cords
+    from hearthold.sizing.cords import cords_laid
 
-    house = on_cords(read(path))
+    house = cords_laid(read(path))
     outside = month_with_sun(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
     running = running_of(asked, house)
@@ -122,11 +122,11 @@ def outage(
     from hearthold.plan.asked import Asked
     from hearthold.plan.outage import Span, plan_outage
     from hearthold.sizing.conditions import harshest_month
-    from hearthold.sizing.cords import on_cords
+    from hearthold.sizing.cords import cords_laid
     from hearthold.study.chosen import outages_of
     from hearthold.study.lengths import lengths_s
 
-    house = on_cords(read(path, today))
+    house = cords_laid(read(path, today))
     down_s = down_for_s(asked.down)
     read_in = read_now(
         house,

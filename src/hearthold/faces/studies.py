@@ -66,12 +66,12 @@ def risk(
 
     A weather file named in the house file is read beside it. `house`: the one of that file, where it was read before.
     """
-    from hearthold.sizing.cords import on_cords
+    from hearthold.sizing.cords import cords_laid
     from hearthold.study.chosen import outages_of
     from hearthold.study.habit import usual_habit
     from hearthold.study.risk import risk as reckon
 
-    house = on_cords(house or read(path, today))
+    house = cords_laid(house or read(path, today))
     outages = outages_of(house, today, seed=seed, file=str(path))
     weather = _weather_of(house, path)
     habit = usual_habit(house, month=month, fuel=fuel, progress=progress)

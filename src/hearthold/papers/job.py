@@ -16,7 +16,7 @@ from hearthold.reference import cautions
 from hearthold.reference.local_words import in_local_words
 from hearthold.rules.case import Case
 from hearthold.rules.words import fuel_words
-from hearthold.sizing.cords import on_cords
+from hearthold.sizing.cords import cords_laid
 from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.order import switch_on_order
 
@@ -151,7 +151,7 @@ class Job:
 
     def circuit(self, ident: str) -> str:
         """A circuit's or a cord's name; its id where the house has none of that id."""
-        found = on_cords(self.house).circuit_by_id.get(ident)
+        found = cords_laid(self.house).circuit_by_id.get(ident)
         return found.name if found else ident
 
     def load(self, ident: str) -> str:

@@ -24,7 +24,7 @@ from hearthold.sizing.burn import Burn, burn
 from hearthold.sizing.calculation import LoadCalculation
 from hearthold.sizing.chain import Chain, battery_chain, chain, cord_chain
 from hearthold.sizing.conditions import Conditions, conditions, harshest_month
-from hearthold.sizing.cords import on_cords
+from hearthold.sizing.cords import cords_laid
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
@@ -73,7 +73,7 @@ def plan_house(
     to_panel = None if house.on_cords else path
     chosen = choose(house, main, fed, path=to_panel) if main is not None and path is not None else None
     served = None if house.on_cords else chosen
-    routine = _routine(on_cords(house), weather, asked.fuel, served, progress) if main is not None else None
+    routine = _routine(cords_laid(house), weather, asked.fuel, served, progress) if main is not None else None
     fuel_plan = _fuel_plan(house, asked, weather, found, line, routine) if line is not None else None
     case = Case(house, weather, today, _played(routine, fuel_plan))
     return Plan(

@@ -22,7 +22,7 @@ from hearthold.plan.routine import best_rules
 from hearthold.plan.runplan import RunPlan
 from hearthold.plan.solve import USUAL
 from hearthold.plan.turns import choices_of_time, usual_choice
-from hearthold.sizing.cords import on_cords
+from hearthold.sizing.cords import cords_laid
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -83,7 +83,7 @@ def plan_outage(
     Raises: InputError for a house without a machine, readings of what the house has not, or too little weather.
     """
     tell = progress or (lambda _: None)
-    house = on_cords(house)
+    house = cords_laid(house)
     shorter: tuple[float, ...] = ()
     if span.hours is not None:
         hours, sure_frac = float(ceil(span.hours)), 1.0

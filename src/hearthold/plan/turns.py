@@ -19,7 +19,6 @@ from typing import TYPE_CHECKING
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.control import Step
 from hearthold.house.loads import Priority
-from hearthold.house.supply import HookupKind
 from hearthold.plan.choice import Choice, choose
 from hearthold.plan.words import listed
 from hearthold.sizing.order import Step as Switch
@@ -71,7 +70,7 @@ class Turns:
 
     def _plugged(self, house: House) -> str:
         """The cords in the order of plugging in; empty for a house that is not on cords."""
-        if house.hookup is None or house.hookup.kind is not HookupKind.CORDS or not self.order:
+        if not house.on_cords or not self.order:
             return ""
         cords = "; ".join(house.circuit_by_id[c].name for c in self.order)
         told = f"Plug in one at a time, in this order: {cords}."

@@ -1,6 +1,6 @@
 """Cords in place of wiring: which appliances a few of them feed, each cord a circuit of its own.
 
-running = on_cords(house)    # the house itself, unless its hookup is cords
+running = cords_laid(house)    # the house itself, unless its hookup is cords
 """
 
 from __future__ import annotations
@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from hearthold.house.loads import Circuit, Load, Priority
 from hearthold.house.site import VoltageSystem
-from hearthold.house.supply import HookupKind
 from hearthold.reference.hookups import plugs_in
 from hearthold.sizing.chain import cord_plug_a
 
@@ -33,13 +32,13 @@ class Cord:
 
 
 @lru_cache(maxsize=8)
-def on_cords(house: House) -> House:
+def cords_laid(house: House) -> House:
     """What runs in a house whose hookup is cords: nothing of its wiring, only what the cords reach.
 
     The file says nothing of cords one by one, so the most wanted loads with a plug are taken, as in a hookup designed
     anew. Any other house comes back as it is, and so does one whose cords are laid already.
     """
-    if house.hookup is None or house.hookup.kind is not HookupKind.CORDS:
+    if not house.on_cords:
         return house
     laid = any(c.id == "cord_1" for c in house.circuits)
     return house if laid else with_cords(house, house.system.leg_voltage_v)[0]

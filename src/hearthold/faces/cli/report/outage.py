@@ -16,7 +16,6 @@ from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words, sorted_out
 from hearthold.faces.simulation import finite
-from hearthold.house.supply import HookupKind
 from hearthold.papers.words.kept import broken, drain_words
 
 if TYPE_CHECKING:
@@ -48,7 +47,7 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield from _spells(plan)
     yield pairs([*_figures(plan, say), *_fuel_now(found, say)])
     yield from cautions_of(sheet, "never_indoors", "co_distance", "cool_before_refuel")
-    cords = found.house.hookup is not None and found.house.hookup.kind is HookupKind.CORDS
+    cords = found.house.on_cords
     yield heading("At the machine" if cords else "At the panel", page)
     yield from _panel(sheet, plan, cords)
     yield heading("What is kept", page)
