@@ -15,6 +15,7 @@ from hearthold.sizing.conditions import conditions
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.sizing.conditions import Conditions
 
 DAY_H, YEAR_H = 24, 8760
 DEVIATION_K = 5.0  # of daily means about the month's normal in winter, mid latitudes (judgement)
@@ -58,12 +59,15 @@ def month_hours(house: House, month: int, harsh: bool = True, days: int = 32) ->
 
     Raises: InputError for a month that is none or a house without normals.
     """
-    weather = conditions(house, month, harsh)
-    clock = np.arange(DAY_H) + 0.5  # each hour stands for its middle
-    day = np.asarray(diurnal_c(clock.astype(np.float64), weather.outdoor_low_c, weather.outdoor_high_c))
+    return steady_hours(conditions(house, month, harsh), days)
+
+
+def steady_hours(weather: Conditions, days: int) -> Hours:
+    """The same day over and over, as the conditions have it."""
+    clock = np.arange(DAY_H, dtype=np.float64) + 0.5  # each hour stands for its middle
+    day = np.asarray(diurnal_c(clock, weather.outdoor_low_c, weather.outdoor_high_c))
     day += weather.outdoor_mean_c - day.mean()
-    first = sum(DAYS_OF_MONTH[: month - 1])
-    return Hours(np.tile(day, days), np.zeros(DAY_H * days), first)
+    return hours(np.tile(day, days), first_day=sum(DAYS_OF_MONTH[: weather.month - 1]))
 
 
 def year_hours(house: House, seed: int, years: int = 1, spare_days: int = 16) -> Hours:

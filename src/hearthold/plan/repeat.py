@@ -15,7 +15,7 @@ from hearthold.plan.problem import Problem
 
 DAYS = (1, 2)
 APART = SLOTS_A_DAY // 4  # slots between the moments from which a day is taken,
-MOMENTS = 50  # and how many there are at most, so that time grows with the outage and not with its square
+MOMENTS = 24  # and how many there are at most, so that time grows with the outage and not with its square
 ENOUGH_FRAC = 1e-4
 
 

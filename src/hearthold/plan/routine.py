@@ -25,9 +25,8 @@ from hearthold.engine.run import simulate
 from hearthold.engine.sunshine import spell_sun_frac, with_panels
 from hearthold.engine.trace import Trace
 from hearthold.engine.weather import Hours
-from hearthold.engine.weather import hours as hours_of
+from hearthold.engine.weather import steady_hours as weather_hours
 from hearthold.house.house import House
-from hearthold.physics.weather import DAYS_OF_MONTH, diurnal_c
 from hearthold.plan import rule_search, words
 from hearthold.plan.asked import Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
@@ -190,10 +189,7 @@ def _best_timed(problem: Problem, rules: list[Rule], turns: Sequence[Turns]) -> 
 
 def steady_hours(weather: Conditions, days: int, house: House | None = None) -> Hours:
     """The same day over and over, as the conditions have it; with power from the panels of a house."""
-    clock = np.arange(24, dtype=np.float64) + 0.5
-    day = np.asarray(diurnal_c(clock, weather.outdoor_low_c, weather.outdoor_high_c))
-    first = sum(DAYS_OF_MONTH[: weather.month - 1])
-    outside = hours_of(np.tile(day + weather.outdoor_mean_c - day.mean(), days), first_day=first)
+    outside = weather_hours(weather, days)
     return outside if house is None else with_panels(outside, house, spell_sun_frac(weather))
 
 
