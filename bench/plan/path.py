@@ -14,6 +14,7 @@ from typing import Any
 
 from cases import CASES
 
+import hearthold.plan.ahead
 import hearthold.plan.polish
 import hearthold.plan.rule_search
 import hearthold.plan.solve
@@ -59,7 +60,8 @@ def path_s(house: House, outside: Hours, days: int, rounds: int) -> tuple[float,
 
 
 def main(rounds: int) -> None:
-    for module in (hearthold.plan.polish, hearthold.plan.rule_search, hearthold.plan.solve):
+    plan = hearthold.plan
+    for module in (plan.ahead, plan.polish, plan.rule_search, plan.solve):
         module.side_by_side = one_by_one  # type: ignore[attr-defined]
     over = dict.fromkeys(DAYS, 0)
     print("| case | " + " | ".join(f"{days} d, s" for days in DAYS) + " |")
