@@ -44,8 +44,8 @@ def test_a_plan_without_fuel(without_fuel, capsys):
     assert "Pipes may freeze: shut off and drain" in told
 
 
-def test_a_run_given_by_hand_says_that_turns_are_left_out(capsys):
-    told = told_by(capsys, "simulate", HOUSE, "--run", "06:30/90min", "--hours", "24")
+def test_all_circuits_at_once_say_that_turns_are_left_out(capsys):
+    told = told_by(capsys, "simulate", HOUSE, "--run", "06:30/90min", "--hours", "24", "--together")
     assert "The turns in which plan and outage switch circuits are left out" in told
 
 
