@@ -98,9 +98,9 @@ static inline band levels_of(const home *h, const outage *o, const cold *c, cons
   return (level < d->shell) == o->running ? nearer(b, level, d->shell) : b;
 }
 
-/* When a node leaves a band, at most the longest step. */
-static inline double out_of(const modes *m, double x, pull p, band b, double within) {
-  return least(COLD_STEP_S, leaves(m, x, p, b, COLD_STEP_S, (spent){m->ef, m->es}, within));
+/* When a node leaves a band, at most by a given time. */
+static inline double out_of(const modes *m, double x, pull p, band b, double within, double by) {
+  return stays(x, p, b, by) ? by : least(by, leaves(m, x, p, b, COLD_STEP_S, (spent){m->ef, m->es}, within));
 }
 
 /* Heat into shell and core with the room as it is now. */
@@ -119,14 +119,14 @@ void foretell_cold(const home *h, outage *o, int k) {
   double f1 = heat.fast / m->c1, f2 = heat.slow / m->c2, per_k = c->by_air * c->ua / m->c1;
   band b = levels_of(h, o, c, d), room = room_margins(h, o); /* outdoors is constant until the hour */
   pull warm = pull_first(m, f1 + per_k * room.above, f2), cool = pull_first(m, f1 - per_k * room.below, f2);
-  double early = out_of(m, d->shell, warm, (band){-NEVER, b.above}, ROUGH_S);
-  early = least(early, out_of(m, d->shell, cool, (band){b.below, NEVER}, ROUGH_S));
+  double early = out_of(m, d->shell, warm, (band){-NEVER, b.above}, ROUGH_S, COLD_STEP_S);
+  early = out_of(m, d->shell, cool, (band){b.below, NEVER}, ROUGH_S, early);
   band food = {c->knot[d->seg1], c->knot[d->seg1 + 1]};
   if (early < HOP_FROM_S) {
     early = HOP_FROM_S;
     food = (band){most(b.below, food.below), least(b.above, food.above)};
   }
-  double out = out_of(m, d->shell, pull_first(m, f1, f2), food, EXACT_S);
+  double out = out_of(m, d->shell, pull_first(m, f1, f2), food, EXACT_S, early);
   if (out < early) {
     double slip = per_k * most(room.above, room.below) * out * most(1.0, heat.fast > 0.0 ? m->up1 : m->down1);
     early = slip > KNOT_SLIP_K ? KNOT_SHORT * out : out;
@@ -135,7 +135,7 @@ void foretell_cold(const home *h, outage *o, int k) {
   if (c->by_out != 0.0 && hour > d->at) early = least(early, hour - d->at); /* within the hour all is exact */
   if (c->g > 0.0) {
     food = (band){c->knot[d->seg2], c->knot[d->seg2 + 1]};
-    early = least(early, out_of(m, d->core, pull_second(m, f1, f2), food, ROUGH_S));
+    early = out_of(m, d->core, pull_second(m, f1, f2), food, ROUGH_S, early);
   }
   o->due[AT_COLD + k] = d->at + most(early, 1e-3);
 }

@@ -71,6 +71,12 @@ static inline band nearer(band b, double level, double x) {
   return b;
 }
 
+/* Whether x stays in the band up to t by its steepest alone: it never moves faster than both its parts at the start. */
+static inline bool stays(double x, pull p, band b, double t) {
+  double reach = (fabs(p.fast) + fabs(p.slow)) * t;
+  return x - reach > b.below && x + reach < b.above;
+}
+
 /* First time in (0, t_end] at which x leaves the band, NEVER if it stays; `end` is how far the modes are at t_end.
    The result is met within the square of `within` times the decay rate. */
 double leaves(const modes *m, double x, pull p, band b, double t_end, spent end, double within);

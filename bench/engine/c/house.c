@@ -77,9 +77,11 @@ void foretell_house(const home *h, outage *o) {
   }
   double dt = o->due[AT_HOUR] - o->air_at;
   rates f = rates_now(r, o);
-  spent end = dt == HOUR_S ? (spent){r->m.ef, r->m.es} : spend(&r->m, dt);
   pull p = pull_first(&r->m, f.f1, f.f2);
   o->drift = p.fast * r->m.ef + p.slow * r->m.es;
+  o->due[AT_HOUSE] = NEVER;
+  if (stays(o->air, p, b, dt)) return;
+  spent end = dt == HOUR_S ? (spent){r->m.ef, r->m.es} : spend(&r->m, dt);
   o->due[AT_HOUSE] = o->air_at + leaves(&r->m, o->air, p, b, dt, end, EXACT_S);
 }
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.band import nearer
-from hearthold.engine.kernels.decays import decay, first_crossing
+from hearthold.engine.kernels.decays import decay, first_crossing, stays
 from hearthold.engine.kernels.house import advance_house, outdoor_sum, outdoor_sum2, room_margins
 from hearthold.engine.kernels.layout import (
     A_COLD,
@@ -242,13 +242,13 @@ def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
     warmer, cooler = room_margins(w, s)  # outdoors is constant until the hour, with which the step ends
     ua = w[c + C_UA] / w[m + M_C1]
     warm, cool = ua * w[c + C_ROOM_AIR] * warmer, ua * w[c + C_ROOM_AIR] * cooler
-    early = _first_out(w, m, shell, f1 + warm, f2, M_W1, M_B1, -FAR, above, ROUGH_S)
-    early = min(early, _first_out(w, m, shell, f1 - cool, f2, M_W1, M_B1, below, FAR, ROUGH_S))
+    early = _first_out(w, m, shell, f1 + warm, f2, M_W1, M_B1, -FAR, above, ROUGH_S, COLD_STEP_S)
+    early = _first_out(w, m, shell, f1 - cool, f2, M_W1, M_B1, below, FAR, ROUGH_S, early)
     low, high = w[knots + s1], w[knots + s1 + 1]
     if early < HOP_FROM_S:
         early = HOP_FROM_S
         low, high = max(below, low), min(above, high)
-    out = _first_out(w, m, shell, f1, f2, M_W1, M_B1, low, high, EXACT_S)
+    out = _first_out(w, m, shell, f1, f2, M_W1, M_B1, low, high, EXACT_S, early)
     if out < early:
         slip = max(warm, cool) * out * max(1.0, w[m + M_UP1] if heat > 0.0 else w[m + M_DOWN1])
         early = KNOT_SHORT * out if slip > KNOT_SLIP_K else out
@@ -257,9 +257,7 @@ def foretell_cold(w: Array, at: Ints, s: Array, k: int) -> None:
             early, s[Q_HOUR] - s[d + D_AT]
         )  # within the hour it is constant outside, and all is exact
     if w[c + C_G] > 0.0:
-        early = min(
-            early, _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1], ROUGH_S)
-        )
+        early = _first_out(w, m, core, f2, f1, M_W2, M_B2, w[knots + s2], w[knots + s2 + 1], ROUGH_S, early)
     s[Q_FIRST + k] = s[d + D_AT] + max(early, 1e-3)
 
 
@@ -283,19 +281,21 @@ def _levels(w: Array, at: Ints, s: Array, k: int) -> tuple[float, float]:
 @kernel
 def _first_out(
     w: Array, m: int, t_c: float, own: float, other: float, own_column: int, other_column: int,
-    below: float, above: float, within_s: float,
+    below: float, above: float, within_s: float, most_s: float,
 ) -> float:  # fmt: skip
-    """When a node leaves a band, at most the longest step; its own and its neighbour's rates of change are given."""
+    """When a node leaves a band, at most `most_s`; its own and its neighbour's rates of change are given."""
     share = w[m + own_column]
     a_fast, a_slow = (
         share * own + w[m + other_column] * other,
         (1.0 - share) * own - w[m + other_column] * other,
     )
+    if stays(t_c, a_fast, a_slow, below, above, most_s):
+        return most_s
     end = t_c + a_fast * w[m + M_EF] + a_slow * w[m + M_ES]
     crossing = first_crossing(
         t_c, a_fast, a_slow, w[m + M_KF], w[m + M_KS], below, above, COLD_STEP_S, end, within_s
     )
-    return min(COLD_STEP_S, crossing)
+    return min(most_s, crossing)
 
 
 @kernel

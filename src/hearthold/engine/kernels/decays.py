@@ -39,6 +39,13 @@ def third(k_per_s: float, dt_s: float, twice: float) -> float:
     return (0.5 * dt_s * dt_s - twice) / k_per_s
 
 
+@kernel(inline=True)
+def stays(x0: float, a_fast: float, a_slow: float, below: float, above: float, dt_s: float) -> bool:
+    """Whether x stays inside by its steepest alone: it never moves faster than both its parts at the start."""
+    reach = (abs(a_fast) + abs(a_slow)) * dt_s
+    return x0 - reach > below and x0 + reach < above
+
+
 @kernel
 def _at(x0: float, a_fast: float, a_slow: float, k_fast: float, k_slow: float, t_s: float) -> float:
     e_fast, _ = decay(k_fast, t_s)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from hearthold.engine.jit import kernel
 from hearthold.engine.kernels.band import nearer
-from hearthold.engine.kernels.decays import decay, first_crossing, third
+from hearthold.engine.kernels.decays import decay, first_crossing, stays, third
 from hearthold.engine.kernels.layout import (
     A_SLOTS,
     AIR_LOSS_K,
@@ -218,13 +218,16 @@ def foretell_house(w: Array, at: Ints, s: Array) -> None:
     f1 = (w[P_U1] * (outdoor - air) + w[P_G] * (mass - air) + s[S_HEAT_W]) / w[P_C1]
     f2 = (w[P_U2] * (outdoor - mass) + w[P_G] * (air - mass)) / w[P_C2]
     a_fast, a_slow = w[P_W1] * f1 + w[P_B1] * f2, w[P_W2] * f1 - w[P_B1] * f2
+    s[S_DRIFT] = a_fast * w[P_EF] + a_slow * w[P_ES]
+    if stays(air, a_fast, a_slow, below, above, dt):
+        s[Q_HOUSE] = FAR
+        return
     if dt == HOUR_S:
-        end = air + a_fast * w[P_EF] + a_slow * w[P_ES]
+        end = air + s[S_DRIFT]
     else:
         e_fast, _ = decay(w[P_KF], dt)
         e_slow, _ = decay(w[P_KS], dt)
         end = air + a_fast * e_fast + a_slow * e_slow
-    s[S_DRIFT] = a_fast * w[P_EF] + a_slow * w[P_ES]
     s[Q_HOUSE] = t + first_crossing(air, a_fast, a_slow, w[P_KF], w[P_KS], below, above, dt, end, EXACT_S)
 
 
