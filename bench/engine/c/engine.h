@@ -210,6 +210,9 @@ typedef struct {
   task_now task[MOST_TASKS];
   uint32_t owed, at_work; /* tasks that are outstanding; of these, those that people are at */
   double ask_at;          /* when outstanding tasks are asked anew */
+  double work_at;         /* when the first of those under way is done */
+  double work_tap, work_hot; /* what they draw */
+  bool taps_ran;
   need_now need[MOST_MEDICAL];
   accounts sum_up;
   long events;

@@ -52,7 +52,7 @@ void add_task(const home *h, outage *o, int i) {
   advance_task(u, o->now);
   u->owed_s += h->task[i].need_s;
   o->owed |= 1u << i;
-  o->ask_at = -NEVER;
+  o->ask_at = o->work_at = -NEVER;
   double beyond = u->owed_s - h->task[i].most_s;
   if (beyond <= 0.0) return;
   u->owed_s -= beyond;
@@ -62,7 +62,10 @@ void add_task(const home *h, outage *o, int i) {
 /* People begin with a task, or leave it. */
 void go_to_task(outage *o, int i, bool ready) {
   o->at_work = ready ? o->at_work | 1u << i : o->at_work & ~(1u << i);
-  if (!ready) o->task[i].busy = false;
+  o->work_at = -NEVER;
+  if (ready) return;
+  advance_task(&o->task[i], o->now);
+  o->task[i].busy = false;
 }
 
 /* Ask for the load of a task or withdraw that; where it has none, people are at it while its circuit is live. */
@@ -97,7 +100,7 @@ static void ask_task(const home *h, outage *o, int i) {
 
 /* Ask for the loads of tasks that are outstanding, where something has changed for them. */
 void call_tasks(const home *h, outage *o) {
-  advance_tasks(h, o);
+  if (o->now >= o->work_at - 1e-9) advance_tasks(h, o);
   if (o->now >= o->ask_at - 1e-9) {
     o->ask_at = NEVER;
     for (uint32_t left = o->owed; left; left &= left - 1) ask_task(h, o, first_of(left));
@@ -105,22 +108,34 @@ void call_tasks(const home *h, outage *o) {
   o->due[AT_DONE] = least(o->due[AT_DONE], o->ask_at);
 }
 
-/* Set the draws of taps and tank from the time of day and the tasks now under way. */
-void run_tasks(const home *h, outage *o) {
-  double tap = h->slot[o->slot].tap, hot = h->slot[o->slot].hot;
-  int pump = h->water >= 0 ? h->level[h->water].load : -1; /* -1 too where the hookup does not feed it */
-  bool pumping = pump >= 0 && has(o->run, pump), fills = pumping || taps_run(h, o);
+/* Which of the tasks that people are at go on, what they draw, and when the first of them is done. */
+static void set_work(const home *h, outage *o) {
+  o->work_at = NEVER;
+  o->work_tap = o->work_hot = 0.0;
   for (uint32_t left = o->at_work; left; left &= left - 1) {
     int i = first_of(left);
     const task *k = &h->task[i];
     task_now *u = &o->task[i];
-    u->busy = k->hot != 0.0 || k->tap <= 0.0 || fills; /* nobody fills a can at a dry tap: it waits */
+    advance_task(u, o->now);
+    u->busy = k->hot != 0.0 || k->tap <= 0.0 || o->taps_ran; /* nobody fills a can at a dry tap: it waits */
     if (!u->busy) continue;
     u->at = o->now;
-    tap += k->tap;
-    hot += k->hot;
-    o->due[AT_DONE] = least(o->due[AT_DONE], o->now + u->owed_s);
+    o->work_tap += k->tap;
+    o->work_hot += k->hot;
+    o->work_at = least(o->work_at, o->now + u->owed_s);
   }
-  if (h->water >= 0) set_level(h, o, h->water, tap, pumping);
-  if (h->boiler.there) draw_hot(h, o, hot, taps_run(h, o));
+}
+
+/* Set the draws of taps and tank from the time of day and the tasks now under way. */
+void run_tasks(const home *h, outage *o) {
+  const slot *s = &h->slot[o->slot];
+  int pump = h->water >= 0 ? h->level[h->water].load : -1; /* -1 too where the hookup does not feed it */
+  bool pumping = pump >= 0 && has(o->run, pump), flows = pumping || taps_run(h, o);
+  if (o->now >= o->work_at - 1e-9 || flows != o->taps_ran) {
+    o->taps_ran = flows;
+    set_work(h, o);
+  }
+  o->due[AT_DONE] = least(o->due[AT_DONE], o->work_at);
+  if (h->water >= 0) set_level(h, o, h->water, s->tap + o->work_tap, pumping);
+  if (h->boiler.there) draw_hot(h, o, s->hot + o->work_hot, taps_run(h, o));
 }

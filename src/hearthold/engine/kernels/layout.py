@@ -205,28 +205,30 @@ S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_TOLD_W, S_ASK_AT, S_RULE_DIRTY, S_REFILL =
 )
 S_HOLD = 63  # under HELD, whether the machine is to run: a planner's hand
 # S_STEP: the step of the spell that is switched on next; S_OFF_AT: when the first live circuit is switched off;
-# S_ASK_AT: when outstanding tasks are asked anew, -FAR for the next time that anything is decided
-S_COUNT = 64
+# S_ASK_AT: when outstanding tasks are asked anew, -FAR for the next time that anything is decided; S_WORK_AT: when the
+# first of those under way is done, -FAR where they have changed; what they draw; whether the taps then gave water
+S_WORK_AT, S_WORK_TAP, S_WORK_HOT, S_TAPS_RUN = 64, 65, 66, 67
+S_COUNT = 68
 STANDING, RUNNING = 0.0, 1.0
 NO_SOURCE, MACHINE, INVERTER = 0.0, 1.0, 2.0
 
 # --- s, next: accumulators ------------------------------------------------------------------------------------------
-O_FIRST = 64
-O_FUEL_M3, O_RUN_S, O_NIGHT_RUN_S, O_STARTS, O_REFILLS, O_FUEL_TRIPS = 64, 65, 66, 67, 68, 69
-O_FUEL_OUT_AT, O_OVERLOADS, O_PEAK_A, O_PEAK_B, O_PEAK_N, O_PEAK_W = 70, 71, 72, 73, 74, 75
-O_PEAK_START_VA, O_ENERGY_J, O_WAIT_S, O_WAITS, O_AIR_MIN, O_AIR_LOW_S = 76, 77, 78, 79, 80, 81
-O_AIR_LOW_KS, O_AIR_FIRST, O_PIPE_MIN, O_PIPE_S, O_PIPE_FIRST, O_TANK_MIN = 82, 83, 84, 85, 86, 87
-O_TANK_LOW_S, O_TANK_FIRST, O_HOT_M3, O_HOT_SHORT_M3, O_HEAT_J, O_LOSS_J = 88, 89, 90, 91, 92, 93
-O_TANK_IN_J, O_TANK_OUT_J, O_BROUGHT_M3, O_BAT_IN_J, O_BAT_OUT_J, O_BAT_IDLE_J = 94, 95, 96, 97, 98, 99
-O_BAT_MIN_J, O_BAT_DOWN_S, O_BAT_FIRST, O_SOLAR_J, O_AIR_MAX, O_CHARGE_J = 100, 101, 102, 103, 104, 105
-O_STATUS, O_LOAD_J, O_BAT_SPILL_J, O_START_FAILS, O_AIR_END, O_MASS_END = 106, 107, 108, 109, 110, 111
-O_TANK_END, O_FUEL_END, O_STOCK_END, O_BAT_END, O_NEUTRAL, O_AIR_START = 112, 113, 114, 115, 116, 117
-O_MASS_START, O_EVENTS = 118, 119
+O_FIRST = 68
+O_FUEL_M3, O_RUN_S, O_NIGHT_RUN_S, O_STARTS, O_REFILLS, O_FUEL_TRIPS = 68, 69, 70, 71, 72, 73
+O_FUEL_OUT_AT, O_OVERLOADS, O_PEAK_A, O_PEAK_B, O_PEAK_N, O_PEAK_W = 74, 75, 76, 77, 78, 79
+O_PEAK_START_VA, O_ENERGY_J, O_WAIT_S, O_WAITS, O_AIR_MIN, O_AIR_LOW_S = 80, 81, 82, 83, 84, 85
+O_AIR_LOW_KS, O_AIR_FIRST, O_PIPE_MIN, O_PIPE_S, O_PIPE_FIRST, O_TANK_MIN = 86, 87, 88, 89, 90, 91
+O_TANK_LOW_S, O_TANK_FIRST, O_HOT_M3, O_HOT_SHORT_M3, O_HEAT_J, O_LOSS_J = 92, 93, 94, 95, 96, 97
+O_TANK_IN_J, O_TANK_OUT_J, O_BROUGHT_M3, O_BAT_IN_J, O_BAT_OUT_J, O_BAT_IDLE_J = 98, 99, 100, 101, 102, 103
+O_BAT_MIN_J, O_BAT_DOWN_S, O_BAT_FIRST, O_SOLAR_J, O_AIR_MAX, O_CHARGE_J = 104, 105, 106, 107, 108, 109
+O_STATUS, O_LOAD_J, O_BAT_SPILL_J, O_START_FAILS, O_AIR_END, O_MASS_END = 110, 111, 112, 113, 114, 115
+O_TANK_END, O_FUEL_END, O_STOCK_END, O_BAT_END, O_NEUTRAL, O_AIR_START = 116, 117, 118, 119, 120, 121
+O_MASS_START, O_EVENTS = 122, 123
 O_COUNT = 56
 
 # --- s, next: the queue, when each kind of event is due --------------------------------------------------------------
-Q_END, Q_HOUR, Q_SLOT, Q_CONTROL, Q_SWITCH, Q_BUSY, Q_FUEL, Q_READY = 120, 121, 122, 123, 124, 125, 126, 127
-Q_BACK, Q_OVER, Q_BATTERY, Q_HOUSE, Q_TANK, Q_DONE, Q_FIRST = 128, 129, 130, 131, 132, 133, 134
+Q_END, Q_HOUR, Q_SLOT, Q_CONTROL, Q_SWITCH, Q_BUSY, Q_FUEL, Q_READY = 124, 125, 126, 127, 128, 129, 130, 131
+Q_BACK, Q_OVER, Q_BATTERY, Q_HOUSE, Q_TANK, Q_DONE, Q_FIRST = 132, 133, 134, 135, 136, 137, 138
 QUEUE_STEP = 4  # the queue is as long as a multiple of this, and ends where the sets begin
 
 # --- s, tables: sets of loads, circuits, cold stores, levels, tasks, medical needs ------------------------------

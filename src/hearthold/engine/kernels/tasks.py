@@ -55,6 +55,10 @@ from hearthold.engine.kernels.layout import (
     S_SOURCE,
     S_T,
     S_TANK,
+    S_TAPS_RUN,
+    S_WORK_AT,
+    S_WORK_HOT,
+    S_WORK_TAP,
     U_AT,
     U_BUSY,
     U_COUNT,
@@ -133,7 +137,8 @@ def call_tasks(w: Array, at: Ints, s: Array) -> None:
     Where the inverter carries the pump, people need no machine for filling cans, and wait for none. Whether they would
     be at a task is asked only when that may have changed: power, a circuit, a delay, the tank, the day's new tasks.
     """
-    advance_tasks(w, at, s)
+    if s[S_T] >= s[S_WORK_AT] - _TINY:
+        advance_tasks(w, at, s)
     if s[S_T] >= s[S_ASK_AT] - _TINY:
         s[S_ASK_AT] = FAR
         for i in range(at[N_WORDS]):
@@ -188,9 +193,12 @@ def _want_task(w: Array, at: Ints, s: Array, i: int, ready: bool) -> None:
 @kernel
 def go_to_task(at: Ints, s: Array, i: int, ready: bool) -> None:
     """People begin with task i, or leave it."""
+    u = at[B_TASKS] + i * U_COUNT
     put(at, s, AT_WORK, i, ready)
+    s[S_WORK_AT] = -FAR
     if not ready:
-        s[at[B_TASKS] + i * U_COUNT + U_BUSY] = 0.0
+        _advance_task(s, u, s[S_T])
+        s[u + U_BUSY] = 0.0
 
 
 @kernel(inline=True)
@@ -216,7 +224,7 @@ def add_task(w: Array, at: Ints, s: Array, i: int) -> None:
     _advance_task(s, u, s[S_T])
     s[u + U_OWED_S] += w[task + J_NEED_S]
     put(at, s, OWED, i, True)
-    s[S_ASK_AT] = -FAR
+    s[S_ASK_AT] = s[S_WORK_AT] = -FAR
     beyond = s[u + U_OWED_S] - w[task + J_MOST_S]
     if beyond > 0.0:
         s[u + U_OWED_S] -= beyond
@@ -226,27 +234,36 @@ def add_task(w: Array, at: Ints, s: Array, i: int) -> None:
 @kernel
 def run_tasks(w: Array, at: Ints, s: Array) -> None:
     """Set the draws of taps and tank from the time of day and the tasks now under way."""
-    slot = int(s[S_SLOT])
-    tap, hot = w[at[A_SLOTS] + slot * Z_COUNT + Z_TAP], w[at[A_SLOTS] + slot * Z_COUNT + Z_HOT]
-    water = int(w[P_WATER_LEVEL])
+    slot, water = at[A_SLOTS] + int(s[S_SLOT]) * Z_COUNT, int(w[P_WATER_LEVEL])
     # -1 too where nothing feeds it
     pump = int(w[at[A_LEVELS] + water * V_COUNT + V_LOAD]) if water >= 0 else -1
     pumping = pump >= 0 and has(at, s, RUN, pump)
-    fills = pumping or taps_run(w, at, s)
-    for i in range(at[N_WORDS]):
-        left = int(s[words_of(at, AT_WORK) + i])
+    flows = 1.0 if pumping or taps_run(w, at, s) else 0.0
+    if s[S_T] >= s[S_WORK_AT] - _TINY or flows != s[S_TAPS_RUN]:
+        s[S_TAPS_RUN] = flows
+        _set_work(w, at, s)
+    s[Q_DONE] = min(s[Q_DONE], s[S_WORK_AT])
+    if water >= 0:
+        set_level(w, at, s, water, w[slot + Z_TAP] + s[S_WORK_TAP], pumping)
+    if w[P_HAS_TANK] != 0.0:
+        draw_hot(w, at, s, w[slot + Z_HOT] + s[S_WORK_HOT], taps_run(w, at, s))
+
+
+@kernel
+def _set_work(w: Array, at: Ints, s: Array) -> None:
+    """Which of the tasks that people are at go on, what they draw, and when the first of them is done."""
+    s[S_WORK_AT], s[S_WORK_TAP], s[S_WORK_HOT] = FAR, 0.0, 0.0
+    for k in range(at[N_WORDS]):
+        left = int(s[words_of(at, AT_WORK) + k])
         while left != 0:
-            j = load_at(i, lowest(left))
+            i = load_at(k, lowest(left))
             left &= left - 1
-            task, u = at[A_TASKS] + j * J_COUNT, at[B_TASKS] + j * U_COUNT
-            if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and not fills:
+            task, u = at[A_TASKS] + i * J_COUNT, at[B_TASKS] + i * U_COUNT
+            _advance_task(s, u, s[S_T])
+            if w[task + J_HOT] == 0.0 and w[task + J_TAP] > 0.0 and s[S_TAPS_RUN] == 0.0:
                 s[u + U_BUSY] = 0.0  # nobody fills a can at a dry tap: it waits
                 continue
             s[u + U_AT], s[u + U_BUSY] = s[S_T], 1.0
-            tap += w[task + J_TAP]
-            hot += w[task + J_HOT]
-            s[Q_DONE] = min(s[Q_DONE], s[S_T] + s[u + U_OWED_S])
-    if water >= 0:
-        set_level(w, at, s, water, tap, pumping)
-    if w[P_HAS_TANK] != 0.0:
-        draw_hot(w, at, s, hot, taps_run(w, at, s))
+            s[S_WORK_TAP] += w[task + J_TAP]
+            s[S_WORK_HOT] += w[task + J_HOT]
+            s[S_WORK_AT] = min(s[S_WORK_AT], s[S_T] + s[u + U_OWED_S])
