@@ -133,23 +133,25 @@ def twonode_advance_kernel(
     modes: Modes, t1_c: float, t2_c: float, f1_k_per_s: float, f2_k_per_s: float, dt_s: float
 ) -> tuple[float, float]:
     """Temperatures of both nodes after dt."""
-    fast, slow, w1, w2, b1, b2 = modes
-    e_fast = decay_integral_kernel(fast, dt_s)
-    e_slow = decay_integral_kernel(slow, dt_s)
-    t1 = t1_c + (w1 * f1_k_per_s + b1 * f2_k_per_s) * e_fast + (w2 * f1_k_per_s - b1 * f2_k_per_s) * e_slow
-    t2 = t2_c + (w2 * f2_k_per_s + b2 * f1_k_per_s) * e_fast + (w1 * f2_k_per_s - b2 * f1_k_per_s) * e_slow
-    return t1, t2
+    fast_s, slow_s = decay_integral_kernel(modes[0], dt_s), decay_integral_kernel(modes[1], dt_s)
+    return twonode_moved_kernel(modes, t1_c, t2_c, f1_k_per_s, f2_k_per_s, fast_s, slow_s)
 
 
 def twonode_mean_kernel(
     modes: Modes, t1_c: float, t2_c: float, f1_k_per_s: float, f2_k_per_s: float, dt_s: float
 ) -> tuple[float, float]:
     """Mean temperatures of both nodes over dt (a mean times a conductance is the mean heat flow)."""
-    fast, slow, w1, w2, b1, b2 = modes
-    m_fast = decay_mean_kernel(fast, dt_s)
-    m_slow = decay_mean_kernel(slow, dt_s)
-    t1 = t1_c + (w1 * f1_k_per_s + b1 * f2_k_per_s) * m_fast + (w2 * f1_k_per_s - b1 * f2_k_per_s) * m_slow
-    t2 = t2_c + (w2 * f2_k_per_s + b2 * f1_k_per_s) * m_fast + (w1 * f2_k_per_s - b2 * f1_k_per_s) * m_slow
+    fast_s, slow_s = decay_mean_kernel(modes[0], dt_s), decay_mean_kernel(modes[1], dt_s)
+    return twonode_moved_kernel(modes, t1_c, t2_c, f1_k_per_s, f2_k_per_s, fast_s, slow_s)
+
+
+def twonode_moved_kernel(
+    modes: Modes, t1_c: float, t2_c: float, f1_k_per_s: float, f2_k_per_s: float, fast_s: float, slow_s: float
+) -> tuple[float, float]:
+    """Temperatures of both nodes where either mode has acted for so long as if it did not decay."""
+    _, _, w1, w2, b1, b2 = modes
+    t1 = t1_c + (w1 * f1_k_per_s + b1 * f2_k_per_s) * fast_s + (w2 * f1_k_per_s - b1 * f2_k_per_s) * slow_s
+    t2 = t2_c + (w2 * f2_k_per_s + b2 * f1_k_per_s) * fast_s + (w1 * f2_k_per_s - b2 * f1_k_per_s) * slow_s
     return t1, t2
 
 

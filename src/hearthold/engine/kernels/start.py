@@ -98,6 +98,13 @@ from hearthold.engine.kernels.level import foretell_level, read_level
 from hearthold.engine.kernels.tank import foretell_tank, read_tank
 
 
+@kernel(inline=True)
+def copy_state(source: Array, target: Array) -> None:
+    """Make a state like another, to run it on from there or to close its accounts while the other goes on."""
+    for m in range(source.shape[0]):
+        target[m] = source[m]
+
+
 @kernel
 def begin(w: Array, at: Ints, s: Array, start_s: float) -> None:
     """Fill the state for an outage that begins start_s seconds after midnight of day 0."""

@@ -6,7 +6,7 @@ from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.layout import A_SPELLS, FAR, N_SPELLS, Q_CONTROL, S_SPELL, Array, Ints, Tape
 from hearthold.engine.kernels.loop import advance, close, wake
-from hearthold.engine.kernels.start import begin
+from hearthold.engine.kernels.start import begin, copy_state
 from hearthold.plan.kernels.price import PART_RESTORE, SOURCES, price_parts
 from hearthold.plan.objective import SLOT_S
 
@@ -33,8 +33,7 @@ def _too_dear(
     """
     for look in range(1, LOOKS):
         advance(bare(w), bare(at), bare(s), tape, length_s * look / LOOKS)
-        for j in range(s.shape[0]):
-            closed[j] = s[j]
+        copy_state(s, closed)
         close(bare(w), bare(at), bare(closed))
         cost_j = price_parts(bare(w), bare(at), bare(closed), prices, offset_j, parts)
         if cost_j - parts[PART_RESTORE] > most_j:
@@ -100,8 +99,7 @@ def keep_states(
 @kernel
 def _take_up(candidates: Array, counts: Ints, i: int, now_s: float, kept: Array, s: Array) -> None:
     """A kept state as candidate i goes on from it: the control is asked at its next switch."""
-    for j in range(s.shape[0]):
-        s[j] = kept[j]
+    copy_state(kept, s)
     edge_s = FAR
     for j in range(counts[i]):
         for side in range(2):

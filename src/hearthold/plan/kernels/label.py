@@ -32,7 +32,7 @@ from hearthold.engine.kernels.layout import (
     Tape,
 )  # fmt: skip # isort: skip
 from hearthold.engine.kernels.loop import advance, close, wake
-from hearthold.engine.kernels.start import begin
+from hearthold.engine.kernels.start import begin, copy_state
 from hearthold.plan.kernels.ahead import Ahead, ahead_j
 from hearthold.plan.kernels.price import PART_RESTORE, SOURCES, price_parts
 from hearthold.plan.objective import SLOT_S, START_J
@@ -128,8 +128,7 @@ def _allowed(case: Case, tags: Ints, layer: int, want: int, started: int) -> boo
 def _extend(case: Case, labels: Labels, layer: int, row: int, want: int, new: int) -> bool:
     """Run a copy of the label through a layer. False where the machine would have to run and cannot."""
     old, made = labels.states[row], labels.states[new]
-    for i in range(made.shape[0]):
-        made[i] = old[i]
+    copy_state(old, made)
     first, end = case.edges[layer], case.edges[layer + 1]
     at_s = case.lead_s + SLOT_S * first
     was = labels.tags[row, ON]
@@ -151,8 +150,7 @@ def _extend(case: Case, labels: Labels, layer: int, row: int, want: int, new: in
 def _score(case: Case, labels: Labels, row: int, end: int) -> None:
     """Cost and value of the label, from a closed copy, so that its own state goes on untouched."""
     closed, state = labels.closed, labels.states[row]
-    for i in range(closed.shape[0]):
-        closed[i] = state[i]
+    copy_state(state, closed)
     w, at, s = bare(case.w), bare(case.at), bare(closed)
     close(w, at, s)
     total = price_parts(w, at, s, case.prices, case.offset_j, labels.parts)

@@ -21,7 +21,7 @@ from hearthold.engine.kernels.layout import (
     Tape,
 )
 from hearthold.engine.kernels.loop import advance, close, outcome, wake
-from hearthold.engine.kernels.start import begin
+from hearthold.engine.kernels.start import begin, copy_state
 
 _EDGE_S = 1e-3  # on either side of a change of the day's schedule
 _NAP_S = 1800.0  # a night is looked at in pieces of this length
@@ -75,8 +75,7 @@ def follow_block(
         s[at[B_END]], s[at[B_END] + 1] = 0.0, -FAR
         for j in range(until_s.shape[0]):
             _advance_counting(w_, at_, s_, tape, until_s[j])
-            for m in range(s.shape[0]):
-                spare[m] = s[m]
+            copy_state(s, spare)
             close(w_, at_, spare_)
             outcome(at_, spare_, rows, i * many + j)
             woken[i * many + j] = s[at[B_END]]

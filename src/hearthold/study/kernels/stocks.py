@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hearthold.engine.bare import bare
-from hearthold.engine.jit import entry, kernel
+from hearthold.engine.jit import entry
 from hearthold.engine.kernels.layout import (
     O_FIRST,
     O_STOCK_END,
@@ -21,15 +21,9 @@ from hearthold.engine.kernels.layout import (
     Tape,
 )
 from hearthold.engine.kernels.loop import advance, close, outcome, wake
-from hearthold.engine.kernels.start import begin
+from hearthold.engine.kernels.start import begin, copy_state
 
 _TINY_M3 = 1e-9
-
-
-@kernel
-def _copy(source: Array, target: Array) -> None:
-    for m in range(source.shape[0]):
-        target[m] = source[m]
 
 
 @entry(extra=(Path(__file__),))
@@ -51,11 +45,11 @@ def stocks_block(
         w[P_FUEL_STOCK0] = stock_m3[0]
         begin(w_, at_, s_, start_s[i])
         wake(w_, at_, s_)
-        _copy(s, kept)
+        copy_state(s, kept)
         kept_k = -1
         for j in range(count):
             if j > 0:
-                _copy(kept, s)
+                copy_state(kept, s)
                 more = stock_m3[j] - stock_m3[j - 1]
                 s[S_STOCK] += more
                 kept[S_STOCK] += more
@@ -67,11 +61,11 @@ def stocks_block(
             before = s[S_EVENTS]
             for k in range(kept_k + 1, until_s.shape[0]):
                 advance(w_, at_, s_, tape, until_s[k])
-                _copy(s, spare)
+                copy_state(s, spare)
                 close(w_, at_, spare_)
                 outcome(at_, spare_, rows, j * lot + i * many + k)
                 if s[S_STOCK] > _TINY_M3:
-                    _copy(s, kept)
+                    copy_state(s, kept)
                     kept_k = k
             events += s[S_EVENTS] - before
     return events
