@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from hearthold.engine.kernels.decays import decay, first_crossing, third
+from hearthold.engine.kernels.decays import decay, first_crossing, stays, third
 from hearthold.engine.kernels.layout import EXACT_S, FAR
 from hearthold.physics.twonode import decay_integral_kernel, decay_mean_kernel, twoexp_crossing_kernel
 
@@ -26,7 +26,7 @@ def test_third_integral(x):
 
 def test_crossings_agree_with_the_careful_ones():
     rng = np.random.default_rng(11)
-    found = 0
+    found = spared = 0
     for _ in range(3000):
         fast, slow = 10.0 ** rng.uniform(-5, -2), 10.0 ** rng.uniform(-8, -5)
         a_fast, a_slow = rng.normal(0.0, 1e-3), rng.normal(0.0, 1e-4)
@@ -36,6 +36,9 @@ def test_crossings_agree_with_the_careful_ones():
         twice, _ = decay(slow, dt)
         end = a_fast * once + a_slow * twice
         below, above = (-FAR, level) if level > 0.0 else (level, FAR)
+        if stays(0.0, a_fast, a_slow, below, above, dt):
+            spared += 1
+            assert wanted < 0.0
         got = first_crossing(0.0, a_fast, a_slow, fast, slow, below, above, dt, end, EXACT_S)
         if wanted < 0.0:
             assert got == FAR
@@ -43,3 +46,4 @@ def test_crossings_agree_with_the_careful_ones():
             found += 1
             assert got == pytest.approx(wanted, abs=1e-6, rel=1e-9)
     assert found > 300
+    assert spared > 300

@@ -243,3 +243,19 @@ def test_well_pump_refills_a_drawdown_at_its_own_rate():
     well_j = np.sum(trace.circuit_w[:, trace.house.circuit_ids.index("well")]) * 60.0
     assert well_j == pytest.approx(1300.0 * pumped / house().water.pump_m3_per_s, rel=1e-6)
     assert trace.outcomes.tap_dry_m3[0] == 0.0
+
+
+def test_stores_on_one_compressor_are_cooled_together():
+    """A fridge and two drawers: what the circuit took, less router and lamps by the clock, is its hours at 150 W."""
+    chest = house().cold[1]
+    drawers = [
+        replace(chest, id=name, load="fridge", ua_w_per_k=chest.ua_w_per_k / 3.0) for name in ("a", "b")
+    ]
+    given = replace(house(), cold=(house().cold[0], *drawers))
+    live = AlwaysOn(delay_s=0.0, steps=(Step("kitchen"),))
+    trace = simulate(given, still(), live, hours=48, fuel_m3=np.inf)
+    kitchen_j = 60.0 * trace.circuit_w[:, trace.house.circuit_ids.index("kitchen")].sum()
+    warm_up_s = live.handling.warm_up_s
+    ran_s = (kitchen_j - 15.0 * (48 * HOUR_S - warm_up_s) - 100.0 * 14 * HOUR_S) / 150.0
+    assert HOUR_S < ran_s < 48 * HOUR_S - warm_up_s
+    assert trace.outcomes.compressor_s[0] == pytest.approx(np.full(3, ran_s), rel=1e-6)
