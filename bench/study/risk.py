@@ -7,9 +7,13 @@ Run: python bench/study/risk.py
 3. `risk` end to end, once the engine is compiled.
 """
 
+import os
 import time
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
+
+os.environ |= dict.fromkeys(("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")  # as the command line has it
 
 import numpy as np
 
@@ -19,7 +23,7 @@ from hearthold.house.reader import read_house
 from hearthold.reference.outages import outage_model
 from hearthold.study.chosen import outages_of
 from hearthold.study.draws import COLD, DAY_S, EACH, draw
-from hearthold.study.estimate import estimate
+from hearthold.study.estimate import estimate, reach_of
 from hearthold.study.habit import usual_habit
 from hearthold.study.outages import from_model
 from hearthold.study.risk import Effort, risk
@@ -29,7 +33,7 @@ from hearthold.study.weigh import gather
 
 HOUSE = read_house(Path(__file__).parents[2] / "examples" / "tarn_hollow.toml")
 LONGEST_S = 14 * DAY_S
-ROUNDS = 128
+ANSWERS, ROUNDS = 100, 6  # independent answers, and the rounds of each: as many as `risk` takes on this house
 
 
 def cpu_s(work):
@@ -39,14 +43,24 @@ def cpu_s(work):
     return time.process_time() - begun, found
 
 
+def rounds_of(compiled, habit, climate, stream, seed, count):
+    """The rounds of one answer, as `risk` draws them."""
+    for n in range(count):
+        drawn = draw(climate, stream, seed=seed, number=n, longest_s=LONGEST_S, shares=COLD)
+        yield follow(compiled, habit.controls, drawn, threads=1)
+
+
 def sharpness(compiled, habit, climate):
     """Variance and cost against plain sampling, a loss a line."""
     stream = from_model(outage_model("us_average")).major
-    scenarios = [
-        draw(climate, stream, seed=1, number=n, longest_s=LONGEST_S, shares=COLD) for n in range(ROUNDS)
-    ]
-    follow(compiled, habit.controls, scenarios[0], threads=1)
-    smart_s, tracks = cpu_s(lambda: [follow(compiled, habit.controls, s, threads=1) for s in scenarios])
+    found, smart_s, count = [], 0.0, ROUNDS * EACH
+    ids: list[str] = []
+    next(rounds_of(compiled, habit, climate, stream, 0, 1))
+    for seed in range(ANSWERS):
+        spent_s, tracks = cpu_s(lambda s=seed: list(rounds_of(compiled, habit, climate, stream, s, ROUNDS)))
+        part, ids = gather(tracks, stream), [x.id for x in tracks[0].losses]
+        found.append(part.chances(stream.survival_frac(part.time_s)))
+        smart_s += spent_s / ANSWERS
     wide = draw(climate, stream, seed=2, number=0, longest_s=LONGEST_S, each=4096)
     rng = np.random.default_rng(3)
     length_s = np.minimum(np.exp(rng.normal(np.log(stream.median_s[0]), stream.sigma[0], 4096)), LONGEST_S)
@@ -56,38 +70,45 @@ def sharpness(compiled, habit, climate):
 
     plainly()
     plain_s, _ = cpu_s(plainly)
-    part = gather(tracks, stream)
-    chances = part.chances(stream.survival_frac(part.time_s))
     print(
-        f"an outage followed {smart_s / ROUNDS / EACH * 1e3:.2f} ms, a plain one {plain_s / 4096 * 1e3:.2f} ms"
+        f"{count} outages an answer, {smart_s / count * 1e3:.2f} ms each; a plain one {plain_s / 4096 * 1e3:.2f} ms"
     )
-    print(f"{'loss':<18}{'chance':>9}{'variance ratio':>16}{'time ratio':>12}")
-    for i, loss in enumerate(tracks[0].losses):
-        p, variance = chances[:, i].mean(), chances[:, i].var(ddof=1)
+    print(f"{'loss':<18}{'chance':>9}{'variance ratio':>16}{'time ratio':>12}{'held':>8}")
+    rounds = np.array(found)  # (answers, rounds, losses)
+    means, reach = rounds.mean(axis=1), np.array([reach_of(x) for x in rounds])
+    for i, name in enumerate(ids):
+        p, variance = means[:, i].mean(), means[:, i].var(ddof=1)
         if not 1e-4 < p < 1.0 - 1e-4 or variance == 0.0:
             continue
-        ratio = p * (1.0 - p) / EACH / variance
-        time_ratio = ratio * (plain_s / 4096) / (smart_s / ROUNDS / EACH)
-        print(f"{loss.id:<18}{p:>9.4f}{ratio:>16.0f}{time_ratio:>12.0f}")
+        ratio = p * (1.0 - p) / count / variance
+        time_ratio = ratio * (plain_s / 4096) / (smart_s / count)
+        held = np.mean(np.abs(means[:, i] - p) <= reach[:, i])
+        print(f"{name:<18}{p:>9.4f}{ratio:>16.0f}{time_ratio:>12.0f}{held:>8.2f}")
+    print(
+        f"standard error of a ratio: {100.0 * (2.0 / (ANSWERS - 1)) ** 0.5:.0f} %; held: how often the interval did"
+    )
 
 
 def half_a_point(compiled, habit, climate):
-    """Time until the chance of each loss in a major outage is known to half a point, least four rounds."""
+    """Time until the chance of each loss in a major outage is known to half a point, least four rounds; two threads."""
     stream = from_model(outage_model("us_average")).major
-    tracks, known, begun, cpu = [], {}, time.perf_counter(), time.process_time()
-    ids: list[str] = []
-    while len(known) < max(1, len(ids)) and len(tracks) < 80:
-        drawn = draw(climate, stream, seed=5, number=len(tracks), longest_s=LONGEST_S, each=64)
-        tracks.append(follow(compiled, habit.controls, drawn))
+    with ThreadPoolExecutor() as pool:
+
+        def one(number):
+            drawn = draw(climate, stream, seed=5, number=number, longest_s=LONGEST_S, each=128, shares=COLD)
+            return follow(compiled, habit.controls, drawn, threads=1)
+
+        begun, cpu = time.perf_counter(), time.process_time()
+        tracks, known = list(pool.map(one, range(4))), {}
         ids = [x.id for x in tracks[0].losses]
-        if len(tracks) < 4:
-            continue
-        part = gather(tracks, stream)
-        chances = part.chances(stream.survival_frac(part.time_s))
-        spent = (time.perf_counter() - begun, time.process_time() - cpu)
-        for name, column in zip(ids, chances.T, strict=True):
-            if name not in known and estimate(column).half <= 0.005:
-                known[name] = (len(tracks) * 64, *spent)
+        while len(known) < len(ids) and len(tracks) < 64:
+            part = gather(tracks, stream)
+            chances = part.chances(stream.survival_frac(part.time_s))
+            spent = (time.perf_counter() - begun, time.process_time() - cpu)
+            for name, column in zip(ids, chances.T, strict=True):
+                if name not in known and estimate(column).half <= 0.005:
+                    known[name] = (len(tracks) * 128, *spent)
+            tracks += pool.map(one, range(len(tracks), len(tracks) + 2))
     print("known to half a point at 95 % (target 0.2 s):")
     for name, (count, wall_s, cpu_s_) in known.items():
         print(f"{name:<18}{count:>6} outages{wall_s:>8.2f} s wall{cpu_s_:>8.2f} s processor")

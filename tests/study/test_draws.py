@@ -53,7 +53,7 @@ def test_every_outage_lies_in_its_own_stretch_of_weather(climate, region):
 
 
 def test_days_have_the_spread_and_the_memory_of_the_generator(climate, region):
-    found = draw(climate, region.routine, seed=2, number=0, longest_s=LONGEST_S, each=4096)
+    found = draw(climate, region.routine, seed=2, number=0, longest_s=LONGEST_S, each=8192)
     normal = climate.normal_c[(found.day[:, None] + np.arange(-1, 15)) % 365]
     off = (days_c(found) - normal) / climate.deviation_k
     assert off.mean(axis=0) == pytest.approx(np.zeros(16), abs=0.05)
@@ -74,7 +74,9 @@ def test_a_major_failure_brings_its_weather_for_a_week(climate, region, farm):
 
 def test_rare_long_outages_are_followed_by_a_few_that_stand_for_the_others(climate, region):
     found = draw(climate, region.major, seed=1, number=0, longest_s=LONGEST_S, each=64)
-    assert list(found.followed) == [64, 16, 8]
+    root = region.major.survival_frac(np.array([1.5, 4.0, 7.0]) * DAY_S) ** 0.5
+    assert np.all(np.abs(np.log2(found.followed[1:] / (64 * np.minimum(0.25, root)))) <= 0.5)
+    assert list(found.followed) == [64, 16, 8, 8]
     assert list(found.counts([3600.0, 1.5 * DAY_S, 2 * DAY_S, 5 * DAY_S, LONGEST_S])) == [
         1.0,
         1.0,
@@ -88,6 +90,13 @@ def test_rare_long_outages_are_followed_by_a_few_that_stand_for_the_others(clima
     assert np.all(short.end_s == DAY_S)
 
 
+def test_each_part_of_a_round_has_its_turn_to_be_followed_to_the_end(climate, region):
+    """An eighth of the hours are followed to the end in a round, all of them in eight."""
+    rounds = [draw(climate, region.major, seed=6, number=n, longest_s=LONGEST_S, each=128) for n in range(8)]
+    hours = np.concatenate([x.start_s[: x.followed[-1]] % DAY_S for x in rounds])
+    assert list(np.bincount((hours / DAY_S * 128).astype(int), minlength=128)) == [1] * 128
+
+
 def test_more_are_drawn_from_the_cold_and_count_for_less(climate, region):
     wide = draw(climate, region.major, seed=4, number=0, longest_s=3 * DAY_S, each=4096)
     rounds = [
@@ -98,7 +107,7 @@ def test_more_are_drawn_from_the_cold_and_count_for_less(climate, region):
     weight = np.concatenate([x.weight for x in rounds])
     coldest = np.concatenate([days_c(x)[:, 1:3].mean(axis=1) for x in rounds]) < cold_c
     assert all(x.weight.mean() == pytest.approx(1.0) for x in rounds)
-    assert sorted(set(weight)) == pytest.approx([1 / 4, 3 / 4, 7 / 6])
+    assert sorted(set(weight)) == pytest.approx([1 / 4, 1 / 2, 27 / 20])
     assert 3.0 / 32 < coldest.mean() < 4.2 / 32  # drawn by the hours ahead, looked at by whole days
     assert np.mean(weight * coldest) == pytest.approx(1 / 32, rel=0.1)
     share = np.bincount(np.concatenate([x.month for x in rounds]), weight, 12) / weight.sum()
@@ -106,17 +115,26 @@ def test_more_are_drawn_from_the_cold_and_count_for_less(climate, region):
 
 
 @pytest.mark.parametrize("longest_s", [DAY_S, 2 * DAY_S, 6 * DAY_S, LONGEST_S])
-def test_what_is_read_is_read_where_outages_end(longest_s):
+def test_what_is_read_is_read_where_outages_end(longest_s, region):
     for points in (tracks.checkpoints_s(longest_s), lots.checkpoints_s(longest_s)):
-        assert set(levels(longest_s, 64)[0]) <= set(points)
+        assert set(levels(longest_s, 64, region.major)[0]) <= set(points)
+
+
+def ahead_c(scenarios):
+    """(n,) mean of the daily means over the thirty hours after each failure."""
+    hourly, first = (
+        np.repeat(days_c(scenarios), 24, axis=1),
+        (scenarios.start_s % DAY_S // 3600.0).astype(int),
+    )
+    return hourly[np.arange(len(scenarios))[:, None], 24 + first[:, None] + np.arange(30)].mean(axis=1)
 
 
 def test_a_round_leaves_no_hour_and_no_weather_out(climate, region):
-    """Sixteen stretches of the day by eight of the temperature of the first two days: one outage in each."""
+    """Sixteen stretches of the day by eight of the temperature of the next thirty hours: one outage in each."""
     wide = draw(climate, region.major, seed=4, number=0, longest_s=3 * DAY_S, each=4096)
-    edges_c = np.quantile(days_c(wide)[:, 1:3].mean(axis=1), np.arange(1, 8) / 8)
+    edges_c = np.quantile(ahead_c(wide), np.arange(1, 8) / 8)
     found = draw(climate, region.major, seed=4, number=7, longest_s=3 * DAY_S, each=128)
-    cold = np.searchsorted(edges_c, days_c(found)[:, 1:3].mean(axis=1))
+    cold = np.searchsorted(edges_c, ahead_c(found))
     hour = (found.start_s % DAY_S // 5400.0).astype(int)
     assert list(np.bincount(hour, minlength=16)) == [8] * 16
     held = np.zeros((16, 8))

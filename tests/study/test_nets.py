@@ -7,7 +7,7 @@ import pytest
 from scipy.stats import kstest, qmc
 
 from hearthold.errors import InputError
-from hearthold.study.nets import plain, scrambled
+from hearthold.study.nets import plain, scrambled, stretch
 
 
 @pytest.mark.parametrize("count", [1, 2, 64, 1024])
@@ -28,11 +28,43 @@ def test_one_point_in_each_box_of_every_shape(pair):
         assert sorted(np.floor(column * 64).astype(int)) == list(range(64))
 
 
+def test_stretches_of_one_sequence_are_nets_and_make_a_larger_one():
+    """As consecutive points of Sobol's sequence do: one in each box, of each stretch and of all together."""
+    parts = [stretch(n, 64, [7, 1]) for n in range(4)]
+    for points in (*parts, np.concatenate(parts)):
+        digits = len(points).bit_length() - 1
+        for a in range(digits + 1):
+            boxes = np.floor(points[:, :2] * [2**a, 2 ** (digits - a)]).astype(int)
+            assert len(np.unique(boxes, axis=0)) == len(points)
+    assert not np.any(np.isclose(parts[0], stretch(0, 64, [8, 1])))
+
+
+def test_stretches_together_are_sharper_than_as_many_nets_apart():
+    """Integral of exp(x + y + z) over the cube: (e - 1)^3."""
+    true = (np.e - 1.0) ** 3
+
+    def spread(makers):
+        found = [np.exp(np.concatenate(parts).sum(axis=1)).mean() for parts in makers]
+        assert np.mean(found) == pytest.approx(true, abs=4.0 * np.std(found) / len(found) ** 0.5)
+        return np.std(found)
+
+    together = spread([[stretch(n, 32, [key]) for n in range(8)] for key in range(60)])
+    apart = spread([[stretch(0, 32, [n, key]) for n in range(8)] for key in range(60)])
+    assert together < apart / 2.0
+
+
+def test_points_beyond_the_last_that_belong_together_are_refused():
+    with pytest.raises(InputError, match="at most 65536 belong together"):
+        stretch(512, 128, [1])
+
+
 def test_each_point_is_uniform_by_itself():
-    """Kolmogorov-Smirnov on one point of many scrambles (scipy); eight tests at a thousandth."""
-    many = np.array([scrambled(8, np.random.default_rng(n))[[0, 5]] for n in range(2000)])
-    for point, axis in product(range(2), range(3)):
-        assert kstest(many[:, point, axis], "uniform").pvalue > 1e-3
+    """Kolmogorov-Smirnov on one point of many scrambles (scipy); twelve tests at a thousandth."""
+    ways = (lambda n: scrambled(8, np.random.default_rng(n)), lambda n: stretch(3, 8, [n]))
+    for way in ways:
+        many = np.array([way(n)[[0, 5]] for n in range(2000)])
+        for point, axis in product(range(2), range(3)):
+            assert kstest(many[:, point, axis], "uniform").pvalue > 1e-3
 
 
 def test_the_mean_of_a_smooth_function_is_far_sharper_than_plain():

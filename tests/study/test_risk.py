@@ -128,19 +128,19 @@ def test_panels_give_what_the_sun_is_reckoned_to_give(farm, region):
 
 
 def test_what_never_happened_is_not_called_impossible(farm, routine, region):
-    """The rule of three by hand; fewer tracks show late losses, and fewer outages last so long.
+    """The rule of three by hand; fewer tracks (of 32, 8, then 4) show late losses, and fewer outages last so long.
 
-    Seven eighths of the weather have three quarters of the tracks: each of those counts for 7/6.
+    Twenty-seven of 32 parts of the weather have five eighths of the tracks: each of those counts for 27/20.
     """
     july = risk(farm, routine, region, month=7, effort=QUICK)
     pipes, july_major = july.loss("pipes"), region.in_month(7).major
-    first = 7 / 6 * 3.0 / 128
-    late = july_major.survival_frac([1.5 * DAY_S, 4 * DAY_S]) * [4 * first, 4 * first]  # of 32, 8 go on
+    first = 27 / 20 * 3.0 / 128
+    late = july_major.survival_frac([1.5 * DAY_S, 4 * DAY_S]) * [4 * first, 8 * first]
     bound = max(first, *late)
     assert pipes.major_frac.value == pipes.major_frac.low == 0.0
     assert pipes.major_frac.high == pytest.approx(bound)
     assert pipes.by_time[0].lost_frac.high == pytest.approx(first)
-    assert pipes.by_time[-1].lost_frac.high == pytest.approx(4 * first)
+    assert pipes.by_time[-1].lost_frac.high == pytest.approx(8 * first)
     count = 2 * first * region.in_month(7).routine.usual_per_year + bound * july_major.usual_per_year
     assert pipes.year_frac.high == pytest.approx(
         1.0 - np.exp(-count), rel=0.2

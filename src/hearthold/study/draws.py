@@ -12,8 +12,8 @@ Cold breaks pipes and empties houses, and is rare. So a round may take more of i
 Each round is a scramble of its own, so the rounds are independent and their scatter measures the error. Draws
 depend on seed, round, stream and climate alone: every design and every routine meets the same outages.
 
-Long outages are rare, so all are followed for a day and a half, a quarter for four days, an eighth to the longest
-length; those stand for the others beyond their end. The first points of a net are a net themselves.
+Long outages are rare, so all are followed for a day and a half, and fewer beyond, the fewer the rarer they are; those
+stand for the others beyond their end. The first points of a net are a net themselves.
 
 Source: sorted states met by a low-discrepancy set, as in array-RQMC (L'Ecuyer, Lecot and Tuffin, Operations
 Research 56, 2008); importance by strata, Owen, Monte Carlo theory, methods and examples, ch. 8 and 9 (from memory).
@@ -29,7 +29,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hearthold.engine.weather import Hours
 from hearthold.physics.weather import DAYS_OF_MONTH
-from hearthold.study.nets import scrambled
+from hearthold.study.nets import scrambled, stretch
 from hearthold.study.outages import Stream
 from hearthold.study.weather import DAY_H, Climate, after_failure, day_means_c, even_draws
 
@@ -37,16 +37,16 @@ Array = NDArray[np.float64]
 Days = NDArray[np.int64]
 DAY_S = 86400.0
 Shares = tuple[tuple[float, float], ...]  # parts of the outages, and of the weather, coldest first
-EACH = 512  # outages a round: a power of two, as a net wants
+EACH = 256  # outages a round: a power of two, as a net wants
 EVEN: Shares = ((1.0, 1.0),)
 # Four times as many of the coldest thirty-second; shares of outages in eighths, so that each part is a net itself.
-COLD: Shares = ((1 / 8, 1 / 32), (1 / 8, 3 / 32), (3 / 4, 7 / 8))
-LEVELS = ((1.5 * DAY_S, 1), (4 * DAY_S, 4), (np.inf, 8))  # to this length, one outage in so many is followed
-FEWEST = 8  # that are followed to any length: fewer would leave late losses unseen, and chances too low
+COLD: Shares = ((1 / 8, 1 / 32), (1 / 4, 1 / 8), (5 / 8, 27 / 32))
+ENDS_S = (1.5 * DAY_S, 4 * DAY_S, 7 * DAY_S)  # beyond each of these lengths fewer outages are followed
+FEWEST = 16  # of so many, where rounds are small: fewer would leave late losses unseen, and chances too low
 MOST_GROUPS = 128  # by the weather just ahead; as many rows in each, by the days after
 SORTED_DAYS = 5
 AHEAD_H = 30.0  # of weather that matter most to what the hour of failure leaves in the house
-HOURS_SORTED = 8  # hours of failure for which weather is sorted anew; fewer where outages are few
+HOURS_SORTED = 8  # hours of failure for which weather is sorted anew
 STREAMS = ("routine", "major")
 
 
@@ -107,20 +107,33 @@ def draw(
 
     Raises: InputError unless `each` is a power of two.
     """
-    rng = np.random.default_rng([seed, STREAMS.index(stream.name), number])
-    points = scrambled(each, rng)
+    which = STREAMS.index(stream.name)
+    rng = np.random.default_rng([seed, which, number])
+    ends_s, followed = levels(longest_s, each, stream)
+    points = stretch(number, each, [seed, which, 0, 1])[_taking_turns(number, each, int(followed[-1]), seed)]
     points[:, 1], weight = _stretched(points[:, 1], shares)
     storm = stream.name == "major"
-    day, month, first = _weathers(climate, stream, points, storm, rng)
+    day, month, first = _weathers(climate, stream, points, weight, storm, rng)
     days = ceil(longest_s / DAY_S) + 1
     normal = np.column_stack([first, rng.standard_normal((each, max(0, days - SORTED_DAYS)))])[:, : 1 + days]
     hours = after_failure(climate, day, month, normal, days, storm=storm)
     block_s = (1 + days) * DAY_H * 3600.0
     start_s = np.arange(each) * block_s + DAY_S + points[:, 0] * (DAY_S - 1.0)
-    ends_s, followed = levels(longest_s, each)
     return Scenarios(
         stream.name, number, start_s, day, month, stream.month_share_frac, weight, hours, ends_s, followed
     )
+
+
+def _taking_turns(number: int, each: int, longest: int, seed: int) -> Days:
+    """Order of a round's points: those that are followed to the end come first, and each part of the net has its turn.
+
+    Parts take their turns at random: were it the same part of every round, or a part that goes with the round's number,
+    the rounds would repeat each other's errors.
+    """
+    parts = each // longest
+    cycle, turn = divmod(number, parts)
+    part = int(np.random.default_rng([seed, cycle, 0, 2]).permutation(parts)[turn])
+    return np.arange(each) ^ (part * longest)
 
 
 def _stretched(place: Array, shares: Shares) -> tuple[Array, Array]:
@@ -132,17 +145,26 @@ def _stretched(place: Array, shares: Shares) -> tuple[Array, Array]:
     return over[part] + (place - begin[part]) * weight, weight
 
 
-def levels(longest_s: float, each: int) -> tuple[Array, Days]:
-    """Lengths to which outages are followed, the longest last, and how many are."""
-    ends = [end for end, _ in LEVELS if end < longest_s] + [longest_s]
-    return np.array(ends), np.array([max(min(FEWEST, each), each // n) for _, n in LEVELS[: len(ends)]])
+def levels(longest_s: float, each: int, stream: Stream) -> tuple[Array, Days]:
+    """Lengths to which outages are followed, the longest last, and how many are.
+
+    Beyond each length the root of the share of outages that last longer, a quarter at most, as a power of two: what
+    comes late counts by that share, and yet many losses come late only (a compromise between all and the optimal
+    allocation of a loss that comes early; Cochran, Sampling Techniques, 1977, ch. 5, from memory).
+    """
+    ends_s = np.array([end for end in ENDS_S if end < longest_s] + [longest_s])
+    root = stream.survival_frac(ends_s[:-1]) ** 0.5
+    wanted = np.maximum(each * np.minimum(0.25, root), FEWEST * root)
+    followed = 2 ** np.maximum(1, np.round(np.log2(np.maximum(1.0, wanted)))).astype(np.int64)
+    return ends_s, np.minimum.accumulate(np.concatenate([[each], followed]))
 
 
 def _weathers(
-    climate: Climate, stream: Stream, points: Array, storm: bool, rng: np.random.Generator
+    climate: Climate, stream: Stream, points: Array, weight: Array, storm: bool, rng: np.random.Generator
 ) -> tuple[Days, Days, Array]:
     """(n,) days of the year and their months, (n, 1 + sorted days) draws of their weather: what the table holds at
-    the points (n, 3): hour of failure, place among what is ahead, place among the days after.
+    the points (n, 3): hour of failure, place among what is ahead, place among the days after. Groups by what is ahead
+    are as much smaller as more of the outages are taken there.
     """
     groups = _groups(len(points))
     even = scrambled(groups**2, rng)
@@ -150,15 +172,18 @@ def _weathers(
     draws = even_draws(even[:, 1:], SORTED_DAYS, rng)
     month = np.searchsorted(np.cumsum(DAYS_OF_MONTH), day, side="right")
     means = day_means_c(climate, day, month, draws, SORTED_DAYS, storm)[:, 1:]
-    bins = max(1, min(HOURS_SORTED, len(points) // 64))
-    hour, chosen = (points[:, 0] * bins).astype(np.int64), np.empty(len(points), dtype=np.int64)
-    row, column = ((points[:, 1:] * groups).astype(np.int64)).T
-    for i in range(bins):
-        mine = hour == i
-        ahead, after = _ahead_and_after(means, DAY_H * (i + 0.5) / bins)
-        rows = np.argsort(ahead).reshape(groups, groups)[row[mine]]
-        order = np.argsort(after[rows], axis=1)
-        chosen[mine] = rows[np.arange(len(rows)), order[np.arange(len(rows)), column[mine]]]
+    hour, chosen = (points[:, 0] * HOURS_SORTED).astype(np.int64), np.empty(len(points), dtype=np.int64)
+    size = groups >> np.round(-np.log2(np.minimum(1.0, weight))).astype(np.int64)
+    for i in range(HOURS_SORTED):
+        ahead, after = _ahead_and_after(means, DAY_H * (i + 0.5) / HOURS_SORTED)
+        coldest = np.argsort(ahead)
+        for wide in np.unique(size):
+            mine = np.flatnonzero((hour == i) & (size == wide))
+            group = (points[mine, 1] * (len(coldest) / wide)).astype(np.int64)
+            rows = coldest.reshape(-1, wide)[group]
+            order = np.argsort(after[rows], axis=1)
+            place = (points[mine, 2] * wide).astype(np.int64)
+            chosen[mine] = rows[np.arange(len(mine)), order[np.arange(len(mine)), place]]
     return day[chosen], month[chosen], draws[chosen]
 
 

@@ -135,18 +135,19 @@ def _losses(outcomes: Outcomes, until_s: Array) -> Iterator[tuple[Loss, Array]]:
 def crossing_s(until_s: Array, values: Array, levels: float | Array) -> Array:
     """When accounts (n, k) that only grow first pass a level, straight between checkpoints; inf if never.
 
-    One level gives times of shape (n,), m levels give (m, n).
+    One level gives times of shape (n,), m rising levels give (m, n).
     """
     wanted = np.atleast_1d(np.asarray(levels, dtype=float))
     times = np.concatenate([[0.0], until_s])
     course = np.maximum.accumulate(np.column_stack([np.zeros(len(values)), values]), axis=1)
-    found = np.full((len(wanted), len(values)), np.inf)
-    for m, level in enumerate(wanted):
-        after = np.sum(course <= level, axis=1)
-        seen = np.flatnonzero(after < course.shape[1])
-        k = after[seen]
-        low, high = course[seen, k - 1], course[seen, k]
-        found[m, seen] = times[k - 1] + (level - low) / (high - low) * (times[k] - times[k - 1])
+    n, m = len(course), len(wanted)
+    passed = np.searchsorted(wanted, course) + np.arange(n)[:, None] * (m + 1)
+    after = np.bincount(passed.ravel(), minlength=n * (m + 1)).reshape(n, m + 1).cumsum(axis=1)[:, :m].T
+    which, row = np.nonzero(after < course.shape[1])
+    k = after[which, row]
+    low, high = course[row, k - 1], course[row, k]
+    found = np.full((m, n), np.inf)
+    found[which, row] = times[k - 1] + (wanted[which] - low) / (high - low) * (times[k] - times[k - 1])
     return found if np.ndim(levels) else found[0]
 
 

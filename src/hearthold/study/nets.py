@@ -10,6 +10,8 @@ scramble: Owen, J. Complexity 14, 1998 (all from memory; compared with scipy's i
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,6 +21,7 @@ Array = NDArray[np.float64]
 Words = NDArray[np.uint64]
 COORDINATES = 3
 _BITS = 32
+_DEPTH = 16  # digits in which points of one sequence can differ
 # Degree and inner coefficients of the primitive polynomial of each coordinate, and its first odd numbers; the
 # first coordinate is the radical inverse and needs none.
 _POLYNOMIALS = ((1, 0, (1,)), (2, 1, (1, 3)))
@@ -26,27 +29,50 @@ _POLYNOMIALS = ((1, 0, (1,)), (2, 1, (1, 3)))
 
 def scrambled(count: int, rng: np.random.Generator) -> Array:
     """(count, 3) points in [0, 1). Same generator, same points. Raises InputError unless count is a power of two."""
-    points = _digits(count)
+    points = _digits(_in_grays_order(count))
     for column in points.T:
-        column[:] = _shuffled(column, count.bit_length() - 1, rng)
+        column[:] = _shuffled(column, count.bit_length() - 1, rng, rng)
+    return np.asarray(points / 2.0**_BITS)
+
+
+def stretch(number: int, count: int, key: Sequence[int]) -> Array:
+    """(count, 3) points, the `number`-th so many of the sequence whose scramble is told by `key`.
+
+    A net by themselves; with the stretches beside them, of the same key, they fill the cube more evenly still. Raises
+    InputError unless count is a power of two, and beyond the 65,536th point.
+    """
+    last = (number + 1) * count
+    if last > 1 << _DEPTH:
+        raise InputError(f"{last} points; at most {1 << _DEPTH} belong together.", code="points")
+    tosses, rest = np.random.default_rng(key), np.random.default_rng([*key, number])
+    points = _digits(_numbers(count) + np.uint64(number * count))
+    for column in points.T:
+        column[:] = _shuffled(column, _DEPTH, tosses, rest)
     return np.asarray(points / 2.0**_BITS)
 
 
 def plain(count: int) -> Array:
     """The same points before the scramble."""
-    return np.asarray(_digits(count) / 2.0**_BITS)
+    return np.asarray(_digits(_in_grays_order(count)) / 2.0**_BITS)
 
 
-def _digits(count: int) -> Words:
-    """(count, 3) as whole numbers of 32 binary digits, in the order of Gray's code."""
+def _numbers(count: int) -> Words:
     if count < 1 or count & (count - 1):
         raise InputError(f"{count} points; give a power of two, such as 64 or 128.", code="points")
-    number = np.arange(count, dtype=np.uint64)
-    gray = number ^ (number >> np.uint64(1))
-    found = np.zeros((count, COORDINATES), dtype=np.uint64)
+    return np.arange(count, dtype=np.uint64)
+
+
+def _in_grays_order(count: int) -> Words:
+    number = _numbers(count)
+    return number ^ (number >> np.uint64(1))
+
+
+def _digits(which: Words) -> Words:
+    """(count, 3) points of the sequence, by their number, as whole numbers of 32 binary digits."""
+    found = np.zeros((len(which), COORDINATES), dtype=np.uint64)
     for j, direction in enumerate(_directions()):
-        for bit in range(count.bit_length() - 1):
-            here = (gray >> np.uint64(bit)) & np.uint64(1)
+        for bit in range(int(which.max()).bit_length()):
+            here = (which >> np.uint64(bit)) & np.uint64(1)
             found[:, j] ^= here * np.uint64(direction[bit])
     return found
 
@@ -66,12 +92,12 @@ def _directions() -> list[list[int]]:
     return found
 
 
-def _shuffled(values: Words, digits: int, rng: np.random.Generator) -> Words:
+def _shuffled(values: Words, digits: int, tosses: np.random.Generator, rest: np.random.Generator) -> Words:
     """Each binary digit flipped by a toss that depends on all digits before it; those that never differ at random."""
     found = values.copy()
     for bit in range(digits):
         before = (values >> np.uint64(_BITS - bit)).astype(np.int64)
-        toss = rng.integers(0, 2, 1 << bit, dtype=np.uint64)[before]
-        found ^= toss << np.uint64(_BITS - 1 - bit)
-    low = rng.integers(0, 1 << (_BITS - digits), len(values), dtype=np.uint64)
+        toss = tosses.integers(0, 2, 1 << bit, dtype=np.uint8)[before]
+        found ^= toss.astype(np.uint64) << np.uint64(_BITS - 1 - bit)
+    low = rest.integers(0, 1 << (_BITS - digits), len(values), dtype=np.uint64)
     return np.asarray((found >> np.uint64(_BITS - digits) << np.uint64(_BITS - digits)) | low)

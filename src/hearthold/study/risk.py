@@ -8,9 +8,12 @@ Rounds of outages are run until every interval is narrow enough. Whoever interru
 
 from __future__ import annotations
 
+import os
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 from math import ceil, inf
 from typing import TYPE_CHECKING
 
@@ -39,6 +42,7 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 Progress = Callable[[str], None]
+Pair = tuple[Tracks, Tracks]  # routine and major of one round
 DAY_S = 86400.0
 LONGEST_DAYS, SHORTEST_DAYS = 14, 2
 RARE_FRAC = 1e-3  # a stream's tracks are long enough when fewer outages than this are longer
@@ -51,7 +55,7 @@ class Effort:
 
     half_frac: float = 0.005
     least_rounds: int = 4
-    most_rounds: int = 64
+    most_rounds: int = 128
     each: int = EACH  # major outages a round, a power of two; half as many routine ones
     threads: int | None = None
 
@@ -116,18 +120,17 @@ class _Runner:
     effort: Effort
     progress: Progress | None
 
-    def one(self, number: int, house: CompiledHouse, each: int) -> tuple[Tracks, Tracks]:
+    @property
+    def threads(self) -> int:
+        """How many to use."""
+        return self.effort.threads or os.cpu_count() or 1
+
+    def one(self, number: int, house: CompiledHouse, each: int, threads: int = 1) -> Pair:
         """One round of both streams, `each` major outages and half as many routine ones, under the house's own sky."""
+        streams = zip(self.outages.streams, self.longest_s, (max(1, each // 2), each), strict=True)
         routine, major = (
-            follow(
-                house,
-                self.control,
-                self.drawn(s, number, most_s, count),
-                threads=self.effort.threads,
-            )
-            for s, most_s, count in zip(
-                self.outages.streams, self.longest_s, (max(1, each // 2), each), strict=True
-            )
+            follow(house, self.control, self.drawn(s, number, most_s, count), threads=threads)
+            for s, most_s, count in streams
         )
         return routine, major
 
@@ -144,15 +147,25 @@ class _Runner:
         )
         return with_sun(found, self.house, self.seed)
 
-    def rounds(self) -> tuple[list[tuple[Tracks, Tracks]], Stopped]:
+    def in_order(self) -> Iterator[Pair]:
+        """Round after round. The first is run by all threads, for it compiles; then each thread has its own."""
+        most, one = self.effort.most_rounds, partial(self.one, house=self.compiled, each=self.effort.each)
+        yield one(0, threads=self.threads)
+        with ThreadPoolExecutor(self.threads) as pool:
+            first, ahead = 1, max(1, self.effort.least_rounds - 1)
+            while first < most:
+                yield from pool.map(one, range(first, min(most, first + ahead)))
+                first, ahead = first + ahead, self.threads
+
+    def rounds(self) -> tuple[list[Pair], Stopped]:
         """Rounds until the answer is narrow enough, or as many as were done when somebody interrupted."""
-        done: list[tuple[Tracks, Tracks]] = []
+        done: list[Pair] = []
         known: list[Array] = []
         begun = time.monotonic()
         try:
-            for number in range(self.effort.most_rounds):
-                done.append(self.one(number, self.compiled, self.effort.each))
-                known.append(_chances(weigh(gather_both(done[-1:], self.outages), self.outages)))
+            for pair in self.in_order():
+                done.append(pair)
+                known.append(_chances(weigh(gather_both([pair], self.outages), self.outages)))
                 half = self._half(known)
                 if half <= self.effort.half_frac:
                     return done, Stopped.NARROW
@@ -163,11 +176,12 @@ class _Runner:
             return done, Stopped.INTERRUPTED
         return done, Stopped.ROUNDS
 
-    def again(self, house: CompiledHouse) -> list[tuple[Tracks, Tracks]]:
+    def again(self, house: CompiledHouse) -> list[Pair]:
         """A few rounds with another house; none where somebody interrupts."""
+        one = partial(self.one, house=house, each=min(FUEL_EACH, self.effort.each))
         try:
-            each = min(FUEL_EACH, self.effort.each)
-            return [self.one(number, house, each) for number in range(FUEL_ROUNDS)]
+            with ThreadPoolExecutor(self.threads) as pool:
+                return list(pool.map(one, range(FUEL_ROUNDS)))
         except KeyboardInterrupt:
             return []
 

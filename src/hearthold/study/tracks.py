@@ -161,6 +161,10 @@ def _run(
         )
 
     work(jobs[-1])  # the shortest: compiles, or loads from the cache, before the threads need it
+    if threads == 1:
+        for job in jobs[:-1]:
+            work(job)
+        return
     with ThreadPoolExecutor(max(1, min(threads, len(jobs) - 1))) as pool:
         list(pool.map(work, jobs[:-1]))
 
