@@ -23,6 +23,7 @@ from hearthold.engine.run import simulate, with_fuel
 from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan import objective as o
+from hearthold.plan.ahead import outlook
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.hold import DEAR, Hold, longest_hold, stores_of
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
@@ -176,7 +177,8 @@ def _try(problem: Problem, posed: Posed, change: Change, before: Before) -> Reme
     """One pass of labels on the changed house, and the replay of what it found."""
     changed = posed(change)
     layers = even_layers(changed, 2, 4, SLOTS_A_DAY)
-    best = find_pattern(changed, layers, width=TRY_WIDTH, before=before)
+    foreseen = outlook(changed)
+    best = find_pattern(changed, layers, width=TRY_WIDTH, before=before, view=View(outlook=foreseen))
     if best.value_j >= problem.objective.breach_j:
         other = find_pattern(changed, layers, width=TRY_WIDTH, before=before, view=View(shadow=DEAR[0]))
         best = min((best, other), key=lambda f: (f.reached < changed.slots, f.value_j))
