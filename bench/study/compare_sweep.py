@@ -3,10 +3,13 @@
 Run: python bench/study/compare_sweep.py
 """
 
+import os
 import time
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+os.environ |= dict.fromkeys(("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")  # as the command line has it
 
 from hearthold.house.reader import read_house
 from hearthold.study.chosen import outages_of

@@ -96,19 +96,20 @@ def half_a_point(compiled, habit, climate):
 
         def one(number):
             drawn = draw(climate, stream, seed=5, number=number, longest_s=LONGEST_S, each=128, shares=COLD)
-            return follow(compiled, habit.controls, drawn, threads=1)
+            tracks = follow(compiled, habit.controls, drawn, threads=1)
+            part = gather([tracks], stream)
+            return [x.id for x in tracks.losses], part.chances(stream.survival_frac(part.time_s))[0]
 
         begun, cpu = time.perf_counter(), time.process_time()
-        tracks, known = list(pool.map(one, range(4))), {}
-        ids = [x.id for x in tracks[0].losses]
-        while len(known) < len(ids) and len(tracks) < 64:
-            part = gather(tracks, stream)
-            chances = part.chances(stream.survival_frac(part.time_s))
+        rounds, known = list(pool.map(one, range(4))), {}
+        ids = rounds[0][0]
+        while len(known) < len(ids) and len(rounds) < 64:
+            chances = np.array([found for _, found in rounds])
             spent = (time.perf_counter() - begun, time.process_time() - cpu)
             for name, column in zip(ids, chances.T, strict=True):
                 if name not in known and estimate(column).half <= 0.005:
-                    known[name] = (len(tracks) * 128, *spent)
-            tracks += pool.map(one, range(len(tracks), len(tracks) + 2))
+                    known[name] = (len(rounds) * 128, *spent)
+            rounds += pool.map(one, range(len(rounds), len(rounds) + 2))
     print("known to half a point at 95 % (target 0.2 s):")
     for name, (count, wall_s, cpu_s_) in known.items():
         print(f"{name:<18}{count:>6} outages{wall_s:>8.2f} s wall{cpu_s_:>8.2f} s processor")
