@@ -134,9 +134,7 @@ def _battery(house: House, way: Way) -> Design:
         battery = batterysize.battery_for(asked, batterysize.DARK_S, 1e6)
         solar = batterysize.panels_for(house, asked, battery)
         made = replace(base, generator=None, fuel=None, battery=battery, solar=solar)
-        notes = (
-            f"{solar.peak_w / 1000:.1f} kW of panels for the darkest month; no machine stands behind them",
-        )
+        notes = ("panels for the darkest month; no machine stands behind them",)
     else:
         made, notes = _portable(base, TRAITS[way].sets, circuits, HookupKind.BATTERY_INVERTER, together=False)
         charger_w = 0.8 * supply(made).running_w

@@ -17,7 +17,7 @@ from hearthold.study.lifetime import Account, base_point
 from hearthold.study.money import Terms
 
 Array = NDArray[np.float64]
-POINTS = 2048  # a power of two, as a Sobol set wants
+POINTS = 2048
 SALIB_POINTS = 256
 
 
@@ -128,11 +128,11 @@ def lead(totals: Array, leader: int) -> Array:
 
 
 def sampled_totals(accounts: Sequence[Account], terms: Terms, *, seed: int = 0) -> Array:
-    """(ways, points) of totals at points spread evenly over all doubts (scrambled Sobol). Same seed, same points."""
-    from scipy.stats import qmc
-
-    asked = doubts(accounts, terms)
-    shares = qmc.Sobol(len(asked), rng=np.random.default_rng([seed, 11])).random(POINTS)
+    """(ways, points) of totals at points spread evenly over each doubt (a Latin hypercube: McKay, Beckman and Conover,
+    Technometrics 21, 1979, from memory). Same seed, same points."""
+    asked, rng = doubts(accounts, terms), np.random.default_rng([seed, 11])
+    places = rng.permuted(np.tile(np.arange(POINTS), (len(asked), 1)), axis=1)
+    shares = (places + rng.random(places.shape)).T / POINTS
     return totals_at(accounts, terms, asked, shares)
 
 
