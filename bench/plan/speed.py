@@ -76,7 +76,9 @@ def others(rounds: int) -> None:
 
 
 def other_cells(house: House, outside: Hours, rounds: int) -> list[str]:
-    routine, _ = timed(partial(find_routine, house, conditions(house, 2)), rounds)
+    # Another length of outage each time, for the same question is answered from memory.
+    lengths = iter(range(72, 72 + rounds))
+    routine, _ = timed(lambda: find_routine(house, conditions(house, 2), next(lengths)), rounds)
     told, _ = timed(partial(explain, house, outside, Asked(START_S)), rounds)
     took = []
     for hour in range(24):
