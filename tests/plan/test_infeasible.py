@@ -4,10 +4,13 @@ plan.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from running_houses import HOUR_S, running_house, steady
 
 from hearthold.house.house import House
+from hearthold.house.reader import read_house
 from hearthold.physics.pit import rise_time_kernel
 from hearthold.plan import hold
 from hearthold.plan.asked import Asked
@@ -17,7 +20,9 @@ from hearthold.plan.problem import pose
 from hearthold.plan.remedies import changes_for
 from hearthold.plan.runplan import plan_running
 from hearthold.plan.solve import THOROUGH
+from hearthold.plan.turns import usual_turns
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 GALLON_M3 = 0.003785411784
 
 
@@ -105,6 +110,15 @@ def test_a_bound_closes_the_bracket_and_its_absence_is_not_hidden(monkeypatch: p
     assert open_ended.cannot_beyond_s is None
     assert "beyond" not in open_ended.statement
     assert "No plan can keep them beyond 2.5 h." in closed.statement
+
+
+def test_what_was_proven_by_running_all_is_said_of_these_turns_alone() -> None:
+    """Another length of turns may hold longer: 'no plan' would say too much of a house whose circuits go in turns."""
+    house = read_house(EXAMPLES / "skerrow_croft.toml")
+    found = explain(house, steady(2.0), Asked(42 * HOUR_S, 24.0))
+    assert found is not None
+    assert usual_turns(house).changes > 0
+    assert "No plan in these turns can keep them beyond" in found.statement
 
 
 def test_changes_fit_the_house() -> None:

@@ -235,7 +235,9 @@ def _statement(problem: Problem, hold: Hold, beyond_s: float | None, always: Sto
     if hold.until_s <= 0.0:
         told = f"From the start {fails_sentence(hold.fails, begun=True)}."
     if beyond_s is not None:
-        told += f" No plan can keep them beyond {beyond_s / HOUR_S:.1f} h."
+        # All patterns were run with the turns in hand; the bound knows of no turns and so holds for all.
+        these = " in these turns" if hold.none_beyond_s is not None and problem.turns.changes else ""
+        told += f" No plan{these} can keep them beyond {beyond_s / HOUR_S:.1f} h."
     if always is not None:
         told += (
             f" Even if the machine never stopped and fuel never ended, after {always.first_s / HOUR_S:.1f} h "
