@@ -169,5 +169,5 @@ def test_clock():
 
 
 def test_runs_come_before_the_way_of_running():
-    control = running_of(Outage(runs=TWO_RUNS, machine="off"), read_house(HOUSE)).control
+    control = running_of(Outage(runs=TWO_RUNS, machine="off"), read_house(HOUSE), month=1).control
     assert [(s.at_s, s.length_s) for s in control.spells] == [(23400.0, 5400.0), (64800.0, 7200.0)]

@@ -104,9 +104,10 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     from hearthold.sizing.cords import cords_laid
 
     house = cords_laid(read(path))
-    outside = month_with_sun(house, asked.month or harshest_month(house), days=int(asked.hours // 24) + 3)
+    month = asked.month or harshest_month(house)
+    outside = month_with_sun(house, month, days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
-    running = running_of(asked, house)
+    running = running_of(asked, house, month)
     trace = play(house, outside, running.control, start_s=start_s, hours=asked.hours, progress=progress)
     return Simulated(house, asked, trace, account_of(house, trace), running)
 

@@ -16,7 +16,7 @@ from hearthold.plan.routine import Routine as Found
 from hearthold.plan.routine import find_routine
 from hearthold.plan.turns import Turns, one_turn, usual_turns
 from hearthold.quantities.units import parse
-from hearthold.sizing.conditions import conditions, harshest_month
+from hearthold.sizing.conditions import conditions
 from hearthold.study.tablefile import parquet_bytes
 
 if TYPE_CHECKING:
@@ -92,36 +92,36 @@ class Simulated:
     running: Running
 
 
-def running_of(asked: Outage, house: House) -> Running:
+def running_of(asked: Outage, house: House, month: int) -> Running:
     """The running that the words ask for, in the turns that the routine of the month has.
 
     An automatic set and one that is off switch no turns. Raises InputError for words that are not understood, and for
     a routine where there is no machine.
     """
     if asked.machine == BY_ROUTINE and not asked.runs:
-        found = _routine(asked, house)
+        found = _routine(asked, house, month)
         return Running(found.control, found.turns, found.sentence)
     if asked.runs:
-        turns = _turns(asked, house)
+        turns = _turns(asked, house, month)
         return Running(Routine(tuple(replace(_spell(text), steps=turns.steps) for text in asked.runs)), turns)
     control = MACHINES[asked.machine]
     if isinstance(control, AlwaysOn | Watchful):
-        turns = _turns(asked, house)
+        turns = _turns(asked, house, month)
         return Running(replace(control, steps=turns.steps), turns)
     return Running(control, one_turn(house))
 
 
-def _routine(asked: Outage, house: House) -> Found:
+def _routine(asked: Outage, house: House, month: int) -> Found:
     fed = tuple(circuit.id for circuit in house.fed_circuits) if asked.together else None
-    return find_routine(house, conditions(house, asked.month or harshest_month(house)), circuits=fed)
+    return find_routine(house, conditions(house, month), circuits=fed)
 
 
-def _turns(asked: Outage, house: House) -> Turns:
+def _turns(asked: Outage, house: House, month: int) -> Turns:
     """Of the routine, where it has any; which circuits they hold is known without it, not how long they last."""
     if asked.together or house.takes_over or house.generator is None:
         return one_turn(house)
     usual = usual_turns(house)
-    return _routine(asked, house).turns if usual.changes else usual
+    return _routine(asked, house, month).turns if usual.changes else usual
 
 
 def clock_s(text: str) -> float:

@@ -60,19 +60,20 @@ def outlook(problem: Problem) -> Outlook:
     stores = tuple(k for k, s in enumerate(house.cold) if not s.is_freezer and house.battery is None)
     if not stores:
         return NOTHING_AHEAD
-    made = [_store(problem, k) for k in stores]
+    rooms_c = _rooms_c(problem)
+    made = [_store(problem, k, rooms_c) for k in stores]
     tables, rows = np.array([table for table, _, _ in made]), np.array([row for _, row, _ in made])
-    return Outlook(tables, rows, stores, any(must for _, _, must in made), *_rooms_c(problem))
+    return Outlook(tables, rows, stores, any(must for _, _, must in made), *rooms_c)
 
 
-def _store(problem: Problem, k: int) -> tuple[Array, Array, bool]:
+def _store(problem: Problem, k: int, rooms_c: tuple[float, float]) -> tuple[Array, Array, bool]:
     """Table and row of one fridge, and whether it must get too warm."""
     from hearthold.plan.kernels import ahead as a
 
     row, patterns = _row(problem, k), problem.patterns
     table = np.zeros((2, patterns.slots + 1, patterns.starts_a_day + 1, 1 + patterns.least_on, a.CELLS))
     days = _days(problem)
-    rooms = [(_room_c(problem, k, air_c), part) for air_c, part in zip(_rooms_c(problem), table, strict=True)]
+    rooms = [(_room_c(problem, k, air_c), part) for air_c, part in zip(rooms_c, table, strict=True)]
 
     def fill(room: tuple[Array, Array]) -> None:
         a.look_ahead(row, room[0], days, room[1])

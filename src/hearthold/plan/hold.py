@@ -51,18 +51,18 @@ def longest_hold(problem: Problem, before: Before = FRESH) -> Hold:
     All patterns where there are few; else passes in which any breach ends a label; fuel is cheap or more and more dear,
     labels few or many, comfort is free. The longest counts; then it is drawn out.
     """
-    prices = _breaches_alone(problem)
-    priced = [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
-    prices[priced] = problem.prices[priced]
-    most_j = 0.99 * min(float(prices[column]) for column in BREACHES.values())
+    alone = _breaches_alone(problem)
+    most_j = 0.99 * min(float(alone[column]) for column in BREACHES.values())
     # With nothing else priced, what is dropped is what breaks a limit.
-    every = every_pattern(problem, _breaches_alone(problem), most_j, before)
+    every = every_pattern(problem, alone, most_j, before)
     if every is not None:
         on = np.zeros(problem.slots, dtype=bool)
         on[: len(every.on)] = every.on
         held = _longer(problem, on, _edge_s(problem, every.reached), before)
         over = every.reached < problem.slots
         return Hold(*held, _edge_s(problem, every.reached + 1) if over else None)
+    prices, priced = alone.copy(), [o.FUEL_J_PER_M3, o.START_J, o.RESTORE_FRAC]
+    prices[priced] = problem.prices[priced]
 
     def one(width: int, shadow: float) -> tuple[int, Pattern]:
         found = find_pattern(
@@ -121,7 +121,7 @@ def _first_failing(problem: Problem, on: Pattern, stores: tuple[StoreKept, ...])
     if broken is None or broken.kind != "water":
         return broken
     edge_s = _edge_s(problem, _slots_kept(problem, on))
-    others = first_broken(tuple(s for s in stores if s.kind != "water"))
+    others = first_broken(stores, but="water")
     if others is not None and others.first_s < edge_s + SLOT_S:
         return others
     return replace(broken, first_s=edge_s)

@@ -136,8 +136,10 @@ def _starts(case: Case, main: Supply | None, chosen: Choice | None) -> tuple[Mot
     """Starts of the motors, each in the hardest set of loads that are on at one time."""
     if main is None:
         return ()
-    sets = (case.fed_loads,) if case.is_cords else sets_on(case.house, chosen)
-    wired_in = {x.id for x in case.house.loads} - {x.id for x in case.fed_loads} if case.is_cords else set()
+    sets = (case.fed_loads,) if case.house.on_cords else sets_on(case.house, chosen)
+    wired_in = (
+        {x.id for x in case.house.loads} - {x.id for x in case.fed_loads} if case.house.on_cords else set()
+    )
     found = hardest_starts(case.house, main, sets)
     return tuple(start for start in found if start.start_va > SMALL_START_VA and start.load not in wired_in)
 

@@ -142,7 +142,7 @@ def _always_on(problem: Problem) -> StoreKept | None:
     trace = simulate(
         endless, problem.outside, control, start_s=problem.start_s, hours=problem.length_s / HOUR_S
     )
-    return first_broken(tuple(s for s in stores_kept(problem.house, trace) if s.kind != "water"))
+    return first_broken(stores_kept(problem.house, trace), but="water")
 
 
 def compared(

@@ -46,9 +46,9 @@ def stores_kept(house: House, trace: Trace) -> tuple[StoreKept, ...]:
     return tuple(sorted(found, key=lambda x: (x.kept or not x.hard, x.first_s, x.store)))
 
 
-def first_broken(stores: tuple[StoreKept, ...]) -> StoreKept | None:
-    """The hard limit that breaks first, if any does."""
-    broken = [s for s in stores if s.hard and not s.kept]
+def first_broken(stores: tuple[StoreKept, ...], but: str = "") -> StoreKept | None:
+    """The hard limit that breaks first, if any does, stores of the kind `but` aside."""
+    broken = [s for s in stores if s.hard and not s.kept and s.kind != but]
     return min(broken, key=lambda s: s.first_s) if broken else None
 
 

@@ -58,9 +58,8 @@ NEAR_BUCKETS = Buckets(cold_run_s=600.0)
 FINE_BUCKETS = Buckets(cold_run_s=400.0)
 ENOUGH_FRAC = 1e-3  # a corridor that gains less has come to its end
 BEST_RULES = 8
-STARTS = (
-    2  # plans from the first passes that are followed, and daily rules; most small changes go to the best
-)
+# Plans from the first passes that are followed, and daily rules; most small changes go to the best.
+STARTS = 2
 FIRST_TRIES = 60  # of each of them
 
 

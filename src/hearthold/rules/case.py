@@ -108,11 +108,6 @@ class Case:
         return None if self.house.on_cords else hookup
 
     @property
-    def is_cords(self) -> bool:
-        """True where extension cords are the only way."""
-        return self.house.on_cords
-
-    @property
     def is_automatic(self) -> bool:
         """True where a set starts and takes the house over by itself."""
         return self.generator is not None and self.house.takes_over
@@ -147,7 +142,7 @@ class Case:
 
     def reaches(self, load: Load) -> bool:
         """True where the hookup feeds the load's circuit, or an extension cord can feed the load itself."""
-        if self.is_cords:
+        if self.house.on_cords:
             has_plug = load.group not in _WIRED_GROUPS or (load.kind or "").startswith(_PLUG_IN_KINDS)
             return has_plug and load.voltage_v <= 1.1 * self.house.system.leg_voltage_v
         return load.circuit in self.fed_ids

@@ -23,9 +23,8 @@ _COOLING = ("central_ac", "window_ac")
 _HEAT_PUMPS = ("heat_pump_2", "ground_heat_pump", "mini_split", "heat_pump_8")
 _SPACE_HEAT = ("baseboard", "space_heater", "oil_filled_radiator")
 _STORAGE_HEAT = ("storage_heater",)
-_ON_LAUNDRY = (
-    "clothes_washer",
-)  # what the laundry circuit's 1500 VA stand for; Annex D lists none beside it
+# What the laundry circuit's 1500 VA stand for; Annex D lists none beside it.
+_ON_LAUNDRY = ("clothes_washer",)
 # The smallest number of circuits the method counts: two small-appliance and one laundry (220.82(B)(2)).
 _LEAST_CIRCUITS = 3
 _OPTIONAL_NOTES = (

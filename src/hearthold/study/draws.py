@@ -9,8 +9,9 @@ Every outage is a random one; together they leave no hour and no weather out.
 Cold breaks pipes and empties houses, and is rare. So a round may take more of its outages from the coldest weather
 (`COLD`), each of which then counts for less.
 
-Each round is a scramble of its own, so the rounds are independent and their scatter measures the error. Draws
-depend on seed, round, stream and climate alone: every design and every routine meets the same outages.
+Rounds are stretches of one scrambled sequence, sharper together than apart, so that their scatter overstates the error
+of their mean rather than hides it. Draws depend on seed, round, stream and climate alone: every design and every
+routine meets the same outages.
 
 Long outages are rare, so all are followed for a day and a half, and fewer beyond, the fewer the rarer they are; those
 stand for the others beyond their end. The first points of a net are a net themselves.

@@ -1,4 +1,4 @@
-"""A figure with its 95 % interval, from independent rounds."""
+"""A figure with its 95 % interval, from rounds that are independent, or sharper together than apart (too wide then)."""
 
 from __future__ import annotations
 

@@ -13,6 +13,8 @@ from hearthold.faces.cli.options import AsJson, Fuel, HouseFile, Month, Outlook,
 if TYPE_CHECKING:
     from hearthold.faces.service import Planned
 
+_OWN = ("plan.txt", "plan.json")
+
 
 def plan(
     file: HouseFile,
@@ -95,6 +97,3 @@ def _write(
             files.write_new(out / name, content, force=force)
     say(f"Wrote {', '.join(_OWN)}, {names_of(written)} into {out}.")
     return Exit.FINDINGS if found.plan.needs_action else Exit.DONE
-
-
-_OWN = ("plan.txt", "plan.json")

@@ -153,9 +153,8 @@ def duration(seconds: float) -> str:
         return f"{seconds:.0f} s"
     if seconds < 90 * 60:
         return f"{seconds / 60:.0f} min"
-    if (
-        round(seconds) <= 48 * 3600
-    ):  # what food guidance counts in hours; 69 h would hide that it is short of 3 days
+    # up to what food guidance counts in hours: 69 h would hide that it is short of 3 days
+    if round(seconds) <= 48 * 3600:
         hours = seconds / 3600
         return f"{hours:.0f} h" if hours >= 10 or abs(hours - round(hours)) < 0.05 else f"{hours:.1f} h"
     days = seconds / _DAY_S

@@ -34,7 +34,7 @@ def backfeed(case: Case, row: RuleRow) -> Iterator[Hit]:
 def many_cords(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Cords only, and more needed loads than outlets."""
     names = [x.name for x in case.needed_loads]
-    if case.is_cords and len(names) > row.number("most"):
+    if case.house.on_cords and len(names) > row.number("most"):
         yield Hit(listed(names), {"count": len(names), "loads": listed(names)})
 
 
@@ -42,7 +42,7 @@ def many_cords(case: Case, row: RuleRow) -> Iterator[Hit]:
 def cords_cannot_reach(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Cords only, and needed loads that are wired in."""
     names = [x.name for x in case.house.loads if _is_needed(x) and not case.reaches(x)]
-    if case.is_cords and names:
+    if case.house.on_cords and names:
         yield Hit(listed(names), {"loads": listed(names)})
 
 
@@ -89,7 +89,9 @@ def breaker_over_cord(case: Case, row: RuleRow) -> Iterator[Hit]:
     set_, cord = case.generator, _cord(case)
     if set_ is None or set_.breaker_a is None or cord is None or set_.breaker_a <= cord.allowed_a:
         return
-    if case.is_cords:  # these hang on the set's own small outlets, whose breakers the file does not give
+    if (
+        case.house.on_cords
+    ):  # these hang on the set's own small outlets, whose breakers the file does not give
         return
     thicker = next_size(cord, set_.breaker_a) or "the size that the electrician gives"
     values: Values = {"wire": cord.size, "cord_a": cord.allowed_a, "device": "the breaker on the set"}

@@ -87,7 +87,7 @@ def derived_electrode(case: Case, row: RuleRow) -> Iterator[Hit]:
 def cords_floating(case: Case, row: RuleRow) -> Iterator[Hit]:
     """Cords from a floating set."""
     set_ = case.generator
-    if set_ is not None and case.is_cords and set_.neutral == "floating":
+    if set_ is not None and case.house.on_cords and set_.neutral == "floating":
         yield Hit(set_.name, {"machine": set_.name})
 
 

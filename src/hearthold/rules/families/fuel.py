@@ -28,7 +28,7 @@ def stock_short(case: Case, row: RuleRow) -> Iterator[Hit]:
     """All fuel that the machine burns lasts less than the planned outage: by the routine, else at the least running."""
     if case.generator is None or case.house.fuel is None:
         return
-    known = _by_routine(case) if case.played is not None else _by_least_running(case)
+    known = _by_routine(case) or _by_least_running(case)
     if known is not None and known[1] < case.planned_s:
         run_s, lasts_s, basis = known
         times: Values = {"run_s": run_s, "lasts_s": lasts_s, "planned_s": case.planned_s}
@@ -36,6 +36,7 @@ def stock_short(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 
 def _by_routine(case: Case) -> tuple[float, float, str] | None:
+    """The same as `_by_least_running`, where the routine is known."""
     if case.played is None:
         return None
     basis = "until the grid is back" if case.is_automatic else "as the routine has it"

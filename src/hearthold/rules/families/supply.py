@@ -35,12 +35,15 @@ def running_over_rated(case: Case, row: RuleRow) -> Iterator[Hit]:
 @rule("load-beyond-machine")
 def load_beyond_machine(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A fed load that alone draws more than the machine gives here; graver where it is needed."""
-    for load in case.fed_loads if case.supply is not None else ():
-        if case.supply is not None and load.running_w > case.supply.running_w:
-            words: Values = {"load": load.name, "machine": case.supply.name}
+    source = case.supply
+    if source is None:
+        return
+    for load in case.fed_loads:
+        if load.running_w > source.running_w:
+            words: Values = {"load": load.name, "machine": source.name}
             yield Hit(
                 load.name,
-                {**words, "running_w": load.running_w, "available_w": case.supply.running_w},
+                {**words, "running_w": load.running_w, "available_w": source.running_w},
                 Severity.ACT if load in case.needed_loads else None,
             )
 
