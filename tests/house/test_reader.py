@@ -35,6 +35,21 @@ def test_a_small_file_reads(base):
     assert len(house_from_text(base).loads) == 2
 
 
+@pytest.mark.parametrize("written", ["CS6365", "cs6364", "NEMA CS-50", " CS 50 "])
+def test_a_name_of_the_trade_stands_for_the_word_of_the_table(written):
+    """A 50 A locking plug is CS6365 in the trade, its cord end CS6364: from memory."""
+    added = f'[hookup]\nkind = "manual_transfer"\ninlet = "{written}"\n'
+    assert house_from_text(AMERICAN + added).hookup.inlet == "CS-50"
+
+
+@pytest.mark.parametrize("written", ["SS2 (50 A)", "", "16"])
+def test_a_plug_that_nobody_knows_is_answered_with_the_known_ones(written):
+    added = f'[hookup]\nkind = "manual_transfer"\ninlet = "{written}"\n'
+    with pytest.raises(HouseFileError, match=r"hookup\.inlet") as told:
+        house_from_text(AMERICAN + added)
+    assert written == "" or "is not a connector of the reference table" in str(told.value)
+
+
 @pytest.mark.parametrize(
     "dress",
     [

@@ -62,6 +62,34 @@ def test_nobody_is_told_to_choose_a_portable_set_where_one_stands_wired_in() -> 
         assert ("Choose a portable set" in text) is there
 
 
+@pytest.mark.parametrize(
+    ("ends", "wires"),
+    # ANSI/NEMA WD 6: 3 poles and 4 wires at 125/250 V, 2 poles and 3 wires at 125 V; NEC 250.134 wants the ground.
+    [
+        (("14-50", "CS-50"), "Four wires (two hot, neutral, ground)"),
+        (("L14-30", "L14-30"), "Four wires (two hot, neutral, ground)"),
+        (("L5-30", "L5-30"), "Three wires (hot, neutral, ground)"),
+    ],
+)
+def test_the_cord_to_an_inlet_has_a_wire_for_each_contact(ends: tuple[str, str], wires: str) -> None:
+    house = houses.tarn()
+    assert house.generator is not None
+    assert house.hookup is not None
+    house = houses.replace(
+        house,
+        generator=house.generator.model_copy(update={"receptacle": ends[0]}),
+        hookup=house.hookup.model_copy(update={"inlet": ends[1]}),
+    )
+    asked = job_of(plan_of(house), house, today=TODAY)
+    assert wires.casefold() in words_of(asked, "shopping").casefold()
+    for name in ("brief", "report"):
+        text = words_of(asked, name)
+        said = "The set's receptacle and the inlet are of different kinds" in text
+        assert said is (ends[0] != ends[1])
+        assert not said or "outdoor cord with a wire for each contact, four at 120/240 V" in text
+        assert "hree-wire outdoor cord" not in text
+
+
 def with_heavy_breaker(house: House, pump: str) -> House:
     """The house with a breaker on its pump's circuit that no wire of it allows."""
     circuits = tuple(

@@ -50,6 +50,40 @@ class TestSupply:
         assert not connectors.connector("L5-30").has_240_v
         assert connectors.connector("CEE-16").systems == ("single_230",)
 
+    @pytest.mark.parametrize(
+        ("name", "poles", "wires"),
+        # ANSI/NEMA WD 6: 5, L5 and TT are 2 poles 3 wires, 6 and L6 likewise without neutral, 14 and L14 3 poles
+        # 4 wires; CS6365 is sold as 3 poles 4 wires, 125/250 V; IEC 60309-2 blue is 2P+E. All from memory.
+        [
+            ("NEMA 5-20R", 2, "three wires (hot, neutral, ground)"),
+            ("TT-30P", 2, "three wires (hot, neutral, ground)"),
+            ("L5-30", 2, "three wires (hot, neutral, ground)"),
+            ("L6-30R", 2, "three wires (two hot, ground)"),
+            ("L14-30P", 3, "four wires (two hot, neutral, ground)"),
+            ("14-50R", 3, "four wires (two hot, neutral, ground)"),
+            ("cs6365", 3, "four wires (two hot, neutral, ground)"),
+            ("CEE 32", 2, "three wires (line, neutral, earth)"),
+        ],
+    )
+    def test_the_wires_of_a_cord_are_the_contacts_of_its_plugs(self, name, poles, wires):
+        found = connectors.connector(connectors.connector_id(name))
+        assert (found.poles, found.wire_words) == (poles, wires)
+
+    @pytest.mark.parametrize("name", ["CS6364", "CS6365", "CS6369", "CS6375", "CS-50", "cs 6365"])
+    def test_the_trade_numbers_of_the_50_a_locking_kind_are_one(self, name):
+        assert connectors.connector_id(name) == "CS-50"
+
+    @pytest.mark.parametrize("name", ["L14-31", "CS8365", "", "NEMA", "P", "SS2-50"])
+    def test_another_number_stands_for_nothing(self, name):
+        assert connectors.connector_id(name) is None
+
+    def test_no_name_stands_for_two(self):
+        names = [n for c in connectors.connectors() for n in (c.id, *c.also)]
+        assert all(
+            connectors.connector_id(n) == c.id for c in connectors.connectors() for n in (c.id, *c.also)
+        )
+        assert len(names) == len({n.casefold() for n in names})
+
     def test_cord_of_a_connector_carries_its_rating(self):
         for found in connectors.connectors():
             if found.cord_awg:

@@ -19,6 +19,7 @@ from hearthold.house import schema
 from hearthold.house.document import HouseDocument
 from hearthold.house.fields import Quantity, key_of
 from hearthold.quantities import units
+from hearthold.reference.connectors import connectors
 
 _PATTERNS = {
     r"^\d{1,2}:\d{2}$": 'time of day, such as `"06:30"`',
@@ -28,6 +29,8 @@ _PATTERNS = {
     "^[A-Z]{3}$": 'three letters, such as `"USD"`',
 }
 
+_PLUGS = ("generator.receptacle", "hookup.inlet")
+
 
 def house_page() -> str:
     """The whole page as Markdown: how to write, nameplates, a first file, every section, the units."""
@@ -35,7 +38,7 @@ def house_page() -> str:
     lines = [words[part].strip() + "\n" for part in ("head", "writing", "nameplates", "example")]
     for section in _in_file_order():
         lines += _section(section)
-    return "\n".join([*lines, *_units(), ""])
+    return "\n".join([*lines, *_plugs(), "", *_units(), ""])
 
 
 @cache
@@ -88,6 +91,8 @@ def _form(place: str, field: FieldInfo, entry: dict[str, Any]) -> str:
     quantity = _quantity(field)
     if quantity is not None:
         return _quantity_form(place, quantity)
+    if place in _PLUGS:
+        return "a word of [receptacles and inlets](#receptacles-and-inlets)"
     if "pattern" in entry:
         return _PATTERNS.get(entry["pattern"], _size_or_id(entry["pattern"]))
     if "$ref" in entry or entry.get("type") == "array":
@@ -160,6 +165,17 @@ def _left_out(name: str, key: str, field: FieldInfo, entry: dict[str, Any]) -> s
     if isinstance(default, bool):
         return str(default).lower()
     return f"{default:g}" if isinstance(default, float) else str(default)
+
+
+def _plugs() -> Iterator[str]:
+    yield "## Receptacles and inlets\n"
+    yield guide()["plugs"]["head"].strip() + "\n"
+    yield "| word | what it is | A | V | wires of its cord | also |"
+    yield "| --- | --- | --- | --- | --- | --- |"
+    for plug in connectors():
+        volts = "120/240" if plug.wires == 4 else f"{plug.working_v:g}"
+        also = ", ".join(f"`{name}`" for name in plug.also)
+        yield f"| `{plug.id}` | {plug.meaning} | {plug.rating_a:g} | {volts} | {plug.wire_words} | {also} |"
 
 
 def _units() -> Iterator[str]:

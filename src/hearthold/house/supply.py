@@ -6,13 +6,12 @@ from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from hearthold.house.fields import (
     Duration,
     Energy,
     Fraction,
-    Id,
     Length,
     Mass,
     Money,
@@ -26,6 +25,7 @@ from hearthold.house.fields import (
     Watts,
     choice,
 )
+from hearthold.reference.connectors import connector_id
 
 
 class FuelKind(StrEnum):
@@ -60,6 +60,14 @@ class FuelRating(Section):
     printed: tuple[PrintedRun, ...] = ()
 
 
+def _plug(word: object) -> object:
+    """A name of the trade as the table of connectors has it; what it does not know, pairing refuses."""
+    return (connector_id(word) or word) if isinstance(word, str) else word
+
+
+Plug = Annotated[Name, BeforeValidator(_plug), WithJsonSchema({"type": "string"})]
+
+
 class Generator(Section):
     """The machine in hand or in mind."""
 
@@ -69,7 +77,7 @@ class Generator(Section):
     on: Annotated[tuple[FuelRating, ...], Field(min_length=1)]
     voltage_v: Volts | None = None
     breaker_a: Rating | None = None
-    receptacle: Id
+    receptacle: Plug
     leg_limit_w: Watts | None = None
     speed_rpm: Annotated[int, Field(ge=1000, le=6000)] | None = None
     neutral: Literal["bonded", "floating", "unknown"] = "unknown"
@@ -145,7 +153,7 @@ class Hookup(Section):
 
     kind: Annotated[HookupKind, BeforeValidator(choice(*(k.value for k in HookupKind)))]
     cord: Run | None = None
-    inlet: Id | None = None
+    inlet: Plug | None = None
     inlet_breaker_a: Rating | None = None
     feeder: Run | None = None
     grid_breaker_a: Rating | None = None

@@ -186,6 +186,7 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         parts = [f"{wire(hookup.cord.wire)} or thicker, {far}, outdoor, undamaged"]
         machine = job.house.generator
         if machine is not None and hookup.inlet is not None:
+            parts.append(connector(hookup.inlet).wire_words)
             parts.append(f"plug {machine.receptacle} to connector {hookup.inlet}")
         yield Wanted(job.told("Generator cord"), there, sentence("; ".join(parts)))
     if job.house.on_cords:

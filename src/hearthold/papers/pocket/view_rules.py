@@ -12,7 +12,7 @@ from hearthold.papers.words.phrases import sentence
 from hearthold.reference import food
 
 _CO = ("never_indoors", "co_distance", "co_symptoms", "co_alarm", "unvented_heat")
-_HOOKUP = ("no_backfeed", "open_panel", "ground_fault_protection", "cords", "electrician")
+_HOOKUP = ("no_backfeed", "open_panel", "ground_fault_protection")
 _FUEL = ("cool_before_refuel", "store_fuel")
 
 
@@ -24,8 +24,15 @@ def rules_section(facts: Facts) -> Element:
         el("div", el("h3", "Carbon monoxide"), warnings(facts.cautions(*_CO), headed=False), class_="panel"),
         _food(facts),
         _fuel(facts),
-        el("div", el("h3", "Hookup"), warnings(facts.cautions(*_HOOKUP)), class_="panel"),
+        el("div", el("h3", "Hookup"), warnings(facts.cautions(*_hookup(facts))), class_="panel"),
     )
+
+
+def _hookup(facts: Facts) -> tuple[str, ...]:
+    """The cord to an inlet has other wires than one to an appliance, which a house with an inlet may use too."""
+    hookup = facts.house.hookup
+    to_inlet = ("set_cord",) if hookup is not None and hookup.inlet is not None else ()
+    return (*_HOOKUP, *to_inlet, "cords", "electrician")
 
 
 def _food(facts: Facts) -> Element:
