@@ -111,6 +111,32 @@ def test_the_page_says_what_fuel_is_reckoned_with(capsys):
     assert "Nobody read fuel_tank" in told
 
 
+def with_fuel(tmp_path, amount, trip='trip = { time = "80 min", brings = "15 gal" }'):
+    """Tarn Hollow with another amount of gasoline at home, and another trip for more."""
+    text = HOUSE.read_text("utf-8").replace('amount = "15 gal"', f'amount = "{amount}"')
+    made = text.replace('trip = { time = "80 min", brings = "15 gal" }', trip)
+    (tmp_path / "house.toml").write_text(made, "utf-8")
+    return str(tmp_path / "house.toml")
+
+
+def test_no_spell_is_listed_that_no_fuel_covers(tmp_path, capsys):
+    cli.main(["outage", with_fuel(tmp_path, "2 gal"), "--from", "20:00", "--hours", "40", "--json"])
+    told = json.loads(capsys.readouterr().out)
+    assert sum(s["end_s"] - s["start_s"] for s in told["spells"]) == pytest.approx(told["run_s"], abs=1.0)
+    assert told["fuel_m3"] == pytest.approx(2.0 * GALLON_M3)
+    assert told["fuel_ends_s"] == told["spells"][-1]["end_s"] < 40 * 3600.0
+
+
+def test_a_trip_for_fuel_says_when_to_leave_and_when_one_is_back(tmp_path, capsys):
+    trip = 'trip = { time = "80 min", brings = "15 gal", works_in_outage = true }'
+    cli.main(
+        ["outage", with_fuel(tmp_path, "0 gal", trip), "--from", "08:00", "--hours", "12", "--month", "7"]
+    )
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Somebody leaves for fuel now, to be back at 09:20: without it there is nothing to run on." in told
+    assert "leave now, back on day 1 at 09:20 with 15.0 gal" in told
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [

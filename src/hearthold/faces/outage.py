@@ -51,6 +51,16 @@ class Spell:
 
     start_s: float
     end_s: float
+    runs_dry: bool  # it was to last longer: no fuel is left
+
+
+@dataclass(frozen=True, slots=True)
+class Trip:
+    """One trip for more fuel; seconds from now."""
+
+    leave_s: float
+    back_s: float
+    brings_m3: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +113,8 @@ class OutageAccount:
     starts: int
     refills: int
     fuel_trips: int
+    trips: tuple[Trip, ...]
+    fuel_ends_s: float | None  # None: some is left at the end
     stores: tuple[StoreKept, ...]
     holds_at_least_s: float | None
     remedies: tuple[Help, ...]
@@ -120,7 +132,7 @@ def account_of(found: PlannedOutage) -> OutageAccount:
         run_now=answer.run_now,
         sentence=answer.sentence,
         first_act_differs_before_s=answer.changes_if_shorter_s,
-        spells=tuple(Spell(s.start_s, s.end_s) for s in plan.spells),
+        spells=tuple(Spell(s.start_s, s.end_s, s.runs_dry) for s in plan.spells),
         circuits=plan.circuits,
         kept=plan.kept,
         standing=plan.standing.words,
@@ -135,7 +147,9 @@ def account_of(found: PlannedOutage) -> OutageAccount:
         night_run_s=plan.night_run_s,
         starts=plan.starts,
         refills=len(plan.refuels),
-        fuel_trips=plan.trips,
+        fuel_trips=len(plan.trips),
+        trips=tuple(Trip(t.leave_s, t.back_s, t.brings_m3) for t in plan.trips),
+        fuel_ends_s=finite(plan.fuel_ends_s),
         stores=plan.stores,
         holds_at_least_s=None if trouble is None else trouble.holds_until_s,
         remedies=() if trouble is None else _helps(trouble),

@@ -20,6 +20,7 @@ from hearthold.engine.weather import Hours
 from hearthold.house.house import House
 from hearthold.plan import objective as o
 from hearthold.plan.asked import NEXT_DAYS, Asked
+from hearthold.plan.fuelcourse import FuelTrip, PlannedSpell, covered, fuel_ends_s, trips_of
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.objective import HOUR_S
 from hearthold.plan.parts import CostParts
@@ -28,19 +29,6 @@ from hearthold.plan.problem import Problem, pose
 from hearthold.plan.solve import USUAL, Effort, solve
 from hearthold.plan.status import Standing, standing
 from hearthold.plan.turns import Turns
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedSpell:
-    """One run of the machine as planned, in seconds since the grid failed."""
-
-    start_s: float
-    end_s: float
-
-    @property
-    def length_s(self) -> float:
-        """How long it runs."""
-        return self.end_s - self.start_s
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +46,7 @@ class Refuel:
 class RunPlan:
     """The spells of one outage, with the replay that every figure comes from."""
 
+    # As far as there is fuel for them; pattern and control are what was wanted.
     spells: tuple[PlannedSpell, ...]
     circuits: tuple[str, ...]  # of the first turn, in the order in which each spell switches them on
     turns: Turns
@@ -73,7 +62,8 @@ class RunPlan:
     run_s: float
     night_run_s: float
     starts: int
-    trips: int
+    trips: tuple[FuelTrip, ...]
+    fuel_ends_s: float  # since the grid failed; inf where some is left at the end
     stores: tuple[StoreKept, ...]
     breaks_first: StoreKept | None
     gave_way: tuple[str, ...]
@@ -119,7 +109,7 @@ def described(problem: Problem, on: Pattern, parts: CostParts, bound_j: float | 
         problem.plain, problem.outside, control, start_s=problem.start_s, hours=problem.length_s / HOUR_S
     )
     out, stores = trace.outcomes, stores_kept(problem.house, trace)
-    spells = tuple(PlannedSpell(s.start_s, s.end_s) for s in control.spells)
+    spells = covered(trace, [(s.start_s, s.end_s) for s in control.spells])
     left = float(out.fuel_left_m3[0])
     return RunPlan(
         spells=spells,
@@ -137,7 +127,8 @@ def described(problem: Problem, on: Pattern, parts: CostParts, bound_j: float | 
         run_s=float(out.run_s[0]),
         night_run_s=float(out.night_run_s[0]),
         starts=int(out.starts[0]),
-        trips=int(out.fuel_trips[0]),
+        trips=trips_of(trace),
+        fuel_ends_s=fuel_ends_s(trace),
         stores=stores,
         breaks_first=first_broken(stores),
         gave_way=problem.rules.gave_way,

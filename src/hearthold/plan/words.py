@@ -9,6 +9,8 @@ from typing import Protocol
 from hearthold.plan.kept import StoreKept
 from hearthold.plan.objective import DAY_S, HOUR_S
 
+NEAR_S = 8 * HOUR_S  # a time of day that comes so soon needs no day beside it (judgement)
+
 
 class Run(Protocol):
     """A run of the machine every day."""
@@ -26,6 +28,17 @@ def clock(at_s: float) -> str:
     """Time of day as HH:MM."""
     minutes = round(at_s / 60.0) % 1440
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def moment(now_s: float, at_s: float) -> str:
+    """A time to come as a person says it: "at 20:30" within hours, else with its day, counted as plans count them
+    (today is day 1). Both since midnight of one day.
+    """
+    days = int(at_s // DAY_S) - int(now_s // DAY_S)
+    if days <= 0 or at_s - now_s < NEAR_S:
+        return f"at {clock(at_s)}"
+    when = "tomorrow" if days == 1 else f"in {days} days, on day {days + 1},"
+    return f"{when} at {clock(at_s)}"
 
 
 def length(length_s: float) -> str:

@@ -20,6 +20,7 @@ from hearthold.papers.words.kept import broken, drain_words
 
 if TYPE_CHECKING:
     from hearthold.faces.outage import PlannedOutage
+    from hearthold.plan.fuelcourse import FuelTrip, PlannedSpell
     from hearthold.plan.infeasible import Infeasible, Remedy
     from hearthold.plan.runplan import Refuel, RunPlan
 
@@ -48,8 +49,9 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield pairs([*_figures(plan, say), *_fuel_now(found, say)])
     yield from cautions_of(sheet, "never_indoors", "co_distance", "cool_before_refuel")
     cords = found.house.on_cords
-    yield heading("At the machine" if cords else "At the panel", page)
-    yield from _panel(sheet, plan, cords)
+    if plan.spells:
+        yield heading("At the machine" if cords else "At the panel", page)
+        yield from _panel(sheet, plan, cords)
     yield heading("What is kept", page)
     yield kept_table(plan.stores, say)
     yield sentence(
@@ -120,8 +122,13 @@ def _spell_rows(plan: RunPlan) -> Iterator[tuple[str, ...]]:
             clock(at_s),
             clock(plan.fails_at_s + spell.end_s),
             duration(spell.length_s),
-            _then(poured, until_s),
+            _dry_words(plan, spell) if spell.runs_dry else _then(poured, until_s),
         )
+
+
+def _dry_words(plan: RunPlan, spell: PlannedSpell) -> str:
+    more = any(trip.back_s >= spell.end_s for trip in plan.trips)
+    return "dry, until somebody is back with more" if more else "the fuel ends"
 
 
 def _then(poured: Sequence[Refuel], next_s: float) -> str:
@@ -134,8 +141,23 @@ def _then(poured: Sequence[Refuel], next_s: float) -> str:
 def _figures(plan: RunPlan, say: Say) -> Iterator[tuple[str, str]]:
     yield "runs", ran_words(plan.run_s, plan.starts, plan.night_run_s)
     fuel = fuel_words(say, plan.fuel_m3, finite(plan.fuel_left_m3))
-    more = f", {counted(plan.trips, 'trip')} for more" if plan.trips else ""
-    yield "fuel", f"{fuel}; {counted(len(plan.refuels), 'refill')}{more}"
+    yield "fuel", f"{fuel}; {counted(len(plan.refuels), 'refill')}"
+    if plan.trips:
+        yield "fetch fuel", "; ".join(_trip_words(plan, trip, say) for trip in plan.trips)
+    if plan.spells and plan.fuel_ends_s < plan.horizon_s:
+        yield "fuel ends", f"{_day_clock(plan, plan.fuel_ends_s)}; from then on nothing runs"
+
+
+def _trip_words(plan: RunPlan, trip: FuelTrip, say: Say) -> str:
+    """When somebody has to leave, as the simulation plays it, and what comes back when."""
+    leave = "leave now" if trip.leave_s <= 0.0 else f"leave {_day_clock(plan, trip.leave_s)}"
+    return f"{leave}, back {_day_clock(plan, trip.back_s)} with {say.volume(trip.brings_m3)}"
+
+
+def _day_clock(plan: RunPlan, from_now_s: float) -> str:
+    """A moment with its day, as the table of spells counts them."""
+    at_s = plan.fails_at_s + from_now_s
+    return f"on day {int(at_s // DAY_S) + 1} at {clock(at_s)}"
 
 
 def _fuel_now(found: PlannedOutage, say: Say) -> Iterator[tuple[str, str]]:
