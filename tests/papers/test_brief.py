@@ -46,11 +46,16 @@ def test_rows_of_the_dwelling_calculation_sum_to_what_is_printed() -> None:
 
 
 def test_the_worse_leg_is_told_with_what_it_is_too_much_for() -> None:
-    """60.6 A when even, but 67.5 A on leg A, through a switch and a main of 60 A."""
-    found = section(words_with(HookupKind.MANUAL_TRANSFER), "Load calculation", "Starting analysis")
-    assert "60.6 A at 240 V" in found
-    assert "67.5 A" in found
-    assert "Leg A is above the transfer switch 60 A and panel main 60 A." in found
+    """60.6 A when even, but 67.5 A on leg A: NEC 215.3 and 408.30 ask that breaker and panel hold 67.5 A."""
+    house = houses.tarn()
+    assert house.hookup is not None
+    small = house.hookup.model_copy(update={"grid_breaker_a": 60.0, "transfer_a": 60.0, "panel_main_a": 60.0})
+    for hookup, over in ((small, True), (house.hookup, False)):
+        found = section(words_of(replace(house, hookup=hookup)), "Load calculation", "Starting analysis")
+        assert "60.6 A at 240 V" in found
+        assert "67.5 A" in found
+        told = "Leg A is above the breaker on the grid side (60 A), the transfer equipment (60 A) and the main of "
+        assert (told + "the panel (60 A)." in found) is over
 
 
 def test_a_small_set_has_its_amperes_at_its_own_voltage_and_the_joint_explained() -> None:

@@ -7,7 +7,7 @@ from sizing_houses import circuit, cottage, farm, farm_hookup, load
 
 from hearthold.house.loads import Pattern
 from hearthold.house.supply import Run
-from hearthold.sizing.gridside import grid_feeder, grid_load_a
+from hearthold.sizing.gridside import grid_feeder, grid_load_a, grid_parts, grid_parts_below
 from hearthold.sizing.loadcalc import whole_house
 
 NM_8 = {"wire": "8 AWG", "cable": "NM-B", "length": "14 m"}
@@ -86,6 +86,30 @@ def test_grid_load_is_the_busier_leg_of_everything_at_once():
     circuits = (circuit("a", leg="A"), circuit("b", leg="B"), circuit("ab", poles=2, wire="12 AWG"))
     house = farm(loads=loads, circuits=circuits, cold=(), pits=(), water=None, hot_water=None)
     assert grid_load_a(house) == pytest.approx(20.0)
+
+
+def test_breakers_hold_continuous_load_at_125_percent_and_the_rest_in_full():
+    """NEC 215.3: 40 A for hours and 10 A for minutes on one leg want 40 x 1.25 + 10 = 60 A of the breaker."""
+    loads = (
+        load("heat", "a", 4800.0, pattern=Pattern.CONTINUOUS, power_factor=1.0),
+        load("kettle", "a", 1200.0, pattern=Pattern.ON_DEMAND, power_factor=1.0),
+    )
+    rest = {"cold": (), "pits": (), "water": None, "hot_water": None}
+    for grid_a, transfer_a, below in (
+        (60, 60, []),
+        (50, 60, [50.0]),
+        (60, 50, [50.0]),
+        (50, 30, [50.0, 30.0]),
+    ):
+        hookup = farm_hookup(grid_breaker=f"{grid_a} A", transfer=f"{transfer_a} A", panel_main="60 A")
+        house = farm(loads=loads, circuits=(circuit("a", leg="A"),), hookup=hookup, **rest)
+        assert grid_load_a(house) == pytest.approx(60.0)
+        assert [a for _, a in grid_parts_below(house)] == below
+
+
+def test_an_interlocked_panel_is_the_services_own():
+    house = farm(hookup=farm_hookup(kind="interlock", panel_main="1 A"))
+    assert grid_parts(house) == ()
 
 
 def test_behind_an_automatic_switch_it_is_the_dwelling_method():

@@ -1,4 +1,4 @@
-"""The feeder of the fed panel on grid power: what protects it there, and what may run through it.
+"""The fed panel on grid power: its feeder, what protects it there, and what may run through it and the breakers.
 
 It lies on the load side of the transfer equipment, so the grid feeds it as the set does, and without the set's
 limits: no turns are taken, and the breaker of the inlet is not in the way. The feeder of an interlocked inlet is
@@ -73,6 +73,34 @@ def grid_feeder(house: House) -> GridFeeder | None:
     return GridFeeder(found, device_a, most_a, hookup.grid_breaker_a, hookup.panel_main_a)
 
 
+def grid_parts(house: House) -> tuple[tuple[str, float], ...]:
+    """The parts whose rating is given that grid power passes on its way to the fed panel, with their amperes.
+
+    None with an interlock: its panel is the service's own, which the hookup did not make.
+    """
+    hookup = house.hookup
+    if hookup is None or hookup.kind not in _ON_LOAD_SIDE:
+        return ()
+    parts = (
+        ("the breaker on the grid side", hookup.grid_breaker_a),
+        ("the transfer equipment", hookup.transfer_a),
+        ("the main of the panel", hookup.panel_main_a),
+        ("the bus of the panel", hookup.panel_bus_a),
+    )
+    return tuple((name, rated_a) for name, rated_a in parts if rated_a is not None)
+
+
+def grid_parts_below(house: House) -> tuple[tuple[str, float], ...]:
+    """Those of them that are rated for less than the panel may draw. Raises: InputError as grid_load_a.
+
+    Source: NFPA 70 (NEC) 215.3 (breaker of a feeder), 408.30 (panel), 702.4, in 2023 702.5 (transfer equipment);
+    IEC 60364-4-43 433.1; all from memory.
+    """
+    parts = grid_parts(house)
+    load_a = grid_load_a(house) if parts else 0.0
+    return tuple((name, rated_a) for name, rated_a in parts if load_a > rated_a)
+
+
 def grid_load_a(house: House) -> float:
     """Amperes that the fed panel may draw from the grid: its own list all at once, on the busier leg.
 
@@ -83,6 +111,22 @@ def grid_load_a(house: House) -> float:
     """
     found = whole_house(house) if house.takes_over else essential_panel(house)
     return found.worst_leg.current_a if found.worst_leg is not None else found.current_a
+
+
+def even_grid_load_a(house: House) -> float | None:
+    """The same were both legs of the panel even; None where the method knows no legs."""
+    legs = () if house.takes_over else essential_panel(house).legs
+    return sum(x.current_a for x in legs) / len(legs) if legs else None
+
+
+def device_at_least_a(system: VoltageSystem, current_a: float) -> float:
+    """The smallest standard breaker that holds a current, or the largest there is.
+
+    Source: NFPA 70 (NEC) 240.6(A), IEC 60898-1, from memory.
+    """
+    american = system is VoltageSystem.SPLIT_120_240
+    series = nec.standard_breakers_a() if american else metric.standard_breakers_a()
+    return next((a for a in series if a >= current_a - 1e-9), series[-1])
 
 
 def _largest_device_a(system: VoltageSystem, run: Run, found: Carrying, whole: bool) -> float:

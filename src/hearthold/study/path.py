@@ -9,9 +9,9 @@ from hearthold.house.site import VoltageSystem
 from hearthold.house.supply import Hookup, HookupKind, Run
 from hearthold.house.wire import table_size
 from hearthold.physics.conductors import voltage_drop_two_wire_v
-from hearthold.reference import ampacity, conductors, connectors, metric
+from hearthold.reference import conductors, connectors
 from hearthold.sizing.carrying import TABLE_AMBIENT_C, Lay, carrying, sizes_above
-from hearthold.sizing.gridside import grid_load_a
+from hearthold.sizing.gridside import device_at_least_a, grid_load_a
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -34,10 +34,10 @@ def hookup_of(house: House, machine: Generator | None, kind: HookupKind, spaces:
     parts: dict[str, object] = {"panel_spaces": spaces} if kind is HookupKind.MANUAL_TRANSFER else {}
     if machine.kind == "standby":
         current_a = max(r.running_w for r in machine.on) / house.system.full_voltage_v
-        device_a = _device_at_least(house, current_a)
+        device_a = device_at_least_a(house.system, current_a)
         return _behind_transfer(house, made.model_copy(update={"transfer_a": max(100.0, device_a)}), device_a)
     plug = connectors.connector(machine.receptacle)
-    device_a = min(_device_at_least(house, plug.rating_a), plug.rating_a)
+    device_a = min(device_at_least_a(house.system, plug.rating_a), plug.rating_a)
     parts |= {"inlet": machine.receptacle, "inlet_breaker_a": device_a, "cord": _cord(house, plug.rating_a)}
     if kind is HookupKind.MANUAL_TRANSFER:
         parts |= {"transfer_a": max(60.0, device_a), "panel_bus_a": 100.0, "panel_main_a": 60.0}
@@ -49,7 +49,7 @@ def hookup_of(house: House, machine: Generator | None, kind: HookupKind, spaces:
 
 def _behind_transfer(house: House, made: Hookup, device_a: float) -> Hookup:
     """The hookup with a feeder behind its transfer equipment, where the grid passes too, every day."""
-    grid_a = _device_at_least(house, grid_load_a(replace(house, hookup=made)))
+    grid_a = device_at_least_a(house.system, grid_load_a(replace(house, hookup=made)))
     at_least = {
         name: max(rating_a, grid_a)
         for name in ("transfer_a", "panel_bus_a", "panel_main_a")
@@ -98,9 +98,3 @@ def _drop_frac(house: House, size: str, length_m: float, current_a: float) -> fl
         current_a, part.resistance_ohm_per_m, part.reactance_ohm_per_m, length_m, _POWER_FACTOR
     )
     return float(lost_v) / house.system.full_voltage_v
-
-
-def _device_at_least(house: House, current_a: float) -> float:
-    american = house.system is VoltageSystem.SPLIT_120_240
-    series = ampacity.standard_breakers_a() if american else metric.standard_breakers_a()
-    return next((a for a in series if a >= current_a - 1e-9), series[-1])

@@ -137,6 +137,30 @@ PROBES = [
     probe(
         "cable-below-grid-load", item(CALM_230, "loads", "pump", running_w=15e3), "10 mm2", "63 A", "16 mm2"
     ),
+    # by hand: 9600 W at a power factor of 0.7 are 13714 VA, half of it a leg; with 176 VA and the largest motor's
+    # 385 x 1.25 (430.24) on leg A 7514 VA, at 120 V 62.6 A. NEC 240.6(A): 70 A is next. The bus of 100 A holds it.
+    probe(
+        "grid-load-over-breakers",
+        item(CALM, "loads", "well_pump", running_w=9600.0),
+        "62.6 A on its busier leg",
+        "the breaker on the grid side (40 A), the transfer equipment (60 A) and the main of the panel (60 A)",
+        "70 A or more",
+    ),
+    # the same load behind an interlock is the service's own matter
+    probe(
+        "grid-load-over-breakers",
+        item(CALM, "loads", "well_pump", running_w=9600.0),
+        quiet=changed(
+            item(CALM, "loads", "well_pump", running_w=9600.0), hookup={"kind": HookupKind.INTERLOCK}
+        ),
+    ),
+    probe(
+        "grid-load-over-devices",
+        item(CALM_230, "loads", "pump", running_w=15e3),
+        "the breaker on the grid side (40 A)",
+        "the main of the panel (63 A)",
+        "100 A or more",  # 15 kW at a power factor of 0.8 are 82 A; IEC 60898-1: 80, 100
+    ),
     probe("aluminium-branch", circuit("well", material="aluminium"), "10 AWG aluminium"),
     probe("multiwire-same-leg", circuit("rooms", PAIR, leg="A"), "30 A", "15 A", "leg A", quiet=PAIR),
     probe("multiwire-split-panels", circuit("boiler", PAIR, panel="main"), "only one of them", quiet=PAIR),

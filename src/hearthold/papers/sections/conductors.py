@@ -94,10 +94,12 @@ def _feeder_words(job: Job, feeder: GridFeeder) -> str:
         if feeder.breaker_a is None
         else f"{feeder.breaker_a:g} A by the file"
     )
+    load_a = grid_load_a(job.house)
+    below = feeder.breaker_a is not None and load_a > feeder.breaker_a
     return (
         f"The feeder ({size}) lies behind the transfer equipment and carries grid power too, up to "
-        f"{grid_load_a(job.house):.1f} A by the load calculation; the breaker ahead of it on the grid side, {there}, "
-        f"may be {feeder.most_a:g} A at most."
+        f"{load_a:.1f} A by the load calculation; the breaker ahead of it on the grid side, {there}"
+        f"{', less than that load' if below else ''}, may be {feeder.most_a:g} A at most."
     )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Words, table
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import names, whole
+from hearthold.sizing.gridside import grid_parts_below
 
 if TYPE_CHECKING:
     from hearthold.papers.job import Job
@@ -42,15 +43,14 @@ def load_calculation_blocks(job: Job) -> Iterator[Block]:
 
 
 def _legs_words(job: Job, found: LoadCalculation) -> str:
-    """What each leg of the panel carries, and what its switch and main are rated."""
+    """What each leg of the panel carries, and which parts ahead of it are rated for less."""
     worst = found.worst_leg
     if worst is None:
         return ""
     each = "; ".join(f"leg {x.leg} {whole(x.va)} VA, {x.current_a:.1f} A" for x in found.legs)
-    hookup = job.house.hookup
-    parts = (("transfer switch", hookup.transfer_a), ("panel main", hookup.panel_main_a)) if hookup else ()
-    small = [f"{name} {rated_a:g} A" for name, rated_a in parts if rated_a and rated_a < worst.current_a]
-    over = f" Leg {worst.leg} is above the {names(small)}." if small else ""
+    below = grid_parts_below(job.house)
+    small = [f"{name} ({rated_a:g} A)" for name, rated_a in below]
+    over = f" Leg {worst.leg} is above {names(small)}." if small else ""
     where = "By leg, on the grid" if found.voltage_v < job.house.system.full_voltage_v else "By leg"
     return f"{where}: {each}.{over} "
 

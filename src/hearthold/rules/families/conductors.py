@@ -11,7 +11,13 @@ from hearthold.rules.finding import Hit, Severity, Value, Values
 from hearthold.rules.registry import rule
 from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import listed
-from hearthold.sizing.gridside import GridFeeder, grid_load_a
+from hearthold.sizing.gridside import (
+    GridFeeder,
+    device_at_least_a,
+    even_grid_load_a,
+    grid_load_a,
+    grid_parts_below,
+)
 from hearthold.sizing.wiring import CircuitWiring
 
 _LOAD = {
@@ -149,6 +155,28 @@ def feeder_below_grid_load(case: Case, row: RuleRow) -> Iterator[Hit]:
         wanted = feeder.thicker(load_a) or "a size beyond the tables"
         values: Values = {"load_a": load_a, "load_words": _LOAD[case.is_automatic], "next_wire": wanted}
         yield Hit("feeder", _feeder(feeder) | values)
+
+
+@rule("grid-load-over-breakers", "grid-load-over-devices")
+def grid_load_over_parts(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """Breakers, transfer equipment or a panel that carry less than the panel may draw from the grid."""
+    below = grid_parts_below(case.house)
+    if not below:
+        return
+    load_a, even_a = grid_load_a(case.house), even_grid_load_a(case.house)
+    is_lopsided = even_a is not None and even_a < 0.98 * load_a
+    even = f"With both legs even it would be {even_a:.1f} A." if is_lopsided else ""
+    big = sorted(case.fed_loads, key=lambda x: -x.running_w)[:3]
+    next_a = device_at_least_a(case.house.system, load_a)
+    values: Values = {
+        "load_a": load_a,
+        "load_words": _LOAD[case.is_automatic],
+        "parts": listed(f"{name} ({rated_a:g} A)" for name, rated_a in below),
+        "even_words": even,
+        "next_words": f"{next_a:g} A" if next_a >= load_a else f"{load_a:.0f} A",
+        "big": listed(x.name for x in big),
+    }
+    yield Hit(case.fed_panel, values)
 
 
 @rule("aluminium-branch")

@@ -9,6 +9,8 @@ from rich.console import RenderableType
 
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import whole
+from hearthold.papers.words.say import names
+from hearthold.sizing.gridside import grid_parts_below
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -33,13 +35,18 @@ def loadcalc_words(sheet: Sheet, found: LoadCalculation) -> str:
     return (
         f"{found.method[:1].upper()}{found.method[1:]}: "
         f"{whole(found.total_va)} VA, {found.current_a:.1f} A at {found.voltage_v:g} V"
-        f"{_leg_words(found)}. "
+        f"{_leg_words(sheet, found)}. "
         f"By {found.source}; {_DECIDES[sheet.two_legs]} decides which method counts."
     )
 
 
-def _leg_words(found: LoadCalculation) -> str:
-    return f", leg {found.worst_leg.leg} {found.worst_leg.current_a:.1f} A" if found.worst_leg else ""
+def _leg_words(sheet: Sheet, found: LoadCalculation) -> str:
+    """The worse leg, and what ahead of the panel is rated for less."""
+    if found.worst_leg is None:
+        return ""
+    below = [f"{name} ({rated_a:g} A)" for name, rated_a in grid_parts_below(sheet.house)]
+    over = f", above {names(below)}" if below else ""
+    return f", leg {found.worst_leg.leg} {found.worst_leg.current_a:.1f} A{over}"
 
 
 def _row(line: LoadLine) -> tuple[str, ...]:
