@@ -244,9 +244,9 @@ def test_a_public_supply_of_230_v_has_its_cut_out_and_a_switch_where_there_is_no
 
 def test_main_and_bus_of_the_panel_that_is_fed_are_drawn_where_the_file_gives_them() -> None:
     for kind in (HookupKind.INTERLOCK, HookupKind.AUTOMATIC_STANDBY):
-        graph = with_kind(kind)  # the file's 60 A main and 100 A bus
-        assert graph.node("panel_main").label == "60 A"
-        assert graph.node("panel").details == ("bus 100 A, 16 spaces",)
+        graph = with_kind(kind)  # the file's 100 A main and 125 A bus
+        assert graph.node("panel_main").label == "100 A"
+        assert graph.node("panel").details == ("bus 125 A, 16 spaces",)
     feeder = with_kind(HookupKind.INTERLOCK).tie("inlet", "inlet_breaker")
     assert feeder is not None
     assert (feeder.tie, feeder.label) == (Tie.FEEDER, "4 AWG NM-B, 45 ft")
