@@ -14,6 +14,7 @@ from hearthold.faces.cli.exits import Exit
 from hearthold.faces.outage import proof_words
 from hearthold.faces.readings import read_now
 from hearthold.house.reader import read_house
+from hearthold.papers.words.say import Say
 from hearthold.plan.outage import Span, plan_outage
 from hearthold.plan.replan import Now
 
@@ -135,6 +136,12 @@ def test_a_trip_for_fuel_says_when_to_leave_and_when_one_is_back(tmp_path, capsy
     told = " ".join(capsys.readouterr().out.split())
     assert "Somebody leaves for fuel now, to be back at 09:20: without it there is nothing to run on." in told
     assert "leave now, back on day 1 at 09:20 with 15.0 gal" in told
+
+
+def test_an_amount_of_fuel_reads_as_the_round_figure_it_is():
+    """25 gal are 94.635 L, 200 gal 757.08 L (NIST SP 811)."""
+    told = "Have 757.1 L of fuel instead of 94.64 L"  # as remedies have it
+    assert Say(us=True).retold(told) == "Have 200 gal of fuel instead of 25.0 gal"
 
 
 @pytest.mark.parametrize(

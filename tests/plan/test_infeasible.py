@@ -134,3 +134,28 @@ def test_once_it_has_begun_nothing_is_offered_that_had_to_be_done_before() -> No
     keys = {c.key for c in changes_for(problem, {"food", "water"}, begun=True)}
     assert not keys & {"water", "jugs"}
     assert {"fuel", "battery", "machine"} <= keys
+
+
+def test_without_its_fuel_it_is_run_on_the_other_or_some_is_fetched() -> None:
+    """80 lb of propane are 18.9 gal (4.24 lb a gallon at 60 degF, as U.S. trade tables have it)."""
+    house = read_house(EXAMPLES / "tarn_hollow.toml")
+    found = explain(house, steady(2.0), Asked(42 * HOUR_S, 24.0, fuel_m3=0.0))
+    assert found is not None
+    by_key = {r.keys: r for r in found.remedies}
+    other, fetched = by_key[("on_propane",)], by_key[("fetch",)]
+    assert (other.kind, other.outlay, fetched.kind) == ("propane", "nothing to buy", None)
+    assert 0.0 < other.fuel_m3 < 18.9 * GALLON_M3
+    assert 0.0 < fetched.fuel_m3 < 15.0 * GALLON_M3  # what the house file says that a trip brings
+    free = [r for r in found.remedies if len(r.keys) == 1 and r.outlay == "nothing to buy"]
+    assert min(free, key=lambda r: r.cost_j) is other
+    assert max(other.cost_j, fetched.cost_j) < 0.5 * found.plan.cost.total_j
+    anew = plan_running(house, steady(2.0), Asked(42 * HOUR_S, 24.0, fuel="propane"))
+    assert anew.cost.total_j == pytest.approx(other.cost_j, rel=0.2)  # its pass of labels is a quick one
+    assert not any({"on_propane"} < set(r.keys) & {"on_propane", "fuel", "fetch"} for r in found.remedies)
+
+
+def test_an_amount_of_fuel_keeps_the_digits_of_a_round_one() -> None:
+    """25 gal are 94.635 L, 200 gal 757.08 L (NIST SP 811)."""
+    problem = pose(running_house(fuel="25 gal"), steady(), Asked(start_s=0.0, hours=12.0))
+    told = [c.what for c in changes_for(problem, {"food"}) if c.key == "fuel"]
+    assert told[-1] == "Have 757.1 L of fuel instead of 94.64 L"

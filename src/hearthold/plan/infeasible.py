@@ -31,7 +31,7 @@ from hearthold.plan.labels import FRESH, Before, View, even_layers, find_pattern
 from hearthold.plan.objective import HOUR_S, SLOTS_A_DAY
 from hearthold.plan.polish import Pattern
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.remedies import Change, changes_for, joined
+from hearthold.plan.remedies import Change, changes_for, go_together, joined
 from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import QUICK, solve
 from hearthold.plan.words import clock, fails_sentence
@@ -69,6 +69,7 @@ class Remedy:
     keys: tuple[str, ...]  # of the single changes it is made of
     house: House  # the changed house, to be planned in full
     start_fuel_m3: float | None  # and the fuel it starts with
+    kind: str | None  # of fuel, where it is to run on another
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,12 +109,14 @@ def explain(
     """
     settled = asked.settled(house)
 
-    def posed(of: House, fuel_now_m3: float | None) -> Problem:
-        wanted = replace(settled, fuel_m3=fuel_now_m3)
-        return start.posed(of, wanted) if start is not None else pose(of, outside, wanted)
+    def posed(change: Change) -> Problem:
+        wanted = replace(settled, fuel_m3=change.fuel_m3)
+        if change.kind is not None:  # what can be carried on it is another choice
+            wanted = replace(asked, fuel=change.kind, fuel_m3=None, turns=None).settled(change.house)
+        return start.posed(change.house, wanted) if start is not None else pose(change.house, outside, wanted)
 
     before = start.before if start is not None else FRESH
-    problem = posed(house, asked.fuel_m3)
+    problem = posed(Change("", "", house, asked.fuel_m3))
     plan = planned if planned is not None else described(problem, *solve(problem, QUICK, before))
     if plan.kept:
         return None
@@ -124,7 +127,7 @@ def explain(
         beyond_s = beyond(problem, hold.until_s)
     kinds = {s.kind for s in plan.stores if s.hard and not s.kept} | {hold.fails.kind}
     changes = changes_for(problem, kinds, begun=start is not None)
-    remedies = compared(problem, lambda change: posed(change.house, change.fuel_m3), changes, before)
+    remedies = compared(problem, posed, changes, before)
     told = _statement(problem, hold, beyond_s, always)
     return Infeasible(plan, hold.fails, hold.until_s, hold.pattern, beyond_s, always, remedies, told)
 
@@ -157,7 +160,7 @@ def compared(
         if not found or any(remedy.kept for _, remedy in found):
             break
         base = _parts(min(found, key=lambda x: _rank(x[1]))[0])
-        more = [joined([*base, c]) for c in singles if all(c.key != b.key for b in base)]
+        more = [joined([*base, c]) for c in singles if go_together([*base, c])]
         found = [*found, *_tried(problem, posed, more, before)]
     return tuple(sorted((remedy for _, remedy in found), key=_rank))
 
@@ -200,6 +203,7 @@ def _try(problem: Problem, posed: Posed, change: Change, before: Before) -> Reme
         tuple(part.key for part in _parts(change)),
         change.house,
         change.fuel_m3,
+        change.kind,
     )
 
 
@@ -233,7 +237,7 @@ def _statement(problem: Problem, hold: Hold, beyond_s: float | None, always: Sto
     hours, fails_so = hold.until_s / HOUR_S, fails_sentence(hold.fails, problem.start_s % o.DAY_S)
     told = f"A plan made for that alone keeps every limit for {hours:.1f} h; then {fails_so}."
     if hold.until_s <= 0.0:
-        told = f"From the start {fails_sentence(hold.fails, begun=True)}."
+        return f"From the start {fails_sentence(hold.fails, begun=True)}. No running can undo that."
     if beyond_s is not None:
         # All patterns were run with the turns in hand; the bound knows of no turns and so holds for all.
         these = " in these turns" if hold.none_beyond_s is not None and problem.turns.changes else ""

@@ -133,6 +133,8 @@ def _under_way(outside: Hours, found: Sought, now: Now) -> Start | None:
     has_m3 = found.problem.compiled.start_fuel_m3
 
     def posed(of: House, asked: Asked) -> Problem:
+        if asked.fuel not in (None, found.problem.fuel):  # what was read is of the other fuel
+            return posed_now(of, outside, replace(now, fuel_tank_m3=None, fuel_stock_m3=None), asked)
         return posed_now(of, outside, now, replace(asked, fuel_m3=None) if asked.fuel_m3 == has_m3 else asked)
 
     return Start(posed, found.before)

@@ -57,6 +57,7 @@ class Problem:
     turns: Turns  # circuits within a spell
     handling: Handling
     lhv_j_per_m3: float
+    fuel: str  # the kind it runs on
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -121,12 +122,14 @@ def pose(
     slots = round(asked.hours * HOUR_S / SLOT_S)
     _check_horizon(outside, start_s, lead_s + slots * SLOT_S, slots)
     rules = run_rules(house)
-    lhv = burn(house, fuel_kind(house, asked.fuel)).lhv_j_per_m3
+    kind = fuel_kind(house, asked.fuel)
+    lhv = burn(house, kind).lhv_j_per_m3
     lowest_c = house.heat.lowest_c if house.heat is not None else -inf
     return Problem(
         house, with_comfort(house, plain), plain, outside, start_s, lead_s, asked.objective, rules,
         patterns(rules, asked.objective, start_s + lead_s, slots), asked.objective.row(lhv, lowest_c),
         start_offsets_j(house, plain), asked.turns or one_turn(house), handling, lhv,
+        kind.value,
     )  # fmt: skip
 
 

@@ -9,11 +9,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 
+from hearthold.engine.kernels import layout as c
 from hearthold.house.house import House
 from hearthold.house.stores import ColdStore
-from hearthold.house.supply import Battery, Generator
+from hearthold.house.supply import Battery, FuelKind, Generator
 from hearthold.physics.tankheater import WATER_J_PER_M3_K
 from hearthold.plan.problem import Problem
+from hearthold.rules.words import fuel_words
+from hearthold.sizing.fuel import stock_m3
 
 JUGS_KG = 15.0
 FRIDGE_JUGS_M3 = 0.008
@@ -34,18 +37,22 @@ class Change:
     fuel_m3: float | None
     of: tuple[Change, ...] = ()  # the changes it joins
     key: str = ""
+    kind: str | None = None  # of fuel to run on; None: as it is
 
 
+MORE_FUELS = ("fuel", "fetch")  # of the fuel that it runs on
 BEFOREHAND = ("water", "jugs")  # what can be done only before the grid fails, or at that moment
 
 
 def changes_for(problem: Problem, kinds: set[str], *, begun: bool = False) -> list[Change]:
     """The changes that bear on the kinds of limit that break, on this house; those still possible once it has begun."""
-    found = [c for c in _changes(problem.house, problem, kinds) if c is not None]
-    return [c for c in found if not (begun and c.key in BEFOREHAND)]
+    found = [x for x in _changes(problem.house, problem, kinds) if x is not None]
+    return [x for x in found if not (begun and x.key in BEFOREHAND)]
 
 
 def _changes(house: House, problem: Problem, kinds: set[str]) -> Iterator[Change | None]:
+    yield from _other_fuels(house, problem)
+    yield _fetch(house, problem)
     yield from _habits(house, problem)
     if kinds & {"water"}:
         yield _water(house, problem)
@@ -110,13 +117,51 @@ def _with_jugs(store: ColdStore) -> ColdStore:
     return replace(store, fresh_j_per_k=store.fresh_j_per_k + FRIDGE_JUGS_M3 * WATER_J_PER_M3_K)
 
 
+def _other_fuels(house: House, problem: Problem) -> Iterator[Change]:
+    """Running on what else the machine burns and is at home."""
+    for kind in other_fuels(problem):
+        name, held_m3 = fuel_words([kind], house.system), stock_m3(house, kind)
+        amount = "by the main" if held_m3 >= inf else f"{_litres(held_m3)} at home"
+        what = f"Run it on {name} ({amount}; ask with --fuel {kind.value})"
+        yield Change(what, "nothing to buy", house, None, key=f"on_{kind.value}", kind=kind.value)
+
+
+def other_fuels(problem: Problem) -> tuple[FuelKind, ...]:
+    """What else the machine burns, where some is at home."""
+    kinds = () if problem.house.generator is None else (r.fuel for r in problem.house.generator.on)
+    found = dict.fromkeys(kind for kind in kinds if kind.value != problem.fuel)
+    return tuple(kind for kind in found if stock_m3(problem.house, kind) > 0.0)
+
+
+def _fetch(house: House, problem: Problem) -> Change | None:
+    """A trip for more that the house file does not count on, as if a station had power."""
+    fuel = house.fuel
+    if fuel is None or problem.compiled.start_fuel_m3 >= inf:
+        return None
+    trip = fuel.trip
+    if not trip.brings_m3 or trip.works_in_outage:
+        return None
+    works = fuel.model_copy(update={"trip": trip.model_copy(update={"works_in_outage": True})})
+    what = f"Fetch fuel where a station has power ({trip.time_s / 60.0:.0f} minutes for {_litres(trip.brings_m3)})"
+    return _change(problem, replace(house, fuel=works), what, "fuel", "fetch")
+
+
 def _fuel(house: House, problem: Problem) -> Iterator[Change]:
-    start = problem.compiled.start_fuel_m3
-    if start >= inf or start <= 0.0:
+    """More of the fuel it runs on: multiples of what there is; of a filling where there is none."""
+    start, tank = problem.compiled.start_fuel_m3, float(problem.compiled.world.par[c.P_FUEL_TANK])
+    base = start if start > 0.0 else tank
+    if base >= min(inf, c.FAR / 2.0):
         return
+    instead = f" instead of {_litres(start)}" if start > 0.0 else ""
     for ratio in MORE_FUEL:
-        what = f"Have {1000.0 * ratio * start:.0f} L of fuel instead of {1000.0 * start:.0f} L"
-        yield Change(what, "fuel", house, ratio * start, key="fuel")
+        yield Change(
+            f"Have {_litres(ratio * base)} of fuel{instead}", "fuel", house, ratio * base, key="fuel"
+        )
+
+
+def _litres(volume_m3: float) -> str:
+    """Litres with the digits that a round number of gallons needs."""
+    return f"{1000.0 * volume_m3:.4g} L"
 
 
 def _machines(house: House, problem: Problem) -> Iterator[Change]:
@@ -154,15 +199,25 @@ def joined(changes: Sequence[Change]) -> Change:
     them.
     """
     first = changes[0]
-    house, fuel = first.house, first.fuel_m3
+    house, kind = first.house, next((x.kind for x in changes if x.kind is not None), None)
     for change in changes[1:]:
         house = _merged(house, change)
-        fuel = max(fuel or 0.0, change.fuel_m3 or 0.0) or None
+    fuel = (
+        None if kind is not None else max((x.fuel_m3 for x in changes if x.fuel_m3 is not None), default=None)
+    )
     order = ("nothing to buy", "a little", "fuel", "a purchase")
-    outlay = max((c.outlay for c in changes), key=order.index)
-    parts = tuple(p for c in changes for p in (c.of or (c,)))
+    outlay = max((x.outlay for x in changes), key=order.index)
+    parts = tuple(p for x in changes for p in (x.of or (x,)))
     what = ", and ".join([parts[0].what, *(p.what[0].lower() + p.what[1:] for p in parts[1:])])
-    return Change(what, outlay, house, fuel, parts, "+".join(p.key for p in parts))
+    return Change(what, outlay, house, fuel, parts, "+".join(p.key for p in parts), kind)
+
+
+def go_together(changes: Sequence[Change]) -> bool:
+    """Whether changes can be made together: each once, and no more of a fuel that it no longer runs on."""
+    keys = [x.key for x in changes]
+    return len(set(keys)) == len(keys) and not (
+        any(x.kind is not None for x in changes) and any(key in MORE_FUELS for key in keys)
+    )
 
 
 def _merged(house: House, change: Change) -> House:
@@ -172,6 +227,13 @@ def _merged(house: House, change: Change) -> House:
         field = {"night": "run_at_night", "spells": "spells_per_day", "longer": "longest_spell_s"}[change.key]
         wishes = wishes.model_copy(update={field: getattr(new.wishes, field)})
         return replace(house, wishes=wishes)
-    part = {"water": "water", "jugs": "cold", "drain": "heat", "battery": "battery", "machine": "generator"}
+    part = {
+        "water": "water",
+        "jugs": "cold",
+        "drain": "heat",
+        "battery": "battery",
+        "machine": "generator",
+        "fetch": "fuel",
+    }
     name = part.get(change.key)
     return house if name is None else replace(house, **{name: getattr(new, name)})

@@ -27,7 +27,6 @@ from hearthold.errors import InputError
 from hearthold.house.house import House
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.bound.lower import Bound
-from hearthold.plan.fuelcourse import FuelTrip, PlannedSpell
 from hearthold.plan.labels import Before
 from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
 from hearthold.plan.parts import CostParts
@@ -35,8 +34,8 @@ from hearthold.plan.polish import Pattern, price_patterns
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.rule_search import Rule
 from hearthold.plan.runplan import RunPlan, described
+from hearthold.plan.saynow import errand, sentence
 from hearthold.plan.solve import Effort, or_a_rule, solve
-from hearthold.plan.words import length, moment
 
 LEAST_H, MOST_H = 24.0, 14 * 24.0
 SHORT_PAUSE = 4  # slots; and what a pause no longer than this must save of the whole cost (judgement)
@@ -296,50 +295,10 @@ def _answer(
         changes,
         plan.fuel_m3 / days,
         plan.fuel_left_m3,
-        _sentence(problem, run_now, found.before.on, ahead) + _errand(problem, plan.trips, ahead),
+        sentence(problem, run_now, found.before.on, ahead) + errand(problem, plan.trips, ahead),
         plan,
         bound,
     )
-
-
-def _sentence(problem: Problem, run_now: bool, was_on: bool, ahead: Sequence[PlannedSpell]) -> str:
-    """What to do now and next."""
-    stop = "Stop it now" if problem.patterns.may_run[0] else "Stop it now, these are quiet hours"
-    if not ahead:
-        return f"{stop}, and leave it off." if was_on else "Leave it off."
-    first, now_s = ahead[0], problem.start_s
-    if run_now:
-        word = "Keep it running" if was_on else "Start it now and run it"
-        if first.runs_dry:
-            return f"{word} until the fuel ends, {_about(now_s, first.end_s)}."
-        until = moment(now_s, now_s + first.end_s).removeprefix("at ")
-        return f"{word} until {until}."
-    word = stop if was_on else "Leave it off"
-    start = f"{word}; start {moment(now_s, now_s + first.start_s)}"
-    if first.runs_dry:
-        return f"{start} and run it until the fuel ends, {_about(now_s, first.end_s)}."
-    return f"{start} for {length(first.length_s)}."
-
-
-def _about(now_s: float, from_now_s: float) -> str:
-    """A moment that nobody can tell to the minute."""
-    rounded_s = SLOT_S * round((now_s + from_now_s) / SLOT_S)
-    told = moment(now_s, rounded_s)
-    return (
-        f"about {told.removeprefix('at ')}"
-        if told.startswith("at ")
-        else f"{told.replace(' at ', ' about ')}"
-    )
-
-
-def _errand(problem: Problem, trips: Sequence[FuelTrip], ahead: Sequence[PlannedSpell]) -> str:
-    """That somebody has to drive for fuel at once, where the plan counts on it."""
-    if not trips or trips[0].leave_s > SLOT_S:
-        return ""
-    needed = problem.compiled.start_fuel_m3 <= 0.0 and ahead
-    without = ": without it there is nothing to run on" if needed else ""
-    back = moment(problem.start_s, problem.start_s + trips[0].back_s)
-    return f" Somebody leaves for fuel now, to be back {back}{without}."
 
 
 def compile_now(house: House, now: Now, fuel: str | None = None) -> CompiledHouse:
