@@ -12,6 +12,7 @@ import pytest
 
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
+from hearthold.faces.cli.options import month_of
 
 COMMANDS = sorted(command.callback.__name__ for command in cli.app.registered_commands)
 HEAVY = ("numpy", "numba", "pydantic", "highspy", "pvlib", "scipy", "rich", "tomlkit")
@@ -80,7 +81,16 @@ def test_help_loads_nothing_heavy():
         (["plna"], "No such command 'plna'. Did you mean 'plan'?"),
         (["plan"], "Missing argument 'FILE'."),
         (["check", "x", "--colour"], "No such option: --colour"),
-        (["plan", "x", "--month", "13"], "Invalid value for '--month': must be less than or equal to 12"),
+        (
+            ["plan", "x", "--month", "13"],
+            "Invalid value for '--month': 13 is no month; write 1 to 12, or a name",
+        ),
+        (["plan", "x", "--month", "0"], "Invalid value for '--month': 0 is no month"),
+        (["plan", "x", "--month", "ju"], "Invalid value for '--month': ju is no month"),
+        (
+            ["outage", "x", "--month", "Smarch"],
+            "Smarch is no month; write 1 to 12, or a name such as January",
+        ),
         (["plan", "x", "--fuel", "coal"], "Invalid value for '--fuel': 'coal' is not one of 'gasoline'"),
         (["rules", "no-such-rule"], "there is no rule 'no-such-rule'"),
         (["loads", "zeppelin"], 'no load of the catalogue contains "zeppelin"'),
@@ -94,6 +104,13 @@ def test_misuse_is_told_and_ends_with_two(arguments, told, capsys):
     assert told in " ".join(seen.err.split())
     assert seen.out == ""
     assert "Traceback" not in seen.err
+
+
+@pytest.mark.parametrize(
+    ("text", "number"), [("1", 1), ("12", 12), ("January", 1), ("sept", 9), ("JUN", 6), ("may", 5)]
+)
+def test_a_month_is_a_number_or_a_name(text, number):
+    assert month_of(text) == number
 
 
 def test_a_bad_setting_is_told():

@@ -180,3 +180,24 @@ def test_an_outage_to_come_is_a_fault_only_by_the_day():
     assert house_from_text(text, today=date(2027, 7, 3)).name
     with pytest.raises(HouseFileError, match="lies after today, 2026-11-29"):
         house_from_text(text, today=date(2026, 11, 29))
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        "generator.last_oil",
+        "generator.last_exercised",
+        "generator.start_battery_bought",
+        "fuel.stock[1].bought",
+    ],
+)
+def test_what_was_done_does_not_lie_in_the_future(key):
+    section, _, name = key.rpartition(".")
+    text = AMERICAN + MACHINE
+    head = "[generator]\n" if section == "generator" else "[[fuel.stock]]\n"
+    text = text.replace(head, f"{head}{name} = 2036-05-01\n")
+    assert house_from_text(text).name
+    assert house_from_text(text, today=date(2036, 5, 1)).name  # today is not after today
+    with pytest.raises(HouseFileError, match="lies after today, 2026-11-29") as caught:
+        house_from_text(text, today=date(2026, 11, 29))
+    assert caught.value.faults[0].key == key

@@ -31,7 +31,8 @@ def pairing_faults(
     document: HouseDocument, path: str, text: str, today: date | None = None
 ) -> tuple[Fault, ...]:
     """Every fault of the document as a whole, located in the text, in file order; with a day, also what it tells."""
-    problems = [*(x for check in _CHECKS for x in check(document)), *_record(document, today)]
+    dated = (*_record(document, today), *_still_to_come(document, today))
+    problems = [*(x for check in _CHECKS for x in check(document)), *dated]
     if not problems:  # as a rule; then the text need not be read again
         return ()
     index, raw = locate.line_index(text), tomllib.loads(text)
@@ -120,6 +121,23 @@ def _record(document: HouseDocument, today: date | None) -> Iterator[Problem]:
     """Past outages that overlap, last too long or, by the day, are still to come."""
     for doubt in doubts(document.past_outage, document.site.zone, today):
         yield ("past_outage", doubt.row, doubt.key), doubt.problem, doubt.remedy
+
+
+def _still_to_come(document: HouseDocument, today: date | None) -> Iterator[Problem]:
+    """Days on which something was done or bought that lie after today."""
+    for where, day in _days(document):
+        if today is not None and day is not None and day > today:
+            yield where, f"lies after today, {today}.", "Correct the date, or take it out."
+
+
+def _days(document: HouseDocument) -> Iterator[tuple[Where, date | None]]:
+    set_ = document.generator
+    if set_ is not None:
+        yield ("generator", "start_battery_bought"), set_.start_battery_bought
+        yield ("generator", "last_exercised"), set_.last_exercised
+        yield ("generator", "last_oil"), set_.last_oil
+    for i, lot in enumerate(document.fuel.stock if document.fuel is not None else ()):
+        yield ("fuel", "stock", i, "bought"), lot.bought
 
 
 def _load_references(document: HouseDocument) -> Iterator[tuple[Where, str | None]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import month_name
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -32,6 +33,17 @@ class FuelChoice(StrEnum):
     DIESEL = "diesel"
 
 
+def month_of(text: str) -> int:
+    """The number of a month said as a number or by its name, of which three letters are enough."""
+    told = text.strip().lower()
+    found = [i for i in range(1, 13) if len(told) >= 3 and month_name[i].lower().startswith(told)]
+    if told.isascii() and told.isdigit() and 1 <= int(told[:4]) <= 12:
+        return int(told)
+    if len(found) != 1:
+        raise typer.BadParameter(f"{text} is no month; write 1 to 12, or a name such as January or jan.")
+    return found[0]
+
+
 HouseFile = Annotated[
     Path, typer.Argument(metavar="FILE", help="The house file; - reads standard input.", show_default=False)
 ]
@@ -46,9 +58,8 @@ Month = Annotated[
     int | None,
     typer.Option(
         "--month",
-        min=1,
-        max=12,
-        metavar="1-12",
+        parser=month_of,
+        metavar="1-12|NAME",
         help="Month to plan for; left out, the coldest.",
         show_default=False,
     ),

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from hearthold.faces.cli.exits import Exit
-from hearthold.faces.cli.options import AsJson
+from hearthold.faces.cli.options import AsJson, month_of
 
 
 def study(
@@ -25,7 +25,8 @@ def study(
         ),
     ] = None,
     month: Annotated[
-        int, typer.Option("--month", min=1, max=12, metavar="1-12", help="Month of the outage.")
+        int,
+        typer.Option("--month", parser=month_of, metavar="1-12|NAME", help="Month of the outage."),
     ] = 1,
     hours: Annotated[float, typer.Option("--hours", min=1, max=720, help="Length of the outage.")] = 72.0,
     workers: Annotated[
