@@ -120,6 +120,7 @@ def _routine(house: House) -> Routine:
         refills_day=0.4,
         trips=0,
         fuel_left_m3=0.02,
+        fuel_lasts_s=float("inf"),
         cost=CostParts(*([0.0] * 17)),
         stores=(),
         breaks_first=None,

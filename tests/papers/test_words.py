@@ -9,8 +9,9 @@ from tests.papers import houses
 from tests.papers.plans import TODAY, plan_of, plan_of_example
 
 from hearthold.house.reader import read_house
-from hearthold.house.supply import HookupKind
+from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.papers.make import job_of
+from hearthold.papers.runsheet import run_sheet_data
 from hearthold.papers.words import ways
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.circuits import fed, stay_off
@@ -117,3 +118,41 @@ def test_a_range_whose_ends_read_alike_is_one_figure():
 def test_what_is_beside_an_outage_of_days_is_told_in_days(hours, words):
     """69 h and 3 days, side by side, do not say that the one is short of the other; 48 h is food guidance's word."""
     assert duration(hours * 3600.0) == words
+
+
+def with_fuel(lasts_h, stock_days, trips=0, others=()):
+    """What the short plan says of fuel, of a house whose routine stands without it after so long."""
+    plan = plan_of_example("tarn")
+    routine = replace(plan.routine, fuel_lasts_s=lasts_h * 3600.0, trips=trips)
+    fuel = replace(plan.fuel, stock_days=stock_days, other_fuels_days=others)
+    found = replace(plan, routine=routine, fuel=fuel)
+    job = job_of(found, houses.tarn(), today=TODAY)
+    return " ".join(in_short(job, found)), " ".join(run_sheet_data(job)["routine"]["words"])
+
+
+def test_a_routine_that_outlasts_its_fuel_says_when_and_what_else_is_at_home():
+    """It fails at 18:00: 39 h later it is 09:00 of the third day."""
+    short, sheet = with_fuel(39.0, 39.0 / 24.0, others=((FuelKind.PROPANE, 8.0),))
+    when = "after 39 h, on day 3 at 09:00, nothing is left, and from then on nothing runs"
+    told = f"The routine outlasts its fuel: {when}."
+    assert (
+        f"The gasoline at home lasts 39 h at 2.51 gal a day. {told} Propane at home lasts 8 days: ask for the"
+        in short
+    )
+    assert told in sheet
+
+
+def test_a_routine_whose_fuel_lasts_says_nothing_of_its_end():
+    for text in with_fuel(math.inf, 5.9, others=((FuelKind.PROPANE, 8.0),)):
+        assert "outlasts" not in text
+        assert "Propane" not in text
+
+
+def test_a_plan_without_its_fuel_at_home_says_what_it_rests_on():
+    short, sheet = with_fuel(0.0, 0.0, trips=2)
+    assert (
+        "There is no gasoline at home. This plan rests on 2 trips for it, the first as soon as the grid"
+        in short
+    )
+    assert "at once" not in sheet
+    assert "none is at home" in sheet

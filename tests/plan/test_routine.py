@@ -14,7 +14,15 @@ from hearthold.house.house import House
 from hearthold.plan import words
 from hearthold.plan.asked import Asked
 from hearthold.plan.problem import pose
-from hearthold.plan.routine import FAILS_AT_S, DailyRun, Routine, find_routine, steady_hours
+from hearthold.plan.routine import (
+    FAILS_AT_S,
+    DailyRun,
+    Routine,
+    described,
+    find_routine,
+    replay,
+    steady_hours,
+)
 from hearthold.plan.rule_search import Judge, coarse, neighbours, rule_set, search
 from hearthold.plan.season import season_routine
 from hearthold.plan.status import Status
@@ -161,3 +169,21 @@ def test_what_cannot_be_asked_is_refused() -> None:
         season_routine(house, year_hours(house, seed=1), [0.0, 1.0], [3600.0])
     with pytest.raises(InputError, match="allowed: gasoline"):
         routine(house, fuel="coal")
+
+
+def test_a_day_of_fuel_is_one_with_fuel_and_the_stock_ends_where_the_running_has_burned_it() -> None:
+    """Against the same rule with fuel to spare: its minutes, added up until they come to what is at home."""
+    rule = ((480, 240), (1020, 120))
+    scarce, ample = (
+        described(pose(running_house(fuel=f), steady(), Asked(FAILS_AT_S, 96.0)), rule, 1) for f in ("2 gal", "90 gal")
+    )  # fmt: skip
+    for name in ("fuel_day_m3", "run_day_s", "starts_day"):
+        assert getattr(scarce, name) == pytest.approx(getattr(ample, name), rel=1e-9), name
+    assert scarce.outlasts_its_fuel
+    assert not ample.outlasts_its_fuel
+    burned_m3 = 60.0 * np.cumsum(
+        replay(pose(running_house(fuel="90 gal"), steady(), Asked(FAILS_AT_S, 96.0)), rule).burn_m3_per_s
+    )
+    gone = int(np.argmax(burned_m3 > 2 * 0.003785411784))  # NIST SP 811: two US gallons
+    assert gone * 60.0 - 1.0 <= scarce.fuel_lasts_s <= (gone + 1) * 60.0 + 1.0
+    assert scarce.fuel_left_m3 == pytest.approx(0.0, abs=1e-9)

@@ -11,6 +11,7 @@ from hearthold.papers.changes import changes, off_words, on_words, rest_words, w
 from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
+from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.kept import broken, drain_words
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, counted, duration, names
@@ -200,8 +201,9 @@ def _price(job: Job, found: Routine) -> str:
     text = f"In a day of these runs, {plain(job.say.volume(found.fuel_day_m3))} of fuel"
     fuel = job.plan.fuel
     if fuel is not None and fuel.stock_days is not None and not isinf(fuel.stock_days):
-        text += f"; what is at home lasts {duration(fuel.stock_days * 86400.0)}"
-    return text + "."
+        lasts = f"lasts {duration(fuel.stock_days * 86400.0)}"
+        text += f"; what is at home {lasts}" if fuel.stock_days > 0.0 else "; none is at home"
+    return f"{text}. {outlasted(found)}".rstrip()
 
 
 def _not_kept(job: Job, found: Routine) -> str:

@@ -28,6 +28,7 @@ from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import duration, whole
 from hearthold.plan.choice import sets_on
 from hearthold.reference.connectors import connector
+from hearthold.sizing.fuel import stock_m3
 from hearthold.sizing.gridside import grid_feeder, grid_load_a
 from hearthold.sizing.supply import most_asked
 
@@ -317,7 +318,7 @@ def _fuel(job: Job) -> Iterator[Block]:
         return
     yield Heading("Fuel to keep")
     need_m3 = fuel.day_need_m3 * planned_s / 86400.0
-    have_m3 = fuel.day_need_m3 * fuel.stock_days
+    have_m3 = stock_m3(job.house, fuel.burn.fuel)
     short_m3 = max(0.0, need_m3 - have_m3)
     more = f"buy {job.say.volume(short_m3)} more" if short_m3 > 0.0 else "that is enough"
     yield Words(

@@ -189,7 +189,7 @@ def _fuel_plan(
         tank_runs=fuel_sizing.tank_runs(house, line),
         stock=fuel_sizing.stock(house, asked.today, weather),
         day_need_m3=day_m3,
-        stock_days=fuel_sizing.stock_days(house, line, day_m3) if day_m3 else None,
+        stock_days=_stock_days(house, line, routine) if routine is not None else None,
         other_fuels_days=tuple((kind, _days_on(house, kind, line, day_m3)) for kind in others)
         if day_m3
         else (),
@@ -198,6 +198,17 @@ def _fuel_plan(
         by_itself_day_m3=alone_m3,
         by_itself_days=fuel_sizing.stock_days(house, line, alone_m3) if alone_m3 else None,
     )
+
+
+def _stock_days(house: House, line: Burn, routine: Routine) -> float | None:
+    """Days that the stock lasts under the routine: as it was played through where it ends in it and nobody fetches
+    more, else at the need of a day.
+    """
+    if routine.fuel_day_m3 <= 0.0:
+        return None
+    at_need = fuel_sizing.stock_days(house, line, routine.fuel_day_m3)
+    ends_in_it = routine.outlasts_its_fuel and not routine.trips and at_need > 0.0
+    return routine.fuel_lasts_s / DAY_S if ends_in_it else at_need
 
 
 def _days_on(house: House, kind: FuelKind, line: Burn, day_m3: float) -> float:

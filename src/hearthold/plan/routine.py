@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import ceil
+from math import ceil, inf
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -49,6 +49,7 @@ TIMED = 8  # rules on which the lengths of turns are tried
 SEEDS = 60  # rules that the climb under the best of them begins with
 FEW = 6  # rules of each number of spells that the climb goes on from
 NOTICED_FRAC = 0.02  # another rule that loses less by no more than this changes nothing (judgement)
+TO_SPARE_M3 = 1000.0  # of fuel: more than any house burns in thirty days
 SIMPLER_FRAC = 0.01  # a rule with fewer spells or lengths is preferred if it is no dearer than this
 
 
@@ -69,13 +70,14 @@ class Alternative:
     kept: bool
     beyond_s: float  # a day, on average
     worst: float
-    fuel_day_m3: float
+    fuel_day_m3: float  # while there is fuel
+    fuel_lasts_s: float  # as in `Routine`
     sentence: str
 
 
 @dataclass(frozen=True, slots=True)
 class Routine:
-    """A daily rule with its replay. Figures a day are means over the days replayed."""
+    """A daily rule with its replay. Figures a day are means over the days replayed, with fuel on all of them."""
 
     runs: tuple[DailyRun, ...]
     circuits: tuple[str, ...]  # of the first turn, in the order in which they are switched on
@@ -92,6 +94,7 @@ class Routine:
     refills_day: float
     trips: int
     fuel_left_m3: float
+    fuel_lasts_s: float  # until it first wants to run and no fuel is left; inf where that never comes
     cost: CostParts
     stores: tuple[StoreKept, ...]
     breaks_first: StoreKept | None
@@ -103,6 +106,11 @@ class Routine:
     def kept(self) -> bool:
         """Whether every limit is kept in the replay."""
         return self.cost.kept
+
+    @property
+    def outlasts_its_fuel(self) -> bool:
+        """Whether it has to stand for want of fuel before the outage is over."""
+        return self.fuel_lasts_s < self.tested_s
 
 
 def find_routine(
@@ -213,24 +221,25 @@ def described(problem: Problem, rule: Rule, tried: int) -> Routine:
     broken = first_broken(stores)
     parts = simulate_rules(problem, [rule], np.array([problem.start_s]), np.array([problem.length_s]))[0, 0]
     days = problem.length_s / DAY_S
-    out = trace.outcomes
+    out, fed = trace.outcomes, _with_fuel_to_spare(problem, rule, trace).outcomes
     runs = runs_of(rule)
     return Routine(
         runs=runs,
         circuits=problem.turns.order,
         turns=problem.turns,
-        sentence=words.rule_sentence(runs),
+        sentence=words.rule_sentence(runs, has_fuel=problem.compiled.start_fuel_m3 > 0.0),
         switching=problem.turns.sentence(problem.house),
         standing=Standing(Status.IN_TIME if broken is None else Status.CANNOT),
         tested_s=problem.length_s,
         fails_at_s=problem.start_s % DAY_S,
         tried=tried,
-        fuel_day_m3=float(out.fuel_m3[0]) / days,
-        run_day_s=float(out.run_s[0]) / days,
-        starts_day=float(out.starts[0]) / days,
-        refills_day=float(out.refills[0]) / days,
+        fuel_day_m3=float(fed.fuel_m3[0]) / days,
+        run_day_s=float(fed.run_s[0]) / days,
+        starts_day=float(fed.starts[0]) / days,
+        refills_day=float(fed.refills[0]) / days,
         trips=int(out.fuel_trips[0]),
         fuel_left_m3=float(out.fuel_left_m3[0]),
+        fuel_lasts_s=float(out.fuel_out_s[0]),
         cost=CostParts.of(parts, days * habit_j_per_day(problem, rule)),
         stores=stores,
         breaks_first=broken,
@@ -245,12 +254,17 @@ def runs_of(rule: Rule) -> tuple[DailyRun, ...]:
     return tuple(DailyRun(60.0 * start, 60.0 * length) for start, length in rule)
 
 
-def replay(problem: Problem, rule: Rule) -> Trace:
-    """The engine's trace of a rule, in the plain world."""
+def replay(problem: Problem, rule: Rule, fuel_m3: float | None = None) -> Trace:
+    """The engine's trace of a rule, in the plain world; with another amount of fuel if one is given."""
     return simulate(
         problem.plain, problem.outside, control_of(problem, rule), start_s=problem.start_s,
-        hours=problem.length_s / HOUR_S,
+        hours=problem.length_s / HOUR_S, fuel_m3=fuel_m3,
     )  # fmt: skip
+
+
+def _with_fuel_to_spare(problem: Problem, rule: Rule, trace: Trace) -> Trace:
+    """The same rule where fuel never ends: days on which there was none say nothing of what a day takes."""
+    return trace if trace.outcomes.fuel_out_s[0] == inf else replay(problem, rule, TO_SPARE_M3)
 
 
 def _alternatives(problem: Problem, rule: Rule, broken: StoreKept) -> tuple[Alternative, ...]:
@@ -283,8 +297,9 @@ def _alternative(problem: Problem, rule: Rule, broken: StoreKept, what: str) -> 
     trace = replay(problem, rule)
     same = next(s for s in stores_kept(problem.house, trace) if s.store == broken.store)
     days = problem.length_s / DAY_S
-    fuel = float(trace.outcomes.fuel_m3[0]) / days
+    fuel = float(_with_fuel_to_spare(problem, rule, trace).outcomes.fuel_m3[0]) / days
+    lasts_s = float(trace.outcomes.fuel_out_s[0])
     worst = same.high if same.kind in ("food", "pit") else same.low
     runs = runs_of(rule)
     told = words.alternative_sentence(what, runs, broken, same, days)
-    return Alternative(what, runs, same.kept, same.beyond_s / days, worst, fuel, told), same
+    return Alternative(what, runs, same.kept, same.beyond_s / days, worst, fuel, lasts_s, told), same

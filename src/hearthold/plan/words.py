@@ -55,10 +55,10 @@ def listed(items: Sequence[str]) -> str:
     return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
 
 
-def rule_sentence(runs: Sequence[Run]) -> str:
+def rule_sentence(runs: Sequence[Run], *, has_fuel: bool = True) -> str:
     """A daily rule in one sentence."""
     if not runs:
-        return "Leave it off."
+        return "Leave it off." if has_fuel else "It cannot run: there is no fuel at home."
     if len({run.length_s for run in runs}) == 1:
         each = " each" if len(runs) > 1 else ""
         return f"Run it at {listed([clock(r.at_s) for r in runs])} for {length(runs[0].length_s)}{each}."

@@ -38,6 +38,18 @@ PROBES = [
         played=Played(64800.0, 3600.0, 36000.0, 69 * 3600.0, frozenset()),
     ),
     probe(
+        "preferred-fuel-not-at-home",
+        stock(CALM, amount_m3=0.0),
+        "big set is to run on gasoline",
+        "no stock of it.",
+    ),
+    probe(
+        "preferred-fuel-not-at-home",
+        PROPANE,
+        "while it has propane, on which the set runs too",
+        quiet=CALM,
+    ),
+    probe(
         # EIA: 91,452 Btu a gallon of propane, so 5 kW at 80 % for a day are 540 MJ of 96.5 MJ each
         "heater-on-the-same-propane",
         changed(HEATED_BY_PROPANE, heat={"heater_fuel": "propane"}),

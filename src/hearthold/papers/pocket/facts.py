@@ -15,6 +15,7 @@ from hearthold.papers.changes import changes
 from hearthold.papers.pocket.clocks import Clocks, clocks
 from hearthold.papers.pocket.steps import Checklist, Warned, checklists, warned
 from hearthold.papers.words.circuits import stay_off
+from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.phrases import month, plain, sentence, words
 from hearthold.papers.words.say import duration
 from hearthold.reference import food
@@ -130,6 +131,8 @@ def _fuel_lines(facts: Facts) -> Iterator[str]:
         yield f"The routine takes {say.volume(plan.day_need_m3)} a day."
     if plan.stock_days is not None and isfinite(plan.stock_days):
         yield f"The stock at home lasts {plan.stock_days:.1f} days of it."
+    if facts.job.plan.routine is not None and facts.job.plan.routine.outlasts_its_fuel:
+        yield outlasted(facts.job.plan.routine)
     for lot in plan.stock:
         until = f"use by {lot.keeps_until.isoformat()}" if lot.keeps_until is not None else lot.note
         place = "" if lot.place == "unknown" else f", {words(lot.place)}"

@@ -26,6 +26,7 @@ from hearthold.papers.charts.timeline import timeline
 from hearthold.papers.course import Replayed, course_of
 from hearthold.papers.words import kept
 from hearthold.papers.words.assumed import assumed_place, used, usual_range
+from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
 from hearthold.papers.words.say import after, clock, duration, names, times, whole
 from hearthold.quantities.units import in_unit
@@ -101,8 +102,9 @@ def routine_blocks(job: Job) -> Iterator[Block]:
             else "No routine has been worked out."
         )
         return
+    daily = " Every day, by the clock" if found.runs else ""
     yield Words(
-        f"{found.sentence} Every day, by the clock ({found.standing.words}; {whole(found.tried)} rules tried).",
+        f"{found.sentence}{daily} ({found.standing.words}; {whole(found.tried)} rules tried).",
         "lead",
     )
     said = [job.told(a.sentence) for a in found.alternatives]
@@ -200,10 +202,10 @@ def fuel_blocks(job: Job) -> Iterator[Block]:
     yield Heading("Fuel")
     if found.day_need_m3 is not None and found.stock_days is not None:
         reach = "without end" if isinf(found.stock_days) else duration(found.stock_days * 86400.0)
-        yield Words(
-            f"{job.say.volume(found.day_need_m3)} of {job.fuel_word} a day under the routine; "
-            f"what is at home lasts {reach}."
-        )
+        home = f"what is at home lasts {reach}" if found.stock_days > 0.0 else "none is at home"
+        beyond = outlasted(job.plan.routine) if job.plan.routine is not None else ""
+        need = f"{job.say.volume(found.day_need_m3)} of {job.fuel_word} a day under the routine; {home}."
+        yield Words(f"{need} {beyond}".rstrip())
     if found.tank_runs:
         unit = job.say.volume_unit
         rates = tuple(

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
+from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.kept import broken, drain_words, harm
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
@@ -13,7 +14,7 @@ from hearthold.sizing.chain import EACH_CORD
 
 if TYPE_CHECKING:
     from hearthold.plan.kept import StoreKept
-    from hearthold.plan.result import Plan
+    from hearthold.plan.result import FuelPlan, Plan
 
 STRETCH = "To make fuel last longer, keep it OFF at its own control, and in AUTO only at these times."
 _TOLD = 3  # things to mend that are named; the rest are counted
@@ -164,7 +165,10 @@ def by_itself(say: Say, plan: Plan) -> str:
 
 def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
     fuel = plan.fuel
-    if fuel is None or fuel.stock_days is None:
+    if fuel is None:
+        return
+    if fuel.stock_days is None:
+        yield from _other_lots(plan, fuel)
         return
     need = f"{teller.say.volume(fuel.day_need_m3)} a day" if fuel.day_need_m3 else ""
     name = fuel_words([fuel.burn.fuel], VoltageSystem(plan.house.system))
@@ -173,7 +177,45 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
         if fuel.stock_days == float("inf")
         else f"lasts {duration(fuel.stock_days * 86400.0)}"
     )
-    yield f"The {name} at home {lasts}" + (f" at {need}." if need else ".")
+    told = f"The {name} at home {lasts}" + (f" at {need}." if need else ".")
+    if fuel.stock_days <= 0.0:
+        told = f"There is no {name} at home.{_rests_on_trips(plan)}"
+    elif plan.routine is not None and plan.routine.outlasts_its_fuel:
+        told = f"{told} {outlasted(plan.routine)}"
+    else:
+        yield told
+        return
+    yield " ".join([told, *_other_fuels(plan, fuel)])
+
+
+def _rests_on_trips(plan: Plan) -> str:
+    trips = plan.routine.trips if plan.routine is not None else 0
+    return (
+        f" This plan rests on {counted(trips, 'trip')} for it, the first as soon as the grid fails."
+        if trips
+        else ""
+    )
+
+
+def _other_lots(plan: Plan, fuel: FuelPlan) -> Iterator[str]:
+    """What else is at home to burn, where there is nothing of the plan's own fuel to run a routine on."""
+    burned = {source.fuel for source in plan.supplies}
+    kinds = dict.fromkeys(lot.fuel for lot in fuel.stock if lot.amount_m3 > 0.0 and lot.fuel in burned)
+    if kinds and fuel.burn.fuel not in kinds:
+        names_ = fuel_words(kinds, VoltageSystem(plan.house.system)).capitalize()
+        ways = " or ".join(f"--fuel {kind.value}" for kind in kinds)
+        yield f"{names_} at home: ask for the plan on it ({ways})."
+
+
+def _other_fuels(plan: Plan, fuel: FuelPlan) -> Iterator[str]:
+    """What else is at home to burn, where the fuel of the plan does not last."""
+    for kind, days in fuel.other_fuels_days:
+        if days > 0.0:
+            name = fuel_words([kind], VoltageSystem(plan.house.system)).capitalize()
+            lasts = (
+                "comes by the main" if days == float("inf") else f"at home lasts {duration(days * 86400.0)}"
+            )
+            yield f"{name} {lasts}: ask for the plan on it (--fuel {kind.value})."
 
 
 def _fails_first(plan: Plan) -> Iterator[str]:

@@ -35,6 +35,19 @@ def stock_short(case: Case, row: RuleRow) -> Iterator[Hit]:
         yield Hit("fuel at home", {**times, "basis": basis})
 
 
+@rule("preferred-fuel-not-at-home")
+def preferred_absent(case: Case, row: RuleRow) -> Iterator[Hit]:
+    """No stock of the fuel that plans are made for, unless it comes by a main."""
+    set_, rated, fuel = case.generator, case.rating, case.house.fuel
+    if set_ is None or rated is None or fuel is None or stock_m3(case.house, rated.fuel) > 0.0:
+        return
+    others = [r.fuel for r in set_.on if stock_m3(case.house, r.fuel) > 0.0]
+    told = (
+        f", while it has {fuel_words(others, case.house.system)}, on which the set runs too" if others else ""
+    )
+    yield Hit("fuel at home", {"machine": set_.name, "fuel": _words(case, rated.fuel), "others": told})
+
+
 def _by_routine(case: Case) -> tuple[float, float, str] | None:
     """The same as `_by_least_running`, where the routine is known."""
     if case.played is None:

@@ -56,6 +56,8 @@ def _days(sheet: Sheet, found: FuelPlan) -> str:
 
 
 def _reach(days: float) -> str:
+    if days <= 0.0:
+        return "none at home"
     return "without end" if isinf(days) else duration(days * 86400.0)
 
 

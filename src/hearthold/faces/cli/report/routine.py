@@ -10,8 +10,8 @@ from rich.console import RenderableType
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import heading, pairs, sentence
 from hearthold.faces.cli.report.ran import gave_way
-from hearthold.faces.cli.report.say import Say, after, clock, counted, duration, times
-from hearthold.house.fields import DAY_S
+from hearthold.faces.cli.report.say import Say, after, clock, duration, times
+from hearthold.papers.words.fuel import outlasted, trips_words
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
     """The rule, its price a day, and every limit in the replay."""
     yield heading("When to run", sheet.page)
-    yield sentence(f"{found.sentence} Every day, by the clock. {_standing(found)}")
+    daily = " Every day, by the clock." if found.runs else ""
+    yield sentence(f"{found.sentence}{daily} {_standing(found)}")
+    if found.outlasts_its_fuel:
+        yield sentence(outlasted(found))
     yield from (sentence(text) for text in _what_breaks(sheet.say, found))
     yield pairs(_figures(sheet, found))
     yield sentence(
@@ -48,14 +51,12 @@ def _what_breaks(say: Say, found: Routine) -> Iterator[str]:
     yield f"First to break: {broken.name} ({harm(broken)}), {after(broken.first_s)}."
     for other in found.alternatives:
         fuel = f"{say.volume(other.fuel_day_m3)} of fuel a day instead of {say.volume(found.fuel_day_m3)}"
-        dry = ", all that is at home" if _burns_all(found, other) else ""
-        yield f"{say.retold(other.sentence)} It takes {fuel}{dry}."
+        yield f"{say.retold(other.sentence)} It takes {fuel}{_dry_words(found, other)}."
 
 
-def _burns_all(found: Routine, other: Alternative) -> bool:
-    """True where another rule would leave nothing of the fuel that the chosen one is given."""
-    given_m3 = found.fuel_left_m3 + found.fuel_day_m3 * found.tested_s / DAY_S
-    return not found.trips and other.fuel_day_m3 * found.tested_s / DAY_S > 0.999 * given_m3
+def _dry_words(found: Routine, other: Alternative) -> str:
+    """When another rule first stands without fuel, where that comes before the outage is over."""
+    return f", and stands dry {after(other.fuel_lasts_s)}" if other.fuel_lasts_s < found.tested_s else ""
 
 
 def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
@@ -63,6 +64,5 @@ def _figures(sheet: Sheet, found: Routine) -> Iterator[tuple[str, str]]:
     ran = f"{duration(found.run_day_s)} of running, {say.volume(found.fuel_day_m3)} of fuel"
     yield "a day", ran if found.run_day_s > 0.0 else "no running, no fuel"
     work = f"{times(found.starts_day, 'start')}, {times(found.refills_day, 'refill')}"
-    trips = f"{counted(found.trips, 'trip')} for fuel in all" if found.trips else "no trip for fuel needed"
-    yield "work", f"{work} a day; {trips}"
+    yield "work", f"{work} a day; {trips_words(found)}"
     yield "fuel left", f"{say.volume(found.fuel_left_m3)} after {duration(found.tested_s)}"
