@@ -45,6 +45,17 @@ def test_suggested_size_is_the_thinnest_within_three_per_cent():
     assert found(one("12 AWG", 900.0)).suggested_size is None
 
 
+@pytest.mark.parametrize(("running_w", "is_over"), [(1085.0, False), (1104.0, False), (1120.0, True)])
+def test_advice_is_not_exceeded_by_what_rounding_hides(running_w, is_over):
+    """Table 8, 12 AWG copper 1.98 ohm a thousand feet: 0.396 V an ampere over 100 ft; 3 % of 120 V are 9.09 A, 1091 W.
+
+    1104 W lose 3.04 %, which is printed as 3.0 %; 1120 W lose 3.08 %, printed as 3.1 %.
+    """
+    seen = found(one("12 AWG", running_w))
+    assert seen.drop.running_frac == pytest.approx(running_w / 120.0 * 0.396 / 120.0, rel=0.005)
+    assert (seen.drop.is_over, seen.suggested_size is not None) == (is_over, is_over)
+
+
 def test_metric_drop_follows_the_mv_table():
     # 2.5 mm2: 18 mV/A/m (BS 7671 Appendix 4); 20 A over 30 m: 10.8 V, 4.7 % of 230 V
     house = cottage()

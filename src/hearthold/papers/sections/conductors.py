@@ -128,7 +128,7 @@ def _wiring(job: Job, found: CircuitWiring) -> Iterator[Cell]:
 
 
 def _drop(found: Drop) -> Cell:
-    return Cell(_percent(found.running_frac), ALARM if found.running_frac > found.limit_frac else "")
+    return Cell(_percent(found.running_frac), ALARM if found.is_over else "")
 
 
 def _remark(job: Job, found: CircuitWiring) -> str:

@@ -75,7 +75,7 @@ def continuous_load(case: Case, row: RuleRow) -> Iterator[Hit]:
 def branch_drop(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A fed circuit that loses more than advised."""
     for item in _fed(case):
-        if item.drop.running_frac > item.drop.limit_frac:
+        if item.drop.is_over:
             size = f"{item.suggested_size} would keep within it." if item.suggested_size else ""
             words: Values = {
                 "size_words": size or "No size in the table keeps within it.",
@@ -89,9 +89,9 @@ def whole_path_drop(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A fed circuit that loses more than advised from the machine on, though not on its branch alone."""
     for item in _fed(case):
         path = item.whole_path
-        if path is None or item.drop.running_frac > item.drop.limit_frac:
+        if path is None or item.drop.is_over:
             continue
-        if path.running_frac > path.limit_frac:
+        if path.is_over:
             yield _drop_hit(case, item, path.running_frac, path.limit_frac)
 
 
@@ -108,7 +108,7 @@ def starting_drop(case: Case, row: RuleRow) -> Iterator[Hit]:
 def cord_drop(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A cord that loses more than its share."""
     for run in case.wiring.runs:
-        if run.kind == "cord" and run.running_frac > row.number("limit_frac"):
+        if run.kind == "cord" and round(run.running_frac, 3) > row.number("limit_frac"):
             values: Values = {"wire": run.wire, "length_m": run.length_m, "drop_frac": run.running_frac}
             yield Hit("cord between set and inlet", values | {"leg_a": run.leg_a})
 

@@ -53,7 +53,7 @@ def breaker_words(found: Wiring) -> str:
 def wiring_lines(found: Wiring) -> Iterator[str]:
     """Which branches lose more than is advised and the wire that would not; which run is asked too much."""
     for circuit in found.circuits:
-        if circuit.drop.running_frac > circuit.drop.limit_frac:
+        if circuit.drop.is_over:
             cure = f"; {circuit.suggested_size} would do" if circuit.suggested_size else ""
             lost = (
                 f"{_percent(circuit.drop.running_frac)} against {_percent(circuit.drop.limit_frac)} advised"
