@@ -12,7 +12,7 @@ from hearthold.faces import service
 from hearthold.faces.cli import main as cli
 from hearthold.faces.cli.exits import Exit
 from hearthold.faces.outage import proof_words
-from hearthold.faces.readings import read_now
+from hearthold.faces.readings import read_now, readable
 from hearthold.house.reader import read_house
 from hearthold.papers.words.say import Say
 from hearthold.plan.outage import Span, plan_outage
@@ -110,6 +110,31 @@ def test_the_page_says_what_fuel_is_reckoned_with(capsys):
         in told
     )
     assert "Nobody read fuel_tank" in told
+
+
+def test_what_nobody_read_in_the_middle_of_an_outage_is_named(capsys):
+    """Every store of the example, by the ids of its file; before an outage nothing is missing."""
+    often = ["outage", str(HOUSE), "--hours", "4", "--month", "7"]
+    cli.main([*often, "--down", "40 h", "--reading", "fridge=43 F"])
+    told = " ".join(capsys.readouterr().out.split())
+    assert (
+        "NOBODY READ Pantry freezer, Workshop chest freezer, house and hot water: taken as in normal times"
+        in told
+    )
+    assert "After 40 h that is too good" in told
+    assert "(pantry_freezer, chest_freezer, house, hot_water)" in told
+    assert (
+        "nothing to give a reading of: Cellar sump, Effluent pump tank, pressure tank and jugs and own battery of "
+        "CPAP with humidifier." in told
+    )
+    cli.main(often)
+    assert "NOBODY READ" not in capsys.readouterr().out
+
+
+def test_every_store_that_can_be_read_has_a_name():
+    house = service.read(HOUSE)
+    read_in = read_now(house, (), at_s=0.0, elapsed_s=3600.0)
+    assert set(read_in.unread) == set(readable(house)) - {"fuel_tank", "fuel_stock"}
 
 
 def with_fuel(tmp_path, amount, trip='trip = { time = "80 min", brings = "15 gal" }'):

@@ -21,11 +21,12 @@ if TYPE_CHECKING:
 
 TANK, STOCK = "fuel_tank", "fuel_stock"
 RIM_FRAC = 1.02  # a gauge, or a gallon said in litres, is not read finer (judgement)
-READ, ASSUMED_FULL, LEFT, FILED = (
+READ, ASSUMED_FULL, LEFT, FILED, BESIDE = (
     "as read",
     "taken as full",
     "what the house file leaves for it",
     "as in the house file",
+    "what the house file has beside a full tank",
 )
 
 
@@ -65,7 +66,7 @@ def fuel_now(house: House, values: Mapping[str, float], fuel: str | None = None)
         )
     tank_known, stock_known = (READ if x is not None else "" for x in (tank_m3, stock_m3))
     if stock_m3 is None:
-        stock_m3, stock_known = float(par[c.P_FUEL_STOCK0]), FILED
+        stock_m3, stock_known = float(par[c.P_FUEL_STOCK0]), BESIDE
     if tank_m3 is None:
         tank_m3 = min(holds_m3, max(0.0, all_m3 - stock_m3))
         tank_known = ASSUMED_FULL if tank_m3 >= holds_m3 else LEFT

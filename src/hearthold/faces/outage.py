@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import inf, isfinite
 from typing import TYPE_CHECKING
 
@@ -43,6 +43,9 @@ class PlannedOutage:
     asked: AskedOutage
     planned: OutagePlan
     fuel_now: FuelNow | None = None  # None: no end, or no machine
+    unread: dict[str, str] = field(
+        default_factory=dict
+    )  # stores that nobody read, by what a reading calls them
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +99,7 @@ class OutageAccount:
     sure_frac: float | None
     run_now: bool
     sentence: str
+    unread: tuple[str, ...]  # stores that nobody read though the grid has been down for a while
     first_act_differs_before_s: float | None
     spells: tuple[Spell, ...]
     circuits: tuple[str, ...]
@@ -131,6 +135,7 @@ def account_of(found: PlannedOutage) -> OutageAccount:
         sure_frac=found.asked.sure_frac,
         run_now=answer.run_now,
         sentence=answer.sentence,
+        unread=tuple(found.unread) if planned.now.elapsed_s > 0.0 else (),
         first_act_differs_before_s=answer.changes_if_shorter_s,
         spells=tuple(Spell(s.start_s, s.end_s, s.runs_dry) for s in plan.spells),
         circuits=plan.circuits,

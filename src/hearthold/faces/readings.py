@@ -51,10 +51,13 @@ def readable(house: House, fuel: str | None = None) -> dict[str, Gauge]:
 
 @dataclass(frozen=True, slots=True)
 class ReadNow:
-    """What is known at this moment, and the fuel it is reckoned with; None where fuel has no end."""
+    """What is known at this moment, the fuel it is reckoned with (None where fuel has no end), and what nobody read."""
 
     now: Now
     fuel: FuelNow | None
+    unread: dict[
+        str, str
+    ]  # names of the stores that could have been read and were not, by what a reading calls them
 
 
 def read_now(
@@ -81,7 +84,24 @@ def read_now(
         battery_j=None if battery is None or house.battery is None else battery * house.battery.capacity_j,
         running=running,
     )
-    return ReadNow(now, store)
+    names = _store_names(house)
+    return ReadNow(now, store, {name: told for name, told in names.items() if name not in values})
+
+
+def _store_names(house: House) -> dict[str, str]:
+    """Names of what can be read, by what a reading calls it; fuel, which is told of apart, left out."""
+    found = {store.id: store.name for store in house.cold}
+    found |= {"house": "house"} if house.heat is not None else {}
+    found |= {"hot_water": "hot water"} if house.hot_water is not None else {}
+    return found | ({"battery": "house battery"} if house.battery is not None else {})
+
+
+def not_readable(house: House) -> tuple[str, ...]:
+    """Stores of the house that no reading can tell of."""
+    found = [pit.name for pit in house.pits]
+    found += ["pressure tank and jugs"] if house.water is not None else []
+    own = [house.load_by_id[need.load].name for need in house.medical if need.own_battery_s > 0.0]
+    return (*found, *(f"own battery of {name}" for name in own))
 
 
 def down_for_s(text: str) -> float:

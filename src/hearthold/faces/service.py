@@ -146,7 +146,7 @@ def outage(
     planned = plan_outage(
         house, outside, read_in.now, span, asked=wanted, prove_s=asked.prove_s, progress=progress
     )
-    return PlannedOutage(house, asked, planned, read_in.fuel)
+    return PlannedOutage(house, asked, planned, read_in.fuel, read_in.unread)
 
 
 def papers(

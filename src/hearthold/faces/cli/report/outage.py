@@ -15,6 +15,7 @@ from hearthold.faces.cli.report.say import Say, clock, counted, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words, sorted_out
+from hearthold.faces.readings import not_readable
 from hearthold.faces.simulation import finite
 from hearthold.papers.words.kept import broken, drain_words
 
@@ -43,7 +44,7 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield sentence(_verdict(plan))
     if drain_words(plan.stores):
         yield sentence(drain_words(plan.stores))
-    yield from (sentence(text) for text in _span(found))
+    yield from (sentence(text) for text in (*_unread(found), *_span(found)))
     yield heading("When to run", page)
     yield from _spells(plan)
     yield pairs([*_figures(plan, say), *_fuel_now(found, say)])
@@ -76,6 +77,23 @@ def _verdict(plan: RunPlan) -> str:
         return f"Every limit is kept for {duration(plan.horizon_s)}."
     told = names([f"{s.name} ({harm(s)})" for s in broken(plan.stores)])
     return f"No plan was found that keeps every limit for {duration(plan.horizon_s)}. Not kept: {told}."
+
+
+def _unread(found: PlannedOutage) -> Iterator[str]:
+    """What is taken as in normal times because nobody read it, though the grid has been down for a while."""
+    down_s = found.planned.now.elapsed_s
+    if down_s <= 0.0:
+        return
+    if found.unread:
+        told = names(list(found.unread.values()), 12)
+        yield (
+            f"NOBODY READ {told}: taken as in normal times, as if the grid had failed just now. After "
+            f"{duration(down_s)} that is too good: look, and give what you see with --reading "
+            f"({', '.join(found.unread)})."
+        )
+    others = not_readable(found.house)
+    if others:
+        yield f"Taken as in normal times too, and nothing to give a reading of: {names(list(others), 12)}."
 
 
 def _span(found: PlannedOutage) -> Iterator[str]:
