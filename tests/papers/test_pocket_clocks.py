@@ -108,7 +108,7 @@ def test_steps_are_cut_into_one_thing_a_tick(plan: Plan) -> None:
     assert "Oil at the mark." in lists["before"]
     assert all(
         ". " not in step
-        for key in ("before", "start", "back")
+        for key in ("before", "start", "end", "back")
         for step in lists[key][:-1]
         if "hand" not in step
     )

@@ -12,7 +12,7 @@ from hearthold.house.reader import read_house
 from hearthold.house.supply import FuelKind, HookupKind
 from hearthold.papers.make import job_of
 from hearthold.papers.runsheet import run_sheet_data
-from hearthold.papers.words import ways
+from hearthold.papers.words import steps, ways
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.circuits import fed, stay_off
 from hearthold.papers.words.kept import limit, worst
@@ -105,6 +105,43 @@ def test_circuits_that_stay_off_for_one_reason_are_told_together():
 def test_how_many_circuits_power_reaches(kind, words):
     """Counted in the example's file: fifteen circuits, twelve of them on the panel for essentials."""
     assert fed(houses.with_hookup(houses.tarn(), kind)) == words
+
+
+@pytest.mark.parametrize(
+    ("kind", "off", "left"),
+    [
+        (HookupKind.MANUAL_TRANSFER, "Branch breakers OFF", "Transfer switch to GRID"),
+        (HookupKind.INTERLOCK, "Branch breakers OFF", "Slide the interlock back. Main breaker ON"),
+        (HookupKind.BATTERY_INVERTER, "Breaker to the inverter OFF", "goes on from the battery"),
+        (HookupKind.CORDS, "Unplug the appliances", "Back into the wall"),
+    ],
+)
+def test_a_run_ends_with_loads_off_cooling_the_stop_and_the_way_the_house_is_left(kind, off, left):
+    """Makers' manuals: loads off, minutes without load, then stop (common practice); the interlock's breaker before
+    the main (NEC 702.5: never both). Whoever runs a set must see by something that the grid is back.
+    """
+    house = houses.with_hookup(houses.tarn(), kind)
+    job = job_of(plan_of(house), house, today=TODAY)
+    ends, seen = " ".join(steps.end(job)), " ".join(steps.sign(job))
+    order = [ends.index(part) for part in (off, "5 min without load", "stop it as its manual says", left)]
+    assert order == sorted(order)
+    if "interlock" in ends:
+        assert (
+            ends.index("Inlet breaker OFF")
+            < ends.index("Slide the interlock back")
+            < ends.index("Main breaker ON")
+        )
+    assert "Look for it" in seen
+    assert "other houses" in seen
+    sheet = run_sheet_data(job)
+    assert (len(sheet["end"]), len(sheet["back"])) == (len(steps.end(job)), len(steps.back(job)) + 1)
+
+
+def test_nobody_ends_the_run_of_a_set_that_stops_by_itself():
+    house = houses.with_hookup(houses.tarn(), HookupKind.AUTOMATIC_STANDBY)
+    sheet = run_sheet_data(job_of(plan_of(house), house, today=TODAY))
+    assert sheet["end"] == []
+    assert sheet["back"][0].startswith("It switches back and stops by itself")
 
 
 def test_a_range_whose_ends_read_alike_is_one_figure():

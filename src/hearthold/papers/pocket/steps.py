@@ -57,7 +57,14 @@ def checklists(job: Job) -> tuple[Checklist, ...]:
         _list(job, "over", "Switch over", ("no_backfeed",), steps.switch(job)),
         _list(job, "running", "While it runs", ("co_symptoms", "keep_dry"), _running(job)),
         _list(job, "refuel", "Refuel", ("cool_before_refuel",), steps.refuel(job)),
-        _list(job, "back", "Stop and return to the grid", ("no_backfeed",), [*steps.back(job), *_AFTER]),
+        _list(job, "end", "End of a run, grid still down", (), _end(job)),
+        _list(
+            job,
+            "back",
+            "Grid is back",
+            ("no_backfeed",),
+            [*steps.sign(job), *steps.back(job), *_AFTER],
+        ),
         _list(job, "trip", "If something trips", ("open_panel",), steps.tripped(job)),
     )
     return tuple(found for found in lists if found.steps)
@@ -80,6 +87,11 @@ _AFTER = ("Tap “Grid is back”. Read the thermometers before anybody eats fro
 def _list(job: Job, key: str, title: str, cautions: Sequence[str], found: Iterable[str]) -> Checklist:
     single = found if key == "trip" else (one for step in found for one in _SENTENCES.split(step))
     return Checklist(key, title, warned(job, cautions), tuple(single))
+
+
+def _end(job: Job) -> list[str]:
+    found = steps.end(job)
+    return [*found, "Tap “Machine stopped”: the clocks of what keeps begin anew."] if found else []
 
 
 def _by_hand(job: Job) -> list[str]:

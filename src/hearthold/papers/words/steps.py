@@ -40,6 +40,17 @@ def switch(job: Job) -> tuple[str, ...]:
     return _filled(job, _table()["switch"][_way(job)]["steps"])
 
 
+def end(job: Job) -> tuple[str, ...]:
+    """The end of a run while the grid is still down; empty where nobody has to do anything."""
+    return _filled(job, _table()["switch"][_way(job)]["end"])
+
+
+def sign(job: Job) -> tuple[str, ...]:
+    """How people see that the grid is back; empty where the machine sees it by itself."""
+    told = _table()["switch"][_way(job)]["sign"]
+    return _filled(job, [told] if told else [])
+
+
 def back(job: Job) -> tuple[str, ...]:
     """Stopping and returning to the grid."""
     return _filled(job, _table()["switch"][_way(job)]["back"])
