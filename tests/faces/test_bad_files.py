@@ -53,6 +53,11 @@ WRONG = {
         "altitude = nan",
         ["site.altitude", "nan"],
     ),
+    "machine_of_nothing": (
+        'running = "7.5 kW"',
+        "running = 0",
+        ["generator.on[1].running", "0", "is outside the allowed 300 to 200000 W"],
+    ),
     "infinite": (
         "latitude = 44.2",
         "latitude = inf",

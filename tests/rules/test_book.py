@@ -97,6 +97,12 @@ def test_limits_are_used_by_the_wording_or_the_check(row):
         assert used_in_words or f'"{name}"' in code, f"{row.id}: {name}"
 
 
+def test_no_source_shows_a_blank_of_its_own_template():
+    """What a page prints of the furnace: 80 % of the higher heating value, as the table's limit has it."""
+    assert not [row.id for row in rule_book().values() if "{" in str(row.source)]
+    assert "over 80 % of the higher heating value" in str(rule_book()["heater-on-the-same-propane"].source)
+
+
 def test_explain_names_limits_and_blanks():
     told = explain("engine-too-close")
     assert "20 ft (6.1 m)" in told

@@ -40,6 +40,10 @@ def test_a_good_row_is_read_with_its_own_and_its_borrowed_limits(monkeypatch):
         ({"severity": "dire"}, "rule made-up: 'dire' is not a valid Severity"),
         ({"systems": ["dc_48"]}, "rule made-up: 'dc_48' is not a valid VoltageSystem"),
         ({"standing": "hearsay"}, "rule made-up: 'hearsay' is not a valid Standing"),
+        (
+            {"source": "{made_frac} of it"},
+            "rule made-up: its source names 'made_frac', which is no limit of the row",
+        ),
         ({"read": {"far_m": ["cautions", "co_distanse", "distance_ft"]}}, "no row with id = co_distanse"),
     ],
 )

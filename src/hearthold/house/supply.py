@@ -28,6 +28,10 @@ from hearthold.house.fields import (
 from hearthold.reference.connectors import connector_id
 
 
+# The least that is still a machine: derated for height and fuel, it must leave what the models can use.
+MachineWatts = Annotated[float, Quantity("power", 300.0, 200e3)]
+
+
 class FuelKind(StrEnum):
     """What the machine burns."""
 
@@ -51,8 +55,8 @@ class FuelRating(Section):
     """What the machine gives and burns on one fuel."""
 
     fuel: FuelChoice
-    running_w: Watts
-    start_w: Watts | None = None
+    running_w: MachineWatts
+    start_w: MachineWatts | None = None
     tank_m3: Volume | None = None  # the machine's own tank
     cylinder_kg: Mass | None = None  # one propane cylinder, when full
     cylinders_joined: Annotated[int, Field(ge=1, le=12)] = 1

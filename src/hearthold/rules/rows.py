@@ -16,6 +16,7 @@ from hearthold.house.site import VoltageSystem
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.reader import table
 from hearthold.rules.finding import Severity, Value
+from hearthold.rules.words import filled
 
 _FAMILY_KEYS = {"place", "title", "meaning"}
 _NEEDED = {"id", "severity", "title", "why", "remedy", "source", "standing"}
@@ -34,7 +35,7 @@ class RuleRow:
     title: str
     why: str  # template over the hit's values and the limits
     remedy: str  # template likewise
-    source: Source
+    source: Source  # its words may name limits
     edition: str  # edition whose numbering is cited; empty where no code is
     caution: str  # row of the reference table of cautions; empty where there is none
     cites: tuple[str, ...]  # rows of the reference table of code rules
@@ -117,6 +118,7 @@ def _row(family: str, raw: Mapping[str, Any]) -> RuleRow:
         raise TableError(
             f"{place}: lacks {', '.join(missing) or 'nothing'}; unknown {', '.join(unknown) or 'nothing'}"
         )
+    limits = _limits(raw)
     try:
         return RuleRow(
             raw["id"],
@@ -126,12 +128,14 @@ def _row(family: str, raw: Mapping[str, Any]) -> RuleRow:
             _line(raw["title"]),
             _line(raw["why"]),
             _line(raw["remedy"]),
-            Source(raw["source"], Standing(raw["standing"])),
+            Source(filled(raw["source"], limits, VoltageSystem.SPLIT_120_240), Standing(raw["standing"])),
             raw.get("edition", ""),
             raw.get("caution", ""),
             tuple(raw.get("cites", ())),
-            MappingProxyType(_limits(raw)),
+            MappingProxyType(limits),
         )
+    except KeyError as name:
+        raise TableError(f"{place}: its source names {name}, which is no limit of the row") from name
     except ValueError as problem:
         raise TableError(f"{place}: {problem}") from problem
 
