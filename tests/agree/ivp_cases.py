@@ -94,9 +94,10 @@ def full_case(seed):
     """The same with everything at once; tank, wiring of the inverter, readings and the pump's circuit go in turns."""
     rng = np.random.default_rng(2000 + seed)
     heated_by = HEATED_BY[seed % 3]
+    heat = {"load": "heater", "element": "4.5 kW"} if heated_by == "electric" else {"output": "9 kW"}
     tank = table(
-        "[hot_water]", heated_by=heated_by, volume="50 gal", element="4.5 kW" if heated_by == "electric" else "9 kW",
-        set="52 C", lowest="40 C", inlet="8 C", showers_per_day=2, **({"load": "heater"} if seed % 3 == 0 else {}),
+        "[hot_water]", heated_by=heated_by, volume="50 gal", set="52 C", lowest="40 C", inlet="8 C",
+        showers_per_day=2, **heat,
     )  # fmt: skip
     given = _varied(house(BEDROOM + LAMPS, water=WATER + FILLS, hot_water=tank), rng)
     capacity_kwh, charge_w, discharge_w = rng.uniform((0.8, 1e3, 2.5e3), (5.0, 3e3, 6e3)).tolist()

@@ -20,9 +20,9 @@ BAND_K = 3.0  # half the thermostat's band
 NEAR_C = 52.0 + BAND_K - 0.5  # on the way to the upper switch
 
 
-def tank(heated_by: str, element: str) -> str:
+def tank(heated_by: str, output: str) -> str:
     return table(
-        "[hot_water]", heated_by=heated_by, volume="50 gal", element=element, set="52 C", lowest="40 C", inlet="8 C",
+        "[hot_water]", heated_by=heated_by, volume="50 gal", output=output, set="52 C", lowest="40 C", inlet="8 C",
         showers_per_day=2, standby="0.1 W/K",
     )  # fmt: skip
 
@@ -86,3 +86,36 @@ def test_a_pilot_makes_good_a_draw():
     hand_s = TANK_M3 * WATER_J_PER_M3_K * (NEAR_C - low_c) / 6e3
     assert reached_s(trace, NEAR_C, after) - 60.0 * after == pytest.approx(hand_s, rel=0.01)
     assert np.max(trace.tank_c) <= 52.0 + BAND_K + 0.01
+
+
+@pytest.mark.parametrize("own_load", [{}, {"load": "boiler"}])
+def test_a_tank_on_the_boiler_is_hot_again_in_the_time_of_its_coil(own_load):
+    """No output given: the boiler's 240 W of electricity are its pump's and its burner's, not the water's.
+
+    A usual coil gives 15 kW (`house_defaults.toml`): 0.1893 m3 x 4.146 MJ/(m3 K) x 24.5 K / 15 kW = 21 min.
+    """
+    hot = table(
+        "[hot_water]", heated_by="boiler", volume="50 gal", set="52 C", lowest="40 C", inlet="8 C",
+        showers_per_day=2, standby="0.1 W/K", **own_load,
+    )  # fmt: skip
+    given = from_reading(house(hot_water=hot, water=""), 30.0)
+    habits = replace(USUAL, draws=(), hot_in_spells_frac=0.0)
+    compiled = compile_house(given, habits=habits)
+    trace = simulate(compiled, still(), AlwaysOn(delay_s=0.0), hours=6, fuel_m3=1.0)
+    hand_s = TANK_M3 * WATER_J_PER_M3_K * (NEAR_C - 30.0) / 15e3
+    assert reached_s(trace, NEAR_C) - 130.0 == pytest.approx(hand_s, rel=0.02)
+    dark = simulate(compiled, still(), Off(), hours=6)
+    assert np.max(dark.tank_c) <= 30.0  # without the boiler's circuit nothing heats it
+
+
+def test_a_burner_with_a_blower_needs_its_load():
+    """A vent blower or an igniter on a circuit: no power, no flame."""
+    vented = table(
+        "[hot_water]", heated_by="gas_pilot", load="heater", volume="50 gal", set="52 C", lowest="40 C", inlet="8 C",
+        showers_per_day=2,
+    )  # fmt: skip
+    given = from_reading(house(hot_water=vented, water=""), 30.0)
+    dark = simulate(compile_house(given), still(), Off(), hours=6)
+    lit = simulate(compile_house(given), still(), AlwaysOn(delay_s=0.0), hours=6, fuel_m3=1.0)
+    assert np.max(dark.tank_c) <= 30.0
+    assert np.max(lit.tank_c) > 50.0

@@ -136,6 +136,27 @@ SPOILED = {
     ),
     "hot_water_swapped": (HOT, '"40 C"', '"55 C"', "hot_water.lowest", "must be below set."),
     "inlet_swapped": (HOT, '"10 C"', '"45 C"', "hot_water.inlet", "must be below lowest."),
+    "tank_without_boiler": (
+        HOT,
+        "volume",
+        'heated_by = "boiler"\nvolume',
+        "heat.heater",
+        "is missing. A boiler heats the hot water",
+    ),
+    "element_of_a_flame": (
+        HOT,
+        'load = "box"',
+        'heated_by = "gas_pilot"\nelement = "4.5 kW"',
+        "hot_water.load",
+        "is missing. An electric element has a load",
+    ),
+    "output_of_an_element": (
+        HOT,
+        "volume",
+        'output = "9 kW"\nvolume',
+        "hot_water.output = '9 kW'",
+        "is of a boiler, a flame or a heat pump, and an element heats this tank.",
+    ),
     "spells_swapped": (WISHES, '"1 h"', '"3 h"', "wishes.shortest_spell", "must be below longest_spell."),
     "house_class": (
         HEAT,

@@ -1,7 +1,9 @@
 """Warmth, water, hot water and pits against hand arithmetic and the printed tables."""
 
 import pytest
-from homes import faults, home
+from homes import AMERICAN, faults, home
+
+from hearthold.house.reader import house_from_text
 
 GAL_M3 = 3.785411784e-3
 BTU_H_F = 0.5275279262867  # W/K, NIST SP 811
@@ -53,6 +55,27 @@ class TestHeat:
         assert house.heat.gains_w == 300.0
         assert house.heat.pipe_ratio == 0.7
         assert assumed(house, "heat") == {}
+
+    @pytest.mark.parametrize(
+        ("means_f", "share"),
+        [
+            # Coldest hour 14 - 15 - 10 = -11 F: 43 of the 66 F from there to 55 F.
+            ((14, 17, 27, 40, 53, 62, 67, 65, 57, 45, 31, 19), 43 / 66),
+            (
+                (45, 47, 52, 58, 65, 72, 75, 75, 70, 61, 52, 46),
+                0.5,
+            ),  # 20 F at worst: the usual figure is enough
+            ((-30, -20, 0, 20, 40, 50, 55, 52, 42, 25, 0, -20), 87 / 110),  # -55 F
+        ],
+    )
+    def test_a_pipe_that_is_not_described_keeps_from_freezing_at_55_f_indoors(self, means_f, share):
+        """Insurers and the Red Cross: a thermostat at no less than 55 F keeps pipes from freezing (from memory)."""
+        climate = f'unit = "F"\nmean = {list(means_f)}\ndaily_range = 20\ncold_spell = 15'
+        text = AMERICAN.replace('unit = "C"\nmean = [-8, -7, -2, 5, 12, 17, 20, 19, 14, 8, 2, -5]', climate)
+        house = house_from_text(text + '[heat]\nfloor_area = "150 m2"\n')
+        assert house.heat.pipe_ratio == pytest.approx(share)
+        told = assumed(house, "heat")["pipe_ratio"]
+        assert told.low <= told.value <= told.high
 
     def test_what_is_not_stated_is_listed(self):
         told = assumed(home(extra='[heat]\nfloor_area = "150 m2"\n'), "heat")
@@ -157,7 +180,7 @@ class TestHotWater:
         h = home(
             extra=self.LINES + 'element = "4.5 kW"\nset = "125 F"\nlowest = "105 F"\ninlet = "46 F"\n'
         ).hot_water
-        assert h.element_w == 4500.0
+        assert h.heat_w == 4500.0
         assert h.volume_m3 / GAL_M3 == pytest.approx(50.0)
         assert (h.set_c, h.lowest_c, h.inlet_c) == pytest.approx((51.667, 40.556, 7.778), abs=0.001)
 
@@ -171,8 +194,49 @@ class TestHotWater:
         assert h.ua_w_per_k == pytest.approx(delivered_j * (1 / 0.90 - 1) / (86400.0 * 67.5 / 1.8), rel=0.12)
 
     def test_element_from_the_load_where_the_file_is_silent(self):
-        assert home(extra=self.LINES).hot_water.element_w == home().load_by_id["box"].running_w
-        assert home(extra='[hot_water]\nheated_by = "boiler"\nvolume = "50 gal"\n').hot_water.element_w == 0.0
+        assert home(extra=self.LINES).hot_water.heat_w == home().load_by_id["box"].running_w
+
+    BOILER = '[heat]\nfloor_area = "150 m2"\nheater = {{ load = "box", output = "{output}" }}\n'
+
+    @pytest.mark.parametrize("own", ["", 'load = "box"\n'])
+    @pytest.mark.parametrize(("output", "given_w"), [("60000 Btu/h", 15e3), ("12 kW", 12e3)])
+    def test_a_boiler_gives_its_heat_and_not_its_watts(self, output, given_w, own):
+        """An indirect cylinder is brought from 10 to 60 degC in about half an hour (common practice, no source).
+
+        150 L x 4.18 kJ/(L K) x 50 K / 15 kW = 35 min; a smaller boiler gives what it has.
+        """
+        tank = '[hot_water]\nheated_by = "boiler"\nvolume = "150 L"\n' + own
+        house = home(extra=self.BOILER.format(output=output) + tank)
+        assert house.hot_water.heat_w == pytest.approx(given_w)
+        assert 25.0 < 150.0 * 4.18e3 * 50.0 / 15e3 / 60.0 < 40.0
+        told = assumed(house, "hot_water")["output"]
+        assert told.low <= told.value <= told.high <= given_w / 1e3 * 35 / 15
+        assert (house.tank_load, house.tank_element) == ("box", None)
+
+    def test_a_burner_recovers_as_the_trade_prints(self):
+        """Gas heater of 40,000 Btu/h: 41 gal an hour through 90 F (trade table, from memory), 8.33 Btu/(gal F)."""
+        house = home(extra='[hot_water]\nheated_by = "gas_pilot"\nvolume = "40 gal"\n')
+        assert house.hot_water.heat_w == pytest.approx(41 * 8.33 * 90 * 0.29307107, rel=0.05)
+        assert house.tank_load is None
+
+    def test_a_heat_pump_gives_more_than_it_draws(self):
+        """Labels show a uniform energy factor of 3.3 to 4.0 (from memory), of a day with its standby losses."""
+        house = home(extra=self.LINES.replace("volume", 'heated_by = "heat_pump"\nvolume'))
+        ratio = house.hot_water.heat_w / house.load_by_id["box"].running_w
+        assert 2.0 < ratio < 3.3  # colder rooms and hotter tanks than the test's give less
+
+    def test_what_is_given_counts_but_no_more_than_the_boiler_has(self):
+        tank = '[hot_water]\nheated_by = "boiler"\nvolume = "40 gal"\noutput = "20 kW"\n'
+        for output, w in (("30 kW", 20e3), ("18 kW", 18e3)):
+            house = home(extra=self.BOILER.format(output=output) + tank)
+            assert house.hot_water.heat_w == pytest.approx(w)
+            assert "output" not in assumed(house, "hot_water")
+
+    def test_an_immersion_heater_beside_the_boiler_gives_it_nothing(self):
+        beside = '[hot_water]\nload = "well"\nelement = "3 kW"\nheated_by = "boiler"\nvolume = "150 L"\n'
+        house = home(extra=self.BOILER.format(output="18 kW") + beside)
+        assert house.hot_water.heat_w == 15e3
+        assert (house.tank_load, house.tank_element) == ("box", "well")
 
     def test_draw_by_mixing_arithmetic(self):
         """A shower of 15.8 gal at 105 F from 120 and 50 F is (105 - 50)/(120 - 50) hot; 3 gal each beside."""

@@ -25,6 +25,9 @@ COPPER = {
 def test_pipe_lies_between_outdoors_and_indoors():
     assert pipes.pipe_c(-10.0, 20.0, 1.0) == 20.0
     assert pipes.pipe_c(-10.0, 20.0, 0.4) == pytest.approx(2.0)
+    assert pipes.pipe_c(-10.0, 20.0, pipes.freezing_share_frac(-10.0, 20.0)) == pytest.approx(0.0, abs=1e-12)
+    assert pipes.freezing_share_frac(2.0, 20.0) == 0.0  # no pipe freezes
+    assert pipes.freezing_share_frac(-10.0, -1.0) == 1.0  # every pipe does
     level = pipes.freezing_indoor_c(-10.0, 0.4)
     assert pipes.pipe_c(-10.0, level, 0.4) == pytest.approx(0.0, abs=1e-12)
 

@@ -169,16 +169,16 @@ def tank_par(par: Array, hot: HotWater | None, habits: Habits, loads: dict[str, 
     par[c.P_HAS_TANK] = 1.0
     par[[c.P_TANK_J, c.P_TANK_FLOW]] = hot.volume_m3 * WATER_J_PER_M3_K, WATER_J_PER_M3_K
     par[[c.P_TANK_UA, c.P_TANK_W, c.P_TANK_LOW, c.P_TANK_IN]] = (
-        hot.ua_w_per_k, hot.element_w, hot.lowest_c, hot.inlet_c,
+        hot.ua_w_per_k, hot.heat_w, hot.lowest_c, hot.inlet_c,
     )  # fmt: skip
     par[[c.P_TANK_ON, c.P_TANK_OFF]] = hot.set_c - half, hot.set_c + half
     par[c.P_TANK0] = hot.start_c if hot.start_c is not None else hot.set_c
     par[c.P_TANK_LOAD] = loads.get(hot.load or "", -1)
-    by_element = hot.heated_by in ("electric", "heat_pump") and par[c.P_TANK_LOAD] >= 0.0
-    by_boiler = hot.heated_by == "boiler" and par[c.P_HEATER_LOAD] >= 0.0
-    par[c.P_TANK_BY] = (
-        3.0 if hot.heated_by == "gas_pilot" else 1.0 if by_element else 2.0 if by_boiler else 0.0
-    )
+    by_boiler = hot.heated_by == "boiler"
+    by_flame = hot.heated_by == "gas_pilot" and hot.load is None
+    by_element = not by_boiler and par[c.P_TANK_LOAD] >= 0.0
+    boiler = by_boiler and par[c.P_HEATER_LOAD] >= 0.0
+    par[c.P_TANK_BY] = 3.0 if by_flame else 1.0 if by_element else 2.0 if boiler else 0.0
 
 
 def level_row(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from hearthold.house.stores import HEAT_BAND_K
 from hearthold.reference.reader import table
 
 HOUR_S = 3600.0
@@ -48,7 +49,7 @@ class Habits:
     tap_flow_frac: float = 1.27  # whole shower flow over its hot part, from the same figures
     hot_delay_s: float = 1800.0  # of running before people shower
     fill_delay_s: float = 900.0  # of running before somebody goes out to fill cans and stock tanks
-    heat_band_k: float = 1.0
+    heat_band_k: float = HEAT_BAND_K
     stove_above_k: float = 1.5  # a stove is damped this far above the set point
     fridge_band_k: float = 2.0
     freezer_band_k: float = 4.0

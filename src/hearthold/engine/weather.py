@@ -38,6 +38,11 @@ class Hours:
         """Length of the series."""
         return len(self.outdoor_c) * 3600.0
 
+    def coldest_c(self, start_s: float, length_s: float) -> float:
+        """The coldest of the hours that a stretch of time touches."""
+        first, last = int(start_s // 3600.0), max(start_s // 3600.0 + 1.0, -(-(start_s + length_s) // 3600.0))
+        return float(np.min(self.outdoor_c[first : int(last)]))
+
 
 def hours(outdoor_c: ArrayLike, solar_w: ArrayLike | None = None, first_day: int = 0) -> Hours:
     """A series of one's own, one value an hour from midnight on. Raises InputError for values out of range."""

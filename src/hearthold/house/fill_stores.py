@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from hearthold.errors import InputError
 from hearthold.house.document import HouseDocument
 from hearthold.house.fields import DAY_S
 from hearthold.house.loads import Assumption, Load
+from hearthold.house.site import Climate
 from hearthold.house.stores import (
     HeatEntry,
     HotWater,
@@ -20,6 +23,7 @@ from hearthold.house.stores import (
 from hearthold.physics import heat as heat_physics
 from hearthold.physics import pressuretank, pump
 from hearthold.physics.heating import AIR_J_PER_M3_K
+from hearthold.physics.pipes import freezing_share_frac
 from hearthold.physics.tankheater import hot_share_frac
 from hearthold.quantities.source import Source, Standing
 from hearthold.reference.reader import table
@@ -33,8 +37,10 @@ _PRACTICE = Source("common practice, no source", Standing.PRACTICE)
 _JUDGED = Source("judgement, no source", Standing.ASSUMED)
 
 
-def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[HouseHeat | None, Notes]:
-    """The house as two nodes with its heaters; None where the file has no [heat]."""
+def fill_heat(
+    document: HouseDocument, climate: Climate, reading_c: float | None = None
+) -> tuple[HouseHeat | None, Notes]:
+    """The house as two nodes with its heaters; None where the file has no [heat]. `climate` with its normals."""
     entry = document.heat
     if entry is None:
         return None, []
@@ -56,7 +62,7 @@ def fill_heat(document: HouseDocument, reading_c: float | None = None) -> tuple[
         air_outdoor_w_per_k=nodes.air_ua_w_per_k, mass_outdoor_w_per_k=nodes.mass_ua_w_per_k,
         gains_w=gains_w, set_c=entry.set_c, lowest_c=entry.lowest_c,
         comfort_c=document.wishes.indoor_comfort_c,
-        pipe_ratio=_pipe_ratio(entry, notes), pipes_drained=entry.pipes_drained,
+        pipe_ratio=_pipe_ratio(entry, climate, notes), pipes_drained=entry.pipes_drained,
         heater_load=heater.load if heater else None, heater_output_w=heater.output_w if heater else 0.0,
         heater_fuel=heater.fuel if heater else None, stove_output_w=stove.output_w if stove else 0.0,
         stove_hours_per_day=stove.hours_per_day if stove else 0.0,
@@ -88,12 +94,20 @@ def _ua(entry: HeatEntry, notes: Notes) -> float:
     return ua
 
 
-def _pipe_ratio(entry: HeatEntry, notes: Notes) -> float:
-    """How far the coldest pipe lies from outdoors towards indoors."""
+def _pipe_ratio(entry: HeatEntry, climate: Climate, notes: Notes) -> float:
+    """How far the coldest pipe lies from outdoors towards indoors.
+
+    Where it is not given, a place is taken in which it would not freeze at the coldest hour with the house at the
+    lowest thermostat setting that is advised: a house that has stood some winters has no colder one.
+    """
     if entry.pipe_ratio is not None:
         return entry.pipe_ratio
     row = _usual("pipe_ratio")
     low, usual, high = (row.si(f"{end}_frac") for end in ("low", "typical", "high"))
+    advised_c = table("pipe_rules").row("lowest_thermostat").si("temperature_f")
+    coldest_c = climate.coldest_hour_c
+    usual = min(high, max(usual, freezing_share_frac(coldest_c, advised_c)))
+    low = min(usual, max(low, freezing_share_frac(coldest_c, entry.set_c)))
     if not entry.pipes_drained:
         notes.append(Assumption("heat: pipe_ratio", usual, "of 1", low, high, row.source()))
     return usual
@@ -218,15 +232,35 @@ def fill_hot_water(
             )
         )
     shower_m3 = table("water_fixtures").row("shower").si("low_gal") * _hot_share(entry)
-    element_w = entry.element_w
-    if element_w is None:
-        element_w = loads[entry.load].running_w if entry.load else 0.0
     return HotWater(
-        load=entry.load, heated_by=entry.heated_by, volume_m3=entry.volume_m3, element_w=element_w,
+        load=entry.load, heated_by=entry.heated_by, volume_m3=entry.volume_m3,
+        heat_w=_tank_heat_w(document, entry, loads, notes),
         ua_w_per_k=ua, set_c=entry.set_c, lowest_c=entry.lowest_c, inlet_c=entry.inlet_c,
         draw_day_m3=showers * shower_m3 + _usual("hot_washing").si("typical_gal") * document.people.count,
         start_c=reading_c,
     ), notes  # fmt: skip
+
+
+def _tank_heat_w(
+    document: HouseDocument, entry: HotWaterEntry, loads: dict[str, Load], notes: Notes
+) -> float:
+    """Heat into the water while it is heated. The watts of boiler or burner are of its pump and controls."""
+    draws_w = loads[entry.load].running_w if entry.load else 0.0
+    if entry.heated_by == "electric":
+        return draws_w if entry.element_w is None else entry.element_w
+    heater = document.heat.heater if document.heat is not None else None
+    most_w = heater.output_w if heater is not None and entry.heated_by == "boiler" else inf
+    if entry.output_w is not None:
+        return min(entry.output_w, most_w)
+    if entry.heated_by == "heat_pump":
+        row = _usual("tank_heat_pump")
+        low, usual, high = (row.si(f"{end}_ratio") * draws_w for end in ("low", "typical", "high"))
+    else:
+        row = _usual("tank_coil" if entry.heated_by == "boiler" else "tank_burner")
+        low, usual, high = (min(row.si(f"{end}_kw"), most_w) for end in ("low", "typical", "high"))
+    if usual > 0.0:
+        notes.append(Assumption("hot_water: output", usual / 1e3, "kW", low / 1e3, high / 1e3, row.source()))
+    return usual
 
 
 def _hot_share(entry: HotWaterEntry) -> float:

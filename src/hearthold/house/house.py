@@ -17,8 +17,9 @@ from hearthold.house.site import (
     VoltageSystem,
     Wishes,
 )
-from hearthold.house.stores import ColdStore, HotWater, HouseHeat, Pit, WaterSystem
+from hearthold.house.stores import HEAT_BAND_K, ColdStore, HotWater, HouseHeat, Pit, WaterSystem
 from hearthold.house.supply import Battery, Fuel, Generator, Hookup, HookupKind, Prices, Safety, Solar
+from hearthold.physics.pipes import pipe_c
 
 
 @dataclass(frozen=True)
@@ -76,6 +77,35 @@ class House:
         """Loads that are never traded away: medical ones and those marked vital."""
         medical = {need.load for need in self.medical}
         return tuple(x for x in self.loads if x.priority is Priority.VITAL or x.id in medical)
+
+    @property
+    def coolest_heated_c(self) -> float | None:
+        """Rooms with the heating on, at their coolest: set back for the night, the thermostat about to call."""
+        if self.heat is None:
+            return None
+        return self.heat.set_c - self.wishes.night_setback_k - HEAT_BAND_K / 2.0
+
+    def pipe_freezes_heated(self, coldest_c: float) -> bool:
+        """Whether at this coldest hour the coldest pipe freezes with the heating on, and so grid or no grid."""
+        heat, rooms_c = self.heat, self.coolest_heated_c
+        if heat is None or rooms_c is None or heat.pipes_drained or coldest_c >= 0.0:
+            return False
+        return pipe_c(coldest_c, rooms_c, heat.pipe_ratio) < 0.0
+
+    @property
+    def tank_load(self) -> str | None:
+        """The load that must run for the tank to be heated: the boiler's, or its own; a pilot flame has none."""
+        if self.hot_water is None:
+            return None
+        if self.hot_water.heated_by == "boiler":
+            return self.heat.heater_load if self.heat is not None else None
+        return self.hot_water.load
+
+    @property
+    def tank_element(self) -> str | None:
+        """The tank's own load, if it has one: an element or a compressor, not the boiler that heats the rooms too."""
+        own = self.hot_water.load if self.hot_water is not None else None
+        return None if self.heat is not None and own == self.heat.heater_load else own
 
     @property
     def on_cords(self) -> bool:

@@ -278,6 +278,23 @@ def _ranges(document: HouseDocument) -> Iterator[Problem]:
             yield where, f"must be below {upper}.", "Are the two swapped?"
 
 
+def _hot_water(document: HouseDocument) -> Iterator[Problem]:
+    """What is said to heat the tank against what the file has."""
+    tank = document.hot_water
+    if tank is None:
+        return
+    heater = document.heat.heater if document.heat is not None else None
+    if tank.heated_by == "boiler" and heater is None:
+        wanted = "A boiler heats the hot water: heater = { load = ..., output = ... }, or correct heated_by."
+        yield ("heat", "heater"), "is missing.", wanted
+    if tank.heated_by == "electric" and tank.output_w is not None:
+        told = "is of a boiler, a flame or a heat pump, and an element heats this tank."
+        yield ("hot_water", "output"), told, "Say element in its place, or correct heated_by."
+    if tank.heated_by in ("boiler", "gas_pilot") and tank.element_w is not None and tank.load is None:
+        wanted = "An electric element has a load; the heat of boiler or flame is output, or is left out."
+        yield ("hot_water", "load"), "is missing.", wanted
+
+
 def _currency(document: HouseDocument) -> Iterator[Problem]:
     """A currency whose rate is neither given nor in the table: the dollar prices could not be turned into it."""
     prices = document.prices
@@ -300,5 +317,6 @@ _CHECKS: tuple[Callable[[HouseDocument], Iterator[Problem]], ...] = (
     _fuel,
     _hookup,
     _ranges,
+    _hot_water,
     _currency,
 )

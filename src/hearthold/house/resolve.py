@@ -29,14 +29,14 @@ def resolve(document: HouseDocument, beside: Path) -> House:
         prices, price_notes = fill_prices(document.prices)
     cold, cold_notes = fill_cold(document.cold, by_id, prices, readings, measured)
     medical, medical_notes = fill_medical(document.medical)
+    with placed("climate", "weather_file"):
+        climate = with_normals(document.climate, beside)
     with placed("heat"):
-        heat, heat_notes = fill_heat(document, readings.get("house"))
+        heat, heat_notes = fill_heat(document, climate, readings.get("house"))
     with placed("water"):
         water, water_notes = fill_water(document, by_id)
     with placed("hot_water"):
         hot_water, hot_notes = fill_hot_water(document, by_id, readings.get("hot_water"))
-    with placed("climate", "weather_file"):
-        climate = with_normals(document.climate, beside)
     return House(
         name=document.house.name, note=document.house.note, site=document.site, people=document.people,
         medical=medical, climate=climate, outages=document.outages,

@@ -154,6 +154,11 @@ class Climate(Section):
         """How far a bad week lies below the monthly mean."""
         return units.si(self.cold_spell, self.unit, "temperature_difference")
 
+    @property
+    def coldest_hour_c(self) -> float:
+        """Coldest hour of a cold spell in the coldest month; needs monthly means."""
+        return min(self.mean_c) - self.cold_spell_k - self.daily_range_k / 2.0
+
 
 class PastOutage(Section):
     """One outage the household remembers."""

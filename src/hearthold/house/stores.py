@@ -35,6 +35,7 @@ CutOut = Annotated[float, Quantity("pressure", 20e3, 1.4e6)]
 Precharge = Annotated[float, Quantity("pressure", 0.0, 1.0e6)]
 Vessel = Annotated[float, Quantity("volume", 0.0005, 10.0)]
 FillVolume = Annotated[float, Quantity("volume", 0.0005, 10.0)]
+TankHeat = Annotated[float, Quantity("power", 100.0, 500e3)]
 HeaterTank = Annotated[float, Quantity("volume", 0.005, 5.0)]
 
 ColdKind = Literal["fridge", "chest_freezer", "upright_freezer", "fridge_freezer"]
@@ -125,6 +126,7 @@ class HotWaterEntry(Section):
     heated_by: Literal["electric", "boiler", "gas_pilot", "heat_pump"] = "electric"
     volume_m3: HeaterTank
     element_w: Watts | None = None
+    output_w: TankHeat | None = None  # heat from boiler, flame or heat pump
     set_c: Celsius = 52.0
     lowest_c: Celsius = 40.0
     inlet_c: Celsius = 10.0
@@ -177,6 +179,9 @@ class ColdStore:
     room: str  # "house" | "unheated" | "outside"
     contents_value: float
     fresh_j_per_k: float  # one-node heat capacity of a fridge's fresh-food space
+
+
+HEAT_BAND_K = 1.0  # of a room thermostat, from call to rest (common practice, no source)
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +242,7 @@ class HotWater:
     load: str | None
     heated_by: str
     volume_m3: float
-    element_w: float
+    heat_w: float  # into the water while it is heated, whatever heats it
     ua_w_per_k: float
     set_c: float
     lowest_c: float

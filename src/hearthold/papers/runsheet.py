@@ -12,7 +12,7 @@ from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
 from hearthold.papers.words.fuel import outlasted
-from hearthold.papers.words.kept import broken, drain_words
+from hearthold.papers.words.kept import broken, drain_words, given_up_words
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.papers.words.short import STRETCH, by_itself, lost
@@ -210,11 +210,8 @@ def _price(job: Job, found: Routine) -> str:
 def _not_kept(job: Job, found: Routine) -> str:
     """What this rule does not keep, so that nobody trusts it further than it goes."""
     missed = [s.name for s in broken(found.stores)]
-    if not missed:
-        return ""
-    return (
-        f"Does not keep: {names(missed, 6)}. Watch, and run when needed. {drain_words(found.stores)}".rstrip()
-    )
+    told = [f"Does not keep: {names(missed, 6)}. Watch, and run when needed."] if missed else []
+    return " ".join([*told, given_up_words(found.stores), drain_words(found.stores)]).strip()
 
 
 def _holds_words(job: Job) -> str:

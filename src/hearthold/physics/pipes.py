@@ -30,6 +30,18 @@ def pipe_c(outdoor_c: float, indoor_c: float, indoor_share_frac: float) -> float
     return outdoor_c + indoor_share_frac * (indoor_c - outdoor_c)
 
 
+def freezing_share_frac(outdoor_c: float, indoor_c: float) -> float:
+    """Share of the way from outdoors to indoors at which a pipe stands at 0 degC: T_out/(T_out - T_in); 0 in mild air.
+
+    Raises: InputError outside the glossary.
+    Source: `pipe_c` solved for the share.
+    """
+    require(outdoor_c=outdoor_c, indoor_c=indoor_c)
+    if outdoor_c >= 0.0:
+        return 0.0
+    return outdoor_c / (outdoor_c - indoor_c) if indoor_c > 0.0 else 1.0
+
+
 def freezing_indoor_c(outdoor_c: float, indoor_share_frac: float) -> float:
     """Indoor temperature at which the pipe stands at 0 degC: T_out (1 - 1/r).
 

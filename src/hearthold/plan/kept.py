@@ -30,7 +30,7 @@ class StoreKept:
     beyond_s: float  # time beyond the limit; for pit and water 0 where nothing was missed
     first_s: float  # when it was first left, since the grid failed; inf if never
     missed: float  # m3 that ran over, or did not come beyond what stands in jugs; s unpowered of a vital load; else 0
-    hard: bool  # a limit that is never traded for comfort
+    hard: bool  # a limit that is never traded for comfort; pipes that freeze with the heating on as well are none
     kept: bool
 
     @property
@@ -73,9 +73,12 @@ def _warmth(house: House, trace: Trace) -> Iterator[StoreKept]:
     )  # fmt: skip
     if not heat.pipes_drained:
         below_s = float(out.pipe_below_s[0])
+        hard = not house.pipe_freezes_heated(
+            float(trace.outdoor_c.min())
+        )  # else it is no matter of the running
         yield StoreKept(
             "pipes", "coldest pipe", "pipes", "degC", float(out.pipe_min_c[0]), float(trace.pipe_c.max()),
-            0.0, below_s, float(out.pipe_first_s[0]), 0.0, True, below_s <= KEPT_S,
+            0.0, below_s, float(out.pipe_first_s[0]), 0.0, hard, below_s <= KEPT_S,
         )  # fmt: skip
 
 

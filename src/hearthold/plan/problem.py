@@ -3,9 +3,9 @@
     problem = pose(house, month_hours(house, 1), Asked(start_s=18 * 3600.0, hours=72.0))
     problem.price(problem.replay(on))     # cost of a pattern, by the engine
 
-The planner's world differs from the plain one in two accounts and in nothing that moves: time below *comfort*
-is counted (the lowest temperature is read from the minimum), and a vital load without a medical entry gets
-one.
+The planner's world differs from the plain one in three accounts and in nothing that moves: time below *comfort*
+is counted (the lowest temperature is read from the minimum), a vital load without a medical entry gets one, and pipes
+that freeze with the heating on as well have none.
 """
 
 from __future__ import annotations
@@ -125,8 +125,10 @@ def pose(
     kind = fuel_kind(house, asked.fuel)
     lhv = burn(house, kind).lhv_j_per_m3
     lowest_c = house.heat.lowest_c if house.heat is not None else -inf
+    coldest_c = outside.coldest_c(start_s, lead_s + slots * SLOT_S)
+    world = without_lost_pipes(house, with_comfort(house, plain), coldest_c)
     return Problem(
-        house, with_comfort(house, plain), plain, outside, start_s, lead_s, asked.objective, rules,
+        house, world, plain, outside, start_s, lead_s, asked.objective, rules,
         patterns(rules, asked.objective, start_s + lead_s, slots), asked.objective.row(lhv, lowest_c),
         start_offsets_j(house, plain), asked.turns or one_turn(house), handling, lhv,
         kind.value,
@@ -168,6 +170,17 @@ def with_comfort(house: House, plain: CompiledHouse) -> CompiledHouse:
     par = plain.world.par.copy()
     par[c.P_AIR_LOW] = max(par[c.P_AIR_LOW], house.wishes.indoor_comfort_c)
     return replace(plain, world=plain.world._replace(par=par))
+
+
+def without_lost_pipes(house: House, world: CompiledHouse, coldest_c: float) -> CompiledHouse:
+    """The world in which nobody asks how cold the pipes are, where at this coldest hour they freeze with the heating on
+    as well: no running keeps them, and all of it would be spent in vain.
+    """
+    if not house.pipe_freezes_heated(coldest_c):
+        return world
+    par = world.world.par.copy()
+    par[c.P_PIPE_LOW] = -c.FAR
+    return replace(world, world=world.world._replace(par=par))
 
 
 def with_vital_rows(house: House, plain: CompiledHouse) -> CompiledHouse:

@@ -122,7 +122,7 @@ def _diversified(house: House) -> LoadCalculation:
 
 
 def _panel_lines(house: House, loads: Sequence[Load]) -> tuple[LoadLine, ...]:
-    tank = house.hot_water.load if house.hot_water is not None else None
+    tank = house.tank_element
     largest = max((x for x in loads if x.is_motor), key=lambda x: x.running_va, default=None)
     lines = []
     for x in loads:

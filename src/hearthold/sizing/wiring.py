@@ -244,7 +244,7 @@ class _Work:
 
     def _required_a(self, loads: Sequence[Load], volts: float) -> float:
         """Least rating for what the circuit carries; a tank water heater counts as continuous (422.13)."""
-        tank = self.house.hot_water.load if self.house.hot_water is not None else None
+        tank = self.house.tank_element
         steady = [x for x in loads if x.pattern is Pattern.CONTINUOUS or x.id == tank]
         other = [x for x in loads if x not in steady]
         factor = nec.continuous_factor() if self.split else 1.0

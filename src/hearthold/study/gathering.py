@@ -246,6 +246,7 @@ def _worth(found: Weighed) -> float:
 def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
     routine_d, major_d = (x / DAY_S for x in study.longest_s)
     notes = [
+        *_pipes_left_out(study.house),
         "the machine starts whenever it is asked to",
         "the control is followed to the letter and nobody knows how long an outage will last",
         "length and weather of an outage are independent once its month and kind are known",
@@ -267,6 +268,15 @@ def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
     elif study.house.solar is not None:
         notes.append("the solar panel is taken as lying flat")
     return (*notes, *study.outages.notes)
+
+
+def _pipes_left_out(house: House) -> tuple[str, ...]:
+    if not house.pipe_freezes_heated(house.climate.coldest_hour_c):
+        return ()
+    told = (
+        "by heat.pipe_ratio of the house file the coldest freezes in a cold spell with the heating on as well"
+    )
+    return (f"pipes are left out: {told}, grid or no grid",)
 
 
 def _sources(study: Study) -> tuple[Source, ...]:

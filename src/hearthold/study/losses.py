@@ -13,10 +13,22 @@ from functools import reduce
 import numpy as np
 from numpy.typing import NDArray
 
+from hearthold.engine.compile import compile_house
+from hearthold.engine.compiled import CompiledHouse
+from hearthold.engine.kernels.layout import FAR, P_PIPE_LOW
 from hearthold.engine.outcomes import FREEZE_CLOCK_S, Outcomes
+from hearthold.house.house import House
+from hearthold.plan.problem import without_lost_pipes
 
 Array = NDArray[np.float64]
 _A_DROP_M3 = 1e-4  # less water missed than this is rounding, not want
+
+
+def watched(house: House, fuel: str | None = None) -> CompiledHouse:
+    """The house compiled for a study. Pipes that freeze in a cold spell with the heating on as well are no loss of
+    an outage.
+    """
+    return without_lost_pipes(house, compile_house(house, fuel=fuel), house.climate.coldest_hour_c)
 
 
 class Kind(StrEnum):
@@ -115,8 +127,9 @@ def _losses(outcomes: Outcomes, until_s: Array) -> Iterator[tuple[Loss, Array]]:
         yield Loss(name, Kind.FOOD, food), at_end(outcomes.food_lost_s[:, i])
     if house.has_house:
         yield Loss("house", Kind.HOUSE, "air below the lowest you allow"), at_end(outcomes.air_first_s)
-        pipes = Loss("pipes", Kind.PIPES, "the coldest pipe below freezing for three hours in all")
-        yield pipes, passes(outcomes.pipe_below_s, FREEZE_CLOCK_S)
+        if house.world.par[P_PIPE_LOW] > -FAR:  # else drained, or frozen grid or no grid
+            pipes = Loss("pipes", Kind.PIPES, "the coldest pipe below freezing for three hours in all")
+            yield pipes, passes(outcomes.pipe_below_s, FREEZE_CLOCK_S)
     if house.has_water:
         yield (
             Loss("water", Kind.WATER, "taps dry and stored water used up"),

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from hearthold.engine.compile import compile_house
 from hearthold.engine.control import Control, Handling, Off, Standby, Step
 from hearthold.engine.control import Routine as RoutineControl
 from hearthold.house.loads import Priority
@@ -20,7 +19,7 @@ from hearthold.sizing.conditions import conditions
 from hearthold.study.draws import Scenarios, draw
 from hearthold.study.gathering import unseen_fracs
 from hearthold.study.habit import seasons
-from hearthold.study.losses import Account, Kind, Loss, crossing_s
+from hearthold.study.losses import Account, Kind, Loss, crossing_s, watched
 from hearthold.study.outages import Outages
 from hearthold.study.rewire import with_panel
 from hearthold.study.risk import longest_s
@@ -143,7 +142,7 @@ def measure(design: Design, course: Course, *, threads: int | None = None) -> Me
     """
     house = accounted(design)
     control, routines = controls_of(design, house)
-    compiled = compile_house(house)
+    compiled = watched(house)
     tracks = []
     for pair in course.rounds:
         routine, major = (
@@ -200,7 +199,7 @@ def switched(design: Design) -> tuple[str, ...]:
     if design.traits.by_itself:
         return tuple(kept)
     house = design.house
-    hot = {house.hot_water.load} if house.hot_water is not None else set()
+    hot = {house.tank_load}
     return tuple(
         c
         for c in kept

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from hearthold.engine.compile import compile_house
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.control import Control, Handling, Off, Standby, Step, Watchful
 from hearthold.engine.run import simulate_many
@@ -26,7 +25,7 @@ from hearthold.study.chosen import outages_of
 from hearthold.study.draws import Scenarios, draw
 from hearthold.study.estimate import Estimate, estimate
 from hearthold.study.gathering import chance, unseen_fracs
-from hearthold.study.losses import HARM, Kind
+from hearthold.study.losses import HARM, Kind, watched
 from hearthold.study.remedies import remedies
 from hearthold.study.sunlight import with_sun
 from hearthold.study.tracks import Tracks, follow
@@ -166,7 +165,7 @@ def _drawn(house: House, outages: Outages, asked: Asked) -> Iterator[tuple[Scena
 
 
 def _facts(house: House, met: _Met, circuits: tuple[str, ...] = ()) -> _Facts:
-    facts, compiled, control = _Facts(), compile_house(house), usual_control(house, circuits)
+    facts, compiled, control = _Facts(), watched(house), usual_control(house, circuits)
     _one_outage(facts, house, compiled, control, met.asked)
     _a_year(facts, house, compiled, control, met)
     return facts

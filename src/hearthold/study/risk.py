@@ -20,7 +20,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from hearthold.engine.compile import compile_house
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.errors import InputError
@@ -28,6 +27,7 @@ from hearthold.study.draws import COLD, EACH, Scenarios, draw
 from hearthold.study.estimate import estimate
 from hearthold.study.fuelcurve import endless, fuel_risk
 from hearthold.study.gathering import Study, risk_of
+from hearthold.study.losses import watched
 from hearthold.study.outages import Outages, Stream
 from hearthold.study.result import Risk, Stopped
 from hearthold.study.sunlight import with_sun
@@ -84,7 +84,7 @@ def risk(
     if month is not None and month not in range(1, 13):
         raise InputError(f"month is {month}; allowed 1 to 12.", code="out_of_range")
     asked = outages if month is None else outages.in_month(month)
-    compiled = compile_house(house, fuel=fuel)
+    compiled = watched(house, fuel)
     climate, longest = climate_of(house, weather_file), (longest_s(asked.routine), longest_s(asked.major))
     runner = _Runner(house, compiled, control, asked, climate, seed, longest, effort, progress)
     rounds, stopped = runner.rounds()

@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from hearthold.engine.compile import compile_house
 from hearthold.engine.compile_machine import set_fuel
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.control import AlwaysOn, Control, Watchful, compile_control
@@ -33,7 +32,7 @@ from hearthold.study.estimate import estimate
 from hearthold.study.gathering import chance, unseen_of
 from hearthold.study.grid import Base, Grid, Running, usual_grid
 from hearthold.study.habit import usual_habit
-from hearthold.study.losses import Kind, Loss, accounts_of, losses_of
+from hearthold.study.losses import Kind, Loss, accounts_of, losses_of, watched
 from hearthold.study.lots import Lot, lot_amounts, lot_chances, lot_of, year_bands
 from hearthold.study.result import Band
 from hearthold.study.risk import longest_s
@@ -134,7 +133,7 @@ class _Runner:
     @cached_property
     def compiled(self) -> CompiledHouse:
         """The house with nobody fetching fuel: a sweep asks what the stock alone does."""
-        made = compile_house(self.house)
+        made = watched(self.house)
         par = made.world.par.copy()
         par[c.P_TRIPS_MOST] = 0.0
         return replace(made, world=made.world._replace(par=par))

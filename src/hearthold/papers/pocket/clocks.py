@@ -89,8 +89,8 @@ def circuit_of(house: House, hold: Hold) -> str | None:
         load = house.heat.heater_load
     if hold.kind in ("pressure_tank", "stored_water") and house.water is not None:
         load = house.water.pump_load
-    if hold.kind == "hot_water" and house.hot_water is not None:
-        load = house.hot_water.load
+    if hold.kind == "hot_water":
+        load = house.tank_load
     if hold.kind == "medical":
         load = hold.store
     return house.load_by_id[load].circuit if load is not None else None

@@ -24,6 +24,7 @@ _FIGURES = {
     "gains": "heat from people and appliances",
     "precharge": "air pressure in the empty tank",
     "standby": "heat the tank loses",
+    "output": "heat from boiler, flame or heat pump",
     "for_a_dollar": "what a US dollar is taken for",
 }
 _PLACES = {"heat": "House", "water": "Pressure tank", "hot_water": "Water heater", "prices": "Prices"}

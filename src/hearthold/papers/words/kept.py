@@ -28,6 +28,8 @@ _WEIGHT = ("vital", "pipes", "house", "water", "pit", "food", "hot_water", "batt
 
 def harm(store: StoreKept) -> str:
     """What became of a store that did not keep its limit."""
+    if store.kind == "pipes" and not store.hard:
+        return "may freeze, grid or no grid"
     return _HARM.get(store.kind, "not kept")
 
 
@@ -39,6 +41,21 @@ def weightiest(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
 def broken(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
     """Hard limits that are not kept, the weightiest first."""
     return weightiest(s for s in stores if s.hard and not s.kept)
+
+
+def short(stores: Iterable[StoreKept]) -> tuple[StoreKept, ...]:
+    """Comforts that go short."""
+    return tuple(s for s in stores if not s.hard and not s.kept and s.kind != "pipes")
+
+
+def given_up_words(stores: Iterable[StoreKept]) -> str:
+    """Of pipes that no running keeps, since they freeze with the heating on as well; empty where there are none."""
+    if not any(s.kind == "pipes" and not s.hard and not s.kept for s in stores):
+        return ""
+    return (
+        "By heat.pipe_ratio of the house file the coldest pipe freezes in such cold with the heating on as well, grid "
+        "or no grid: no running keeps it, and none is planned for it. Correct the figure, or mend that run of pipe."
+    )
 
 
 def drain_words(stores: Iterable[StoreKept]) -> str:

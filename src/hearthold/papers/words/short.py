@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.fuel import outlasted
-from hearthold.papers.words.kept import broken, drain_words, harm
+from hearthold.papers.words.kept import broken, drain_words, given_up_words, harm, short
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
 from hearthold.sizing.chain import EACH_CORD
@@ -85,10 +85,12 @@ def _verdict(plan: Plan) -> Iterator[str]:
     lasts = duration(found.tested_s)
     hard = broken(found.stores)
     missed = [s for s in hard if s.kind != "vital"]
-    short = [s.name for s in found.stores if not s.hard and not s.kept]
-    comfort = f" Comfort goes short: {names(short)}." if short else ""
+    missing = [s.name for s in short(found.stores)]
+    comfort = f" Comfort goes short: {names(missing)}." if missing else ""
+    given_up = given_up_words(found.stores)
+    comfort += f" {given_up}" if given_up else ""
     if not missed:
-        every = "every other limit" if hard else "every limit"
+        every = "every other limit" if hard or given_up else "every limit"
         yield f"For {lasts} without the grid this plan keeps {every}.{comfort}"
         return
     told = [f"{s.name} ({harm(s)}, {after(s.first_s)}{_for_so_long(s)})" for s in missed]

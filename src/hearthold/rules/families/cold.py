@@ -28,13 +28,11 @@ def pipes_at_risk(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("pipes-freeze-while-heated")
 def pipes_freeze_while_heated(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """The coldest pipe below freezing in steady cold with the house at its set point, grid or no grid."""
-    heat, air_c = case.house.heat, case.conditions.outdoor_mean_c
-    if heat is None or heat.pipes_drained:
-        return
-    at_c = pipe_c(air_c, heat.set_c, heat.pipe_ratio)
-    if at_c < 0.0:
-        yield Hit("the coldest pipe", {"set_c": heat.set_c, "air_c": air_c, "pipe_c": at_c})
+    """The coldest pipe below freezing at the coldest hour with the heating on, grid or no grid."""
+    heat, rooms_c, air_c = case.house.heat, case.house.coolest_heated_c, case.conditions.outdoor_low_c
+    if heat is not None and rooms_c is not None and case.house.pipe_freezes_heated(air_c):
+        at_c = pipe_c(air_c, rooms_c, heat.pipe_ratio)
+        yield Hit("the coldest pipe", {"set_c": rooms_c, "air_c": air_c, "pipe_c": at_c})
 
 
 @rule("cold-snap-on-pipes")

@@ -17,7 +17,7 @@ from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words, sorted_out
 from hearthold.faces.readings import not_readable
 from hearthold.faces.simulation import finite
-from hearthold.papers.words.kept import broken, drain_words
+from hearthold.papers.words.kept import broken, drain_words, given_up_words
 
 if TYPE_CHECKING:
     from hearthold.faces.outage import PlannedOutage
@@ -42,8 +42,9 @@ def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[Ren
     yield title(_title(found), page)
     yield sentence(say.retold(planned.answer.sentence))
     yield sentence(_verdict(plan))
-    if drain_words(plan.stores):
-        yield sentence(drain_words(plan.stores))
+    for text in (given_up_words(plan.stores), drain_words(plan.stores)):
+        if text:
+            yield sentence(text)
     yield from (sentence(text) for text in (*_unread(found), *_span(found)))
     yield heading("When to run", page)
     yield from _spells(plan)
@@ -74,7 +75,8 @@ def _title(found: PlannedOutage) -> str:
 
 def _verdict(plan: RunPlan) -> str:
     if plan.kept:
-        return f"Every limit is kept for {duration(plan.horizon_s)}."
+        every = "Every other limit" if given_up_words(plan.stores) else "Every limit"
+        return f"{every} is kept for {duration(plan.horizon_s)}."
     told = names([f"{s.name} ({harm(s)})" for s in broken(plan.stores)])
     return f"No plan was found that keeps every limit for {duration(plan.horizon_s)}. Not kept: {told}."
 

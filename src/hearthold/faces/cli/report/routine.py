@@ -12,6 +12,7 @@ from hearthold.faces.cli.report.parts import heading, pairs, sentence
 from hearthold.faces.cli.report.ran import gave_way
 from hearthold.faces.cli.report.say import Say, after, clock, duration, times
 from hearthold.papers.words.fuel import outlasted, trips_words
+from hearthold.papers.words.kept import given_up_words
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -38,7 +39,8 @@ def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
 def _standing(found: Routine) -> str:
     """What may be said of the rule, in the plan's own words."""
     if found.kept:
-        return f"It keeps every limit: {found.standing.words}, of {found.tried} rules tried."
+        every = "every other limit" if given_up_words(found.stores) else "every limit"
+        return f"It keeps {every}: {found.standing.words}, of {found.tried} rules tried."
     tried = f"within these wishes: {found.tried:,} rules were tried, and this one comes nearest"
     return f"Keeping every limit {found.standing.words} {tried}."
 

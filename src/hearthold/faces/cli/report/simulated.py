@@ -12,6 +12,7 @@ from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, t
 from hearthold.faces.cli.report.ran import fuel_words, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, whole
 from hearthold.faces.simulation import turns_left_out
+from hearthold.papers.words.kept import given_up_words, short
 
 if TYPE_CHECKING:
     from hearthold.engine.trace import LogLine
@@ -69,9 +70,10 @@ def _verdict(account: Account) -> str:
     if not account.broken:
         return "Every limit was kept."
     hard = [f"{store.name} ({harm(store)})" for store in account.broken if store.hard]
-    soft = [store.name for store in account.broken if not store.hard]
+    soft = [store.name for store in short(account.broken)]
     parts = [f"Limits broken: {names(hard)}."] if hard else ["No hard limit was broken."]
-    return " ".join(parts + ([f"Comfort short: {names(soft)}."] if soft else []))
+    parts += [f"Comfort short: {names(soft)}."] if soft else []
+    return " ".join([*parts, given_up_words(account.broken)]).strip()
 
 
 def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
