@@ -27,7 +27,6 @@ from hearthold.house.fields import (
 )
 from hearthold.reference.connectors import connector_id
 
-
 # The least that is still a machine: derated for height and fuel, it must leave what the models can use.
 MachineWatts = Annotated[float, Quantity("power", 300.0, 200e3)]
 
