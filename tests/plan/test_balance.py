@@ -135,6 +135,16 @@ def test_multiwire_partners_stay_apart_in_a_house():
     assert leg_of["one"] != leg_of["two"]
 
 
+def test_nothing_is_told_to_move_from_a_leg_that_nobody_wrote_down():
+    loads = (load("p", "one", 900.0), load("q", "two", 500.0), load("r", "three", 400.0))
+    given = (circuit("one", leg="A"), circuit("two", leg="A"))
+    found = balance(farm(loads=loads, circuits=(*given, circuit("three"))))
+    assert (found.moves, found.assumed) == ((), ("three",))
+    assert found.before == found.after
+    known = balance(farm(loads=loads, circuits=(*given, circuit("three", leg="B"))))
+    assert (len(known.moves), known.assumed) == (1, ())
+
+
 def test_one_leg_has_nothing_to_balance():
     with pytest.raises(InputError, match="one leg"):
         balance(cottage())

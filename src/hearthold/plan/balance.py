@@ -1,27 +1,21 @@
-"""Which leg each circuit belongs on: the most even running load first, then the mildest worst start, exactly.
+"""Which circuits an electrician could move to even the legs: the most even load first, then the mildest worst start.
 
-Running VA of the one-pole circuits is rounded to whole VA, and every sum that leg A can have is found by
-going through the circuits once (subset sums, as bits of a whole number). Among the assignments that come
-nearest to even, the worst of (running + heaviest start above running) over the two legs is made least, and
-among those the fewest circuits are moved. All three are exact to the rounding.
+The measure is the one of every page: all that is on the circuits running, VA summed as by hand (sizing.evenlegs and
+sizing.placement). Where the leg of a circuit is not written down, nothing is told to move: nobody knows from where.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
-from math import inf
-from typing import TYPE_CHECKING, NamedTuple
-
-import numpy as np
-from numpy.typing import NDArray
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
 from hearthold.physics.legs import Connection, imbalance_frac
 from hearthold.plan.solver import Status
-from hearthold.sizing.placement import Placement, placement
-from hearthold.sizing.together import Draw, draws
+from hearthold.sizing.evenlegs import Item, even_legs
+from hearthold.sizing.placement import Placement, circuit_surplus_va, circuit_va, placement
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
@@ -66,52 +60,24 @@ class Balance:
     after: Legs
     status: Status
     notes: tuple[str, ...]
+    assumed: tuple[str, ...] = ()  # names of circuits whose leg nobody wrote down
 
     def applied(self, legs: Placement) -> Placement:
         """A placement with this balance carried out."""
         return legs.with_legs({c: Connection[leg] for c, leg in self.leg_of})
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
-    """A one-pole circuit as the balance sees it; `partner` is its multi-wire partner's id."""
-
-    circuit: str
-    running_va: float
-    surplus_va: float  # heaviest start above running, never below 0
-    now: str  # "A" or "B"
-    fixed: bool = False
-    partner: str | None = None
-
-
-class _Option(NamedTuple):
-    """One way to place a unit."""
-
-    a_va: int
-    b_va: int
-    a_surplus_va: float
-    b_surplus_va: float
-    moved: int
-    legs: tuple[tuple[str, str], ...]
-
-
-class _Goal(NamedTuple):
-    """Leg A's sum to reach, and the heaviest surplus each leg may hold."""
-
-    a_va: int
-    caps_va: tuple[float, float]
-
-
 def balance(
     house: House,
-    circuit_ids: Iterable[str] | None = None,
+    circuit_ids: Collection[str] | None = None,
     fixed: Collection[str] = (),
     legs: Placement | None = None,
 ) -> Balance:
     """The most even legs of some circuits (all that the hookup feeds if none are named).
 
     `fixed` names circuits that must stay on their leg; two-pole circuits load both legs alike. Multi-wire
-    partners stay on opposite legs, or their shared neutral would carry the sum of both.
+    partners stay on opposite legs, or their shared neutral would carry the sum of both. Where a leg is assumed
+    nothing moves.
     Raises: InputError on a single-phase supply, or for partners fixed to one leg.
 
     Source: even legs are common practice, no source; opposite legs of a multi-wire circuit, NEC 210.4.
@@ -119,20 +85,27 @@ def balance(
     if house.system is not VoltageSystem.SPLIT_120_240:
         raise InputError("a single-phase supply has one leg, so there is nothing to balance.", code="one_leg")
     seats = legs or placement(house)
-    asked = draws(house, circuit_ids, seats)
-    partner = {c.id: c.multiwire_with for c in house.circuits}
+    fed = house.fed_circuits
+    chosen = [
+        c
+        for c in (fed if circuit_ids is None else house.circuits)
+        if circuit_ids is None or c.id in circuit_ids
+    ]
+    assumed = tuple(c.name for c in chosen if c in seats.assumed)
+    va, surplus_va = circuit_va(house), circuit_surplus_va(house)
     items, both = [], []
-    for draw in asked:
-        where = seats.leg_of[draw.circuit]
+    for circuit in chosen:
+        where = seats.leg_of[circuit.id]
         if where is Connection.BOTH:
-            both.append(draw)
+            both.append(circuit.id)
         else:
-            held = draw.circuit in fixed
-            items.append(_item(draw, where.name, held, partner[draw.circuit]))
-    common_va = sum(abs(d.leg_a_va) for d in both)
-    common_surplus_va = max((_surplus_va(d) / 2.0 for d in both), default=0.0)
-    names = {d.circuit: d.name for d in asked}
-    return balance_items(items, common_va, common_surplus_va, names, seats.note)
+            held = bool(assumed) or circuit.id in fixed
+            partner = None if assumed else circuit.multiwire_with
+            items.append(Item(circuit.id, va[circuit.id], surplus_va[circuit.id], where.name, held, partner))
+    common_va = sum(va[c] for c in both) / 2.0
+    common_surplus_va = max((surplus_va[c] / 2.0 for c in both), default=0.0)
+    names = {c.id: c.name for c in chosen}
+    return replace(balance_items(items, common_va, common_surplus_va, names, seats.note), assumed=assumed)
 
 
 def balance_items(
@@ -147,11 +120,7 @@ def balance_items(
     Raises: InputError for multi-wire partners fixed to one leg.
     """
     told = names or {}
-    units = [_options(unit, told) for unit in _units(items)]
-    leg_of = min(
-        (_fewest_moves(units, goal) for goal in _goals(units, common_surplus_va)),
-        key=lambda way: sum(way[i.circuit] != i.now for i in items),
-    )
+    leg_of = even_legs(items, common_surplus_va, told)
     moves = tuple(
         Move(i.circuit, told.get(i.circuit, i.circuit), i.now, leg_of[i.circuit])
         for i in items
@@ -167,135 +136,8 @@ def balance_items(
     )
 
 
-def _units(items: Sequence[Item]) -> list[tuple[Item, ...]]:
-    """Single circuits, and multi-wire pairs that move as one."""
-    by_id = {i.circuit: i for i in items}
-    units: list[tuple[Item, ...]] = []
-    seen: set[str] = set()
-    for item in items:
-        if item.circuit in seen:
-            continue
-        partner = by_id.get(item.partner or "") or next(
-            (i for i in items if i.partner == item.circuit and i.circuit != item.circuit), None
-        )
-        pair = (item,) if partner is None or partner.circuit in seen else (item, partner)
-        units.append(pair)
-        seen |= {i.circuit for i in pair}
-    return units
-
-
-def _options(unit: tuple[Item, ...], names: dict[str, str]) -> tuple[_Option, ...]:
-    """The ways to place a unit that its fixed circuits allow."""
-    ways = [("A",), ("B",)] if len(unit) == 1 else [("A", "B"), ("B", "A")]
-    allowed = [w for w in ways if all(not i.fixed or i.now == leg for i, leg in zip(unit, w, strict=True))]
-    if not allowed:
-        pair = " and ".join(names.get(i.circuit, i.circuit) for i in unit)
-        raise InputError(
-            f"the multi-wire partners {pair} are fixed to one leg; their neutral would carry the sum. "
-            "Free one of them.",
-            code="multiwire_one_leg",
-        )
-    return tuple(_option(unit, way) for way in allowed)
-
-
-def _option(unit: tuple[Item, ...], way: tuple[str, ...]) -> _Option:
-    pairs = list(zip(unit, way, strict=True))
-    a_va, b_va = (sum(round(i.running_va) for i, leg in pairs if leg == side) for side in "AB")
-    a_surplus_va, b_surplus_va = (
-        max((i.surplus_va for i, leg in pairs if leg == side), default=0.0) for side in "AB"
-    )
-    moved = sum(i.now != leg for i, leg in pairs)
-    return _Option(a_va, b_va, a_surplus_va, b_surplus_va, moved, tuple((i.circuit, w) for i, w in pairs))
-
-
-def _goals(units: Sequence[tuple[_Option, ...]], common_surplus_va: float) -> list[_Goal]:
-    """The sums of leg A nearest to even whose worst start is least: one, or two that mirror each other."""
-    total_va = sum(options[0].a_va + options[0].b_va for options in units)
-    every = _sums(units, (inf, inf))
-    nearest_va = min(abs(2 * s - total_va) for s in range(total_va + 1) if every >> s & 1)
-    sums_va = {(total_va - nearest_va) // 2, (total_va + nearest_va) // 2}
-    worst = {s: _least_worst_va(units, s, total_va - s, common_surplus_va) for s in sums_va if every >> s & 1}
-    least_va = min(worst.values())
-    # all that stays under the worst is allowed on either leg, so that the fewest moves may choose freely
-    return [
-        _Goal(s, (least_va - s, least_va - (total_va - s)))
-        for s in sorted(worst)
-        if worst[s] <= least_va + 1e-9
-    ]
-
-
-def _least_worst_va(
-    units: Sequence[tuple[_Option, ...]], leg_a_va: int, leg_b_va: int, common_surplus_va: float
-) -> float:
-    """Least of max(A + cap A, B + cap B) over the caps that leave the sum of leg A within reach.
-
-    A higher cap on one leg never asks for a higher one on the other, so one walk down the stairs is enough.
-    """
-    surpluses = {v for options in units for o in options for v in (o.a_surplus_va, o.b_surplus_va)}
-    levels = sorted({common_surplus_va} | {v for v in surpluses if v > common_surplus_va})
-    best_va, at_b = inf, len(levels) - 1
-    for cap_a in levels:
-        while at_b >= 0 and _sums(units, (cap_a, levels[at_b])) >> leg_a_va & 1:
-            best_va = min(best_va, max(leg_a_va + cap_a, leg_b_va + levels[at_b]))
-            at_b -= 1
-    return best_va
-
-
-def _sums(units: Sequence[tuple[_Option, ...]], caps: tuple[float, float]) -> int:
-    """Every sum that leg A can have, as bits, with no heavier surplus on a leg than its cap."""
-    reached = 1
-    for options in units:
-        before, reached = reached, 0
-        for option in options:
-            if _within(option, caps):
-                reached |= before << option.a_va
-    return reached
-
-
-def _within(option: _Option, caps: tuple[float, float]) -> bool:
-    return option.a_surplus_va <= caps[0] + 1e-9 and option.b_surplus_va <= caps[1] + 1e-9
-
-
-def _fewest_moves(units: Sequence[tuple[_Option, ...]], goal: _Goal) -> dict[str, str]:
-    """The assignment that reaches the goal with the fewest circuits moved."""
-    size = sum(max(o.a_va for o in options) for options in units) + 1
-    moves = np.full(size, np.inf)
-    moves[0] = 0.0
-    steps = []
-    for options in units:
-        usable = [o for o in options if _within(o, goal.caps_va)]
-        ahead, choice = np.full(size, np.inf), np.full(size, -1, dtype=np.int8)
-        for place, option in enumerate(usable):
-            shifted = np.full(size, np.inf)
-            shifted[option.a_va :] = moves[: size - option.a_va] + option.moved
-            better = shifted < ahead
-            ahead[better], choice[better] = shifted[better], place
-        steps.append((usable, choice))
-        moves = ahead
-    return _traced(steps, goal.a_va)
-
-
-def _traced(steps: Sequence[tuple[list[_Option], NDArray[np.int8]]], target_va: int) -> dict[str, str]:
-    leg_of: dict[str, str] = {}
-    at = target_va
-    for usable, choice in reversed(steps):
-        option = usable[int(choice[at])]
-        leg_of |= dict(option.legs)
-        at -= option.a_va
-    return leg_of
-
-
 def _legs(items: Sequence[Item], leg_of: dict[str, str], common_va: float, common_surplus_va: float) -> Legs:
     on = {leg: [i for i in items if leg_of[i.circuit] == leg] for leg in "AB"}
     sums = {leg: common_va + sum(i.running_va for i in on[leg]) for leg in "AB"}
     worst_va = max(sums[leg] + max([common_surplus_va, *(i.surplus_va for i in on[leg])]) for leg in "AB")
     return Legs(sums["A"], sums["B"], worst_va)
-
-
-def _item(draw: Draw, now: str, fixed: bool, partner: str | None) -> Item:
-    return Item(draw.circuit, abs(draw.total_va), _surplus_va(draw), now, fixed, partner)
-
-
-def _surplus_va(draw: Draw) -> float:
-    """Heaviest start above running, as sizes: an upper bound of what the leg sees."""
-    return max(0.0, draw.start_va - abs(draw.total_va))

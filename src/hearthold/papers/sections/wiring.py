@@ -96,7 +96,8 @@ def schedule_blocks(job: Job) -> Iterator[Block]:
     if job.nec and by_leg is not None and feeds_circuits(job):
         before, after = by_leg.before, by_leg.after
         moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in by_leg.moves)
-        text = f"All on: leg A {whole(before.leg_a_va)} VA, leg B {whole(before.leg_b_va)} VA."
+        guess = ", the assumed legs placed as evenly as they go" if by_leg.assumed else ""
+        text = f"All on{guess}: leg A {whole(before.leg_a_va)} VA, leg B {whole(before.leg_b_va)} VA."
         text += (
             f" More even ({by_leg.status}): {moves}; then {whole(after.leg_a_va)} and "
             f"{whole(after.leg_b_va)} VA."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from hearthold.house.loads import Load
+from hearthold.physics.legs import imbalance_frac
 from hearthold.rules.case import Case
 from hearthold.rules.finding import Hit, Severity, Values
 from hearthold.rules.registry import rule
@@ -12,6 +13,7 @@ from hearthold.rules.rows import RuleRow
 from hearthold.rules.words import fuel_words, listed
 from hearthold.sizing.demand import SELF_STARTING, LegDemand, figures, running_currents
 from hearthold.sizing.inverter import Inverter, by_itself
+from hearthold.sizing.placement import fed_leg_va
 
 _POLES = (2, 4)  # small sets turn fast with two poles or slowly with four
 
@@ -61,14 +63,13 @@ def leg_over_limit(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("legs-unbalanced")
 def legs_unbalanced(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Cold-load pickup lies unevenly on the legs."""
-    pickup = case.demand.cold_pickup
-    if case.supply is None or pickup.total_w == 0.0 or pickup.imbalance_frac <= row.number("limit_frac"):
+    """Everything on lies unevenly on legs that the house file gives; where it leaves one out nobody knows."""
+    a_va, b_va = fed_leg_va(case.house, case.seats)
+    apart = float(imbalance_frac(a_va, b_va))
+    unknown = any(c.id in case.fed_ids for c in case.seats.assumed)
+    if case.supply is None or case.panel_hookup is None or unknown or apart <= row.number("limit_frac"):
         return
-    yield Hit(
-        case.fed_panel,
-        {"leg_a_va": pickup.leg_a_va, "leg_b_va": pickup.leg_b_va, "difference_frac": pickup.imbalance_frac},
-    )
+    yield Hit(case.fed_panel, {"leg_a_va": a_va, "leg_b_va": b_va, "difference_frac": apart})
 
 
 @rule("steady-above-held-share")

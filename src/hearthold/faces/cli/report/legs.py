@@ -33,6 +33,16 @@ def legs_section(sheet: Sheet, found: Balance) -> Iterator[RenderableType]:
 
 def legs_words(found: Balance) -> str:
     """Which circuits an electrician could move, if any."""
+    if found.assumed:
+        which = (
+            "the leg of one circuit"
+            if len(found.assumed) == 1
+            else f"the legs of {len(found.assumed)} circuits"
+        )
+        return (
+            f"The house file leaves out {which}. Placed as evenly as they go, {_apart(found.before)}; which to move "
+            "can be said once they are written down."
+        )
     if not found.moves:
         return f"Nothing to move: {_apart(found.before)} ({found.status})."
     moves = "; ".join(f"{m.name} from leg {m.from_leg} to {m.to_leg}" for m in found.moves)
