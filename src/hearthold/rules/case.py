@@ -245,6 +245,16 @@ class Case:
             return _DAY_S / spells
         return max(self.quiet_s, (_DAY_S - self.quiet_s) / spells)
 
+    @property
+    def gap_words(self) -> str:
+        """Where the gap is from; empty where it is the routine's own."""
+        if self.played is not None:
+            return ""
+        return (
+            "That gap is spread from the wishes of the house file; a plan works out the routine, whose gap may be "
+            "another, plays it through and says what it keeps."
+        )
+
     def is_kept(self, store: str) -> bool:
         """True where the routine, played through, keeps a store within its limit; False where nothing is known."""
         return self.played is not None and store in self.played.kept

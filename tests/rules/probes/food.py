@@ -25,6 +25,7 @@ PROBES = [
         "fridge-hold-shorter-than-gap",
         changed(CALM, wishes=FEW_SPELLS),
         "longest gap between spells is about 8 h",
+        "spread from the wishes of the house file; a plan works out the routine",
         "Public guidance for it is 4 h",
     ),
     probe(

@@ -102,7 +102,7 @@ def _gap_hits(case: Case, freezers: bool) -> Iterator[Hit]:
 def _played_words(case: Case, store: ColdStore) -> str:
     """What became of the store where the routine was played through."""
     if case.played is None:
-        return ""
+        return case.gap_words
     played = f"Played through from {case.played.fails_at_s / 3600.0:02.0f}:00, the routine of this plan"
     if not case.is_kept(store.id):
         return f"{played} does not keep it."

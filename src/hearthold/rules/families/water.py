@@ -62,7 +62,7 @@ def pit_overflows(case: Case, row: RuleRow) -> Iterator[Hit]:
             continue
         full_s = pit.headroom_m3 / pit.inflow_m3_per_s
         if case.generator is not None and full_s < case.gap_s:
-            yield _about(pit, full_s=full_s, gap_s=case.gap_s)
+            yield _about(pit, full_s=full_s, gap_s=case.gap_s, gap_words=case.gap_words)
 
 
 @rule("sewage-stop-using-water")
