@@ -97,6 +97,9 @@ class OutageAccount:
     down_s: float
     planned_for_s: float
     sure_frac: float | None
+    fuel_spent_as_for_s: (
+        float | None
+    )  # shorter than what is planned for where early hours weigh more; None: not weighed
     run_now: bool
     sentence: str
     unread: tuple[str, ...]  # stores that nobody read though the grid has been down for a while
@@ -133,6 +136,7 @@ def account_of(found: PlannedOutage) -> OutageAccount:
         down_s=planned.now.elapsed_s,
         planned_for_s=plan.horizon_s,
         sure_frac=found.asked.sure_frac,
+        fuel_spent_as_for_s=None if planned.weighed is None else planned.weighed.made_for_s,
         run_now=answer.run_now,
         sentence=answer.sentence,
         unread=tuple(found.unread) if planned.now.elapsed_s > 0.0 else (),

@@ -17,11 +17,22 @@ from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.bound.counts import fewest_starts
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Beyond, Infeasible, Start, explain
-from hearthold.plan.replan import Answer, Now, Prove, Sought, answered, hours_ahead, posed_now, sought
+from hearthold.plan.replan import (
+    Answer,
+    Now,
+    Prove,
+    Sought,
+    answered,
+    hours_ahead,
+    if_sooner,
+    posed_now,
+    sought,
+)
 from hearthold.plan.routine import best_rules
-from hearthold.plan.runplan import RunPlan
+from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import USUAL
 from hearthold.plan.turns import choices_of_time, usual_choice
+from hearthold.plan.unknown import Weighed, weigh
 from hearthold.sizing.cords import cords_laid
 
 if TYPE_CHECKING:
@@ -56,6 +67,9 @@ class OutagePlan:
     answer: Answer
     trouble: Infeasible | None  # None: every limit is kept
     fewest_starts: int = 0  # proven of any plan that keeps every limit; 0: nothing is
+    weighed: Weighed | None = (
+        None  # against plans for shorter times, where nobody knows how long and limits break
+    )
 
     @property
     def bound(self) -> Bound | None:
@@ -97,7 +111,13 @@ def plan_outage(
         tell("searching with other lengths of turns, and about daily rules")
         here = replace(asked, start_s=now.at_s, hours=hours)
         found = min((found, *_other_starts(house, outside, here, search)), key=lambda s: s.parts.total_j)
-    answer = answered(found, sure_frac, shorter, None if prove_s is None else _prover(prove_s, tell))
+    sooner = if_sooner(found, shorter)
+    weighed = None
+    if sooner and not found.parts.kept:
+        tell("weighing early hours against late ones")
+        weighed = weigh(found, sooner, span.lengths_s, now.elapsed_s)
+        found = weighed.found
+    answer = answered(found, sure_frac, sooner, None if prove_s is None else _prover(prove_s, tell))
     trouble, fewest = None, 0
     if prove_s is not None and answer.plan.kept and answer.bound is not None and answer.bound.proven:
         fewest, _ = fewest_starts(found.problem, answer.plan.starts, COUNT_FRAC * prove_s)
@@ -106,9 +126,21 @@ def plan_outage(
         here = replace(found.asked, start_s=now.at_s, hours=hours, fuel_m3=None)
         beyond = None if now.running else _beyond(prove_s, tell)
         trouble = explain(
-            house, outside, here, planned=answer.plan, beyond=beyond, start=_under_way(outside, found, now)
+            house,
+            outside,
+            here,
+            planned=_over_all(weighed, answer),
+            beyond=beyond,
+            start=_under_way(outside, found, now),
         )
-    return OutagePlan(now, answer, trouble, fewest)
+    return OutagePlan(now, answer, trouble, fewest, weighed)
+
+
+def _over_all(weighed: Weighed | None, answer: Answer) -> RunPlan:
+    """What remedies are held against: the plan that is best over all of the time, as each of them is planned."""
+    if weighed is None or not weighed.saves_less:
+        return answer.plan
+    return described(weighed.whole.problem, weighed.whole.on, weighed.whole.parts)
 
 
 def _other_starts(

@@ -157,9 +157,8 @@ def plan_from(
 
     Raises: as `replan`.
     """
-    return answered(
-        sought(house, outside, now, hours, asked=asked, effort=effort), quantile_frac, shorter, prove
-    )
+    found = sought(house, outside, now, hours, asked=asked, effort=effort)
+    return answered(found, quantile_frac, if_sooner(found, shorter), prove)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -206,8 +205,22 @@ def posed_now(house: House, outside: Hours, now: Now, asked: Asked) -> Problem:
     return problem if now == Now(now.at_s) else _awake_now(problem)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Sooner:
+    """The best running found if one were sure that the grid is back so soon."""
+
+    hours: float
+    on: Pattern
+
+
+def if_sooner(found: Sought, shares: Sequence[float]) -> tuple[Sooner, ...]:
+    """What would be done for shares of the time planned for, shortest first; each costs another search."""
+    spans = [max(1.0, share * found.hours) for share in sorted(shares)]
+    return tuple(Sooner(h, solve(found.posed(h), found.effort, found.before)[0]) for h in spans)
+
+
 def answered(
-    found: Sought, quantile_frac: float, shorter: Sequence[float] = (), prove: Prove | None = None
+    found: Sought, quantile_frac: float, sooner: Sequence[Sooner] = (), prove: Prove | None = None
 ) -> Answer:
     """What there is to say of what was found; see `plan_from`."""
     bound = None
@@ -215,7 +228,7 @@ def answered(
         bound = NOT_WHILE_RUNNING if found.before.on else prove(found.problem, found.parts.total_j)
     proven_j = bound.value_j if bound is not None and bound.proven else None
     plan = described(found.problem, found.on, found.parts, proven_j)
-    return _answer(found, plan, quantile_frac, _changes_if_shorter(found, shorter), bound)
+    return _answer(found, plan, quantile_frac, _changes_if_shorter(found, sooner), bound)
 
 
 def _awake_now(problem: Problem) -> Problem:
@@ -264,15 +277,9 @@ def _slots(since_s: float) -> int:
     return 10_000 if since_s > 1e6 else max(1, int(since_s // SLOT_S))
 
 
-def _changes_if_shorter(found: Sought, shorter: Sequence[float]) -> float | None:
+def _changes_if_shorter(found: Sought, sooner: Sequence[Sooner]) -> float | None:
     """The longest of the shorter times for which the first act would be another one."""
-    differs = None
-    for share in sorted(shorter):
-        of_hours = max(1.0, share * found.hours)
-        on, _ = solve(found.posed(of_hours), found.effort, found.before)
-        if bool(on[0]) != bool(found.on[0]):
-            differs = of_hours * HOUR_S
-    return differs
+    return max((x.hours * HOUR_S for x in sooner if bool(x.on[0]) != bool(found.on[0])), default=None)
 
 
 def _answer(

@@ -45,7 +45,7 @@ def outage(
             min=1,
             max=99,
             metavar="PERCENT",
-            help="Nobody knows how long: plan and ration fuel so that it lasts in so many outages of a hundred.",
+            help="Nobody knows how long: plan for as long as so many outages of a hundred last, early hours first.",
             show_default=False,
         ),
     ] = None,

@@ -11,7 +11,7 @@ from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.kept import harm, kept_table
 from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, table, title
 from hearthold.faces.cli.report.ran import fuel_words, gave_way, ran_words
-from hearthold.faces.cli.report.say import Say, clock, counted, duration, names
+from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, share
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words, sorted_out
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from hearthold.plan.fuelcourse import FuelTrip, PlannedSpell
     from hearthold.plan.infeasible import Infeasible, Remedy
     from hearthold.plan.runplan import Refuel, RunPlan
+    from hearthold.plan.unknown import Weighed
 
 DAY_S = 86400.0
 BETTER_SHOWN = 8  # of what is not enough; the rest loses more
@@ -105,14 +106,30 @@ def _span(found: PlannedOutage) -> Iterator[str]:
     answer = found.planned.answer
     sure, ahead = f"{100.0 * found.asked.sure_frac:.0f} of 100", duration(answer.planned_for_s)
     yield (
-        f"Nobody knows how long it lasts. Fuel is rationed over {ahead} from now on: {sure} outages like this one "
-        "are over by then, and a day is the least that is planned."
+        f"Nobody knows how long it lasts. It is planned for {ahead} from now on: {sure} outages like this one "
+        f"are over by then, and a day is the least that is planned. {_spent(found.planned.weighed)}"
     )
     sooner = answer.changes_if_shorter_s
     if sooner is None:
         yield "Were it to end sooner, the first act would be the same."
     else:
         yield f"If you were sure that it ends within {duration(sooner)}, the first act would be another."
+
+
+def _spent(weighed: Weighed | None) -> str:
+    """Whether fuel is saved for all of that time or spent sooner, and on what ground."""
+    if weighed is None:
+        return "Fuel is rationed over all of it."
+    if not weighed.saves_less:
+        return (
+            "Fuel is rationed over all of it: none of the plans tried that spend it sooner loses clearly less, on "
+            "average over how long such outages last."
+        )
+    less = 1.0 - weighed.mean_j / weighed.whole_mean_j
+    return (
+        f"Early hours are sure to come and late ones are not: fuel is spent as for {duration(weighed.made_for_s)}, "
+        f"which on average over how long such outages last loses {share(less)} less than saving it for all of the time."
+    )
 
 
 def _spells(plan: RunPlan) -> Iterator[RenderableType]:
