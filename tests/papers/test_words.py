@@ -15,6 +15,7 @@ from hearthold.papers.runsheet import run_sheet_data
 from hearthold.papers.words import steps, ways
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.circuits import fed, stay_off
+from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import limit, worst
 from hearthold.papers.words.say import Say, duration
 from hearthold.papers.words.short import in_short
@@ -155,6 +156,26 @@ def test_a_range_whose_ends_read_alike_is_one_figure():
 def test_what_is_beside_an_outage_of_days_is_told_in_days(hours, words):
     """69 h and 3 days, side by side, do not say that the one is short of the other; 48 h is food guidance's word."""
     assert duration(hours * 3600.0) == words
+
+
+def test_a_stock_that_the_heater_burns_too_is_told_with_both():
+    """By hand: gallons at home over what set and heater burn a day together."""
+    house = houses.tarn()
+    house = replace(
+        house,
+        heat=replace(house.heat, heater_fuel=FuelKind.PROPANE),
+        fuel=house.fuel.model_copy(update={"preferred": FuelKind.PROPANE}),
+    )
+    plan = plan_of(house)
+    (finding,) = [f for f in plan.findings if f.rule == "heater-on-the-same-propane"]
+    days = finding.values["amount_m3"] / (plan.fuel.day_need_m3 + finding.values["day_m3"])
+    told = f"{duration(days * 86400.0)} with the heater on it all day"
+    assert days < plan.fuel.stock_days
+    job = job_of(plan, house, today=TODAY)
+    assert any(told in line for line in in_short(job, plan))
+    assert told in " ".join(run_sheet_data(job)["routine"]["words"]).replace("\u200b", "")
+    assert with_heater(plan_of(houses.tarn()), FuelKind.GASOLINE, 3.0) == ""
+    assert with_heater(plan, FuelKind.GASOLINE, 3.0) == ""
 
 
 def with_fuel(lasts_h, stock_days, trips=0, others=()):

@@ -13,7 +13,7 @@ from hearthold.physics.willans import Plausibility
 from hearthold.quantities.units import in_unit, si
 from hearthold.sizing.burn import burn
 from hearthold.sizing.conditions import conditions
-from hearthold.sizing.fuel import need_m3, stock, stock_days, stock_m3, tank_runs
+from hearthold.sizing.fuel import days_for_two, need_m3, stock, stock_days, stock_m3, tank_runs
 from hearthold.sizing.gas import gas_pipe, vapour
 
 HOUR_S = 3600.0
@@ -211,3 +211,9 @@ def test_gas_pipe_that_cannot_be_read():
 def test_printed_run_of_no_time_is_refused():
     with pytest.raises(InputError, match="says nothing"):
         burn(machine([{"load": 0.5, "hours": "0 h"}]))
+
+
+def test_two_that_draw_on_one_stock_use_it_up_as_two_taps_empty_a_tub():
+    # the schoolbook's two taps: one alone takes 3 h, the other 6 h, both together 2 h
+    assert days_for_two(3.0, 6.0) == pytest.approx(2.0)
+    assert days_for_two(5.0, 1e12) == pytest.approx(5.0)

@@ -12,6 +12,7 @@ from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
 from hearthold.papers.words.fuel import outlasted
+from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
 from hearthold.papers.words.phrases import month, plain
 from hearthold.papers.words.say import clock, counted, duration, names
@@ -202,7 +203,8 @@ def _price(job: Job, found: Routine) -> str:
     text = f"In a day of these runs, {plain(job.say.volume(found.fuel_day_m3))} of fuel"
     fuel = job.plan.fuel
     if fuel is not None and fuel.stock_days is not None and not isinf(fuel.stock_days):
-        lasts = f"lasts {duration(fuel.stock_days * 86400.0)}"
+        shared = with_heater(job.plan, fuel.burn.fuel, fuel.stock_days)
+        lasts = f"lasts {duration(fuel.stock_days * 86400.0)}{', ' + shared if shared else ''}"
         text += f"; what is at home {lasts}" if fuel.stock_days > 0.0 else "; none is at home"
     return f"{text}. {outlasted(found)}".rstrip()
 

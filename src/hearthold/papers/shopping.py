@@ -24,6 +24,7 @@ from hearthold.papers.blocks import (
 )
 from hearthold.papers.document import document
 from hearthold.papers.sections.cost import cost_blocks
+from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import duration, whole
 from hearthold.plan.choice import sets_on
@@ -320,9 +321,12 @@ def _fuel(job: Job) -> Iterator[Block]:
     need_m3 = fuel.day_need_m3 * planned_s / 86400.0
     have_m3 = stock_m3(job.house, fuel.burn.fuel)
     short_m3 = max(0.0, need_m3 - have_m3)
-    more = f"buy {job.say.volume(short_m3)} more" if short_m3 > 0.0 else "that is enough"
+    shared = with_heater(job.plan, fuel.burn.fuel, fuel.stock_days)
+    heater = f" What is at home lasts {shared}: count its part on top." if shared else ""
+    enough = "that is enough" + (" for the set alone" if shared else "")
+    more = f"buy {job.say.volume(short_m3)} more" if short_m3 > 0.0 else enough
     yield Words(
         f"{job.say.volume(need_m3)} of {job.fuel_word} for {duration(planned_s)} under the routine; at home "
-        f"{job.say.volume(have_m3)}: {more}. {_CANS[job.nec]}, outside the house; note the day on each."
+        f"{job.say.volume(have_m3)}: {more}.{heater} {_CANS[job.nec]}, outside the house; note the day on each."
     )
     yield Warn(job.caution("store_fuel"))

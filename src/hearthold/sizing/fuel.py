@@ -84,6 +84,11 @@ def stock_m3(house: House, fuel: FuelKind) -> float:
     return sum(amount_m3(x) for x in kept)
 
 
+def days_for_two(days: float, others_days: float) -> float:
+    """How long a stock lasts two that draw on it, of which each alone would use it up in so many days."""
+    return 1.0 / (1.0 / days + 1.0 / others_days)
+
+
 def stock_days(house: House, line: Burn, need_m3_per_day: float) -> float:
     """Days that the stock and nothing else covers at a daily need."""
     held_m3 = stock_m3(house, line.fuel)

@@ -16,6 +16,7 @@ from hearthold.papers.pocket.clocks import Clocks, clocks
 from hearthold.papers.pocket.steps import Checklist, Warned, checklists, warned
 from hearthold.papers.words.circuits import stay_off
 from hearthold.papers.words.fuel import outlasted
+from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.phrases import month, plain, sentence, words
 from hearthold.papers.words.say import duration
 from hearthold.reference import food
@@ -130,7 +131,8 @@ def _fuel_lines(facts: Facts) -> Iterator[str]:
     if plan.day_need_m3 is not None:
         yield f"The routine takes {say.volume(plan.day_need_m3)} a day."
     if plan.stock_days is not None and isfinite(plan.stock_days):
-        yield f"The stock at home lasts {plan.stock_days:.1f} days of it."
+        shared = with_heater(facts.job.plan, plan.burn.fuel, plan.stock_days)
+        yield f"The stock at home lasts {plan.stock_days:.1f} days of it{', ' + shared if shared else ''}."
     if facts.job.plan.routine is not None and facts.job.plan.routine.outlasts_its_fuel:
         yield outlasted(facts.job.plan.routine)
     for lot in plan.stock:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.fuel import outlasted
+from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words, harm, short
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
@@ -179,7 +180,10 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
         if fuel.stock_days == float("inf")
         else f"lasts {duration(fuel.stock_days * 86400.0)}"
     )
-    told = f"The {name} at home {lasts}" + (f" at {need}." if need else ".")
+    shared = with_heater(plan, fuel.burn.fuel, fuel.stock_days)
+    told = (
+        f"The {name} at home {lasts}" + (f" at {need}" if need else "") + (f", {shared}." if shared else ".")
+    )
     if fuel.stock_days <= 0.0:
         told = f"There is no {name} at home.{_rests_on_trips(plan)}"
     elif plan.routine is not None and plan.routine.outlasts_its_fuel:
@@ -217,6 +221,8 @@ def _other_fuels(plan: Plan, fuel: FuelPlan) -> Iterator[str]:
             lasts = (
                 "comes by the main" if days == float("inf") else f"at home lasts {duration(days * 86400.0)}"
             )
+            shared = with_heater(plan, kind, days)
+            lasts += f", {shared}" if shared else ""
             yield f"{name} {lasts}: ask for the plan on it (--fuel {kind.value})."
 
 

@@ -12,19 +12,20 @@ from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import duration, share, whole
 from hearthold.faces.cli.report.supply import words
+from hearthold.papers.words.heater import with_heater
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.plan.result import FuelPlan
+    from hearthold.plan.result import FuelPlan, Plan
     from hearthold.sizing.fuel import StockItem, TankRun
     from hearthold.sizing.gas import GasPipe, Vapour
 
 
-def fuel_section(sheet: Sheet, found: FuelPlan) -> Iterator[RenderableType]:
+def fuel_section(sheet: Sheet, plan: Plan, found: FuelPlan) -> Iterator[RenderableType]:
     """The rate by load, the stock, and propane in the cold."""
     fuel = found.burn.fuel
     yield heading("Fuel", sheet.page)
-    yield sentence(_days(sheet, found))
+    yield sentence(_days(sheet, plan, found))
     if found.tank_runs:
         columns = [Column("load", True), Column("W", True), Column(f"{sheet.say.volume_unit} an hour", True)]
         yield table(
@@ -44,12 +45,15 @@ def fuel_section(sheet: Sheet, found: FuelPlan) -> Iterator[RenderableType]:
     yield from cautions_of(sheet, "cool_before_refuel", *kept)
 
 
-def _days(sheet: Sheet, found: FuelPlan) -> str:
+def _days(sheet: Sheet, plan: Plan, found: FuelPlan) -> str:
     """How far the stock reaches under the routine."""
     if found.day_need_m3 is None or found.stock_days is None:
         return "Without a routine of running the days of stock cannot be told."
-    parts = [f"{sheet.fuel(found.burn.fuel)}: {_reach(found.stock_days)}"]
-    parts += [f"{sheet.fuel(kind)}: {_reach(days)}" for kind, days in found.other_fuels_days]
+    lots = ((found.burn.fuel, found.stock_days), *found.other_fuels_days)
+    parts = []
+    for kind, days in lots:
+        shared = with_heater(plan, kind, days)
+        parts.append(f"{sheet.fuel(kind)}: {_reach(days)}" + (f" ({shared}, see Findings)" if shared else ""))
     return (
         f"{sheet.say.volume(found.day_need_m3)} a day under the routine. The stock lasts: {'; '.join(parts)}."
     )

@@ -79,7 +79,7 @@ def _household(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     yield from choice_section(sheet, plan.choice) if plan.choice is not None and plan.choice.circuits else ()
     yield from holds_section(sheet, plan.holds)
     if plan.fuel is not None:
-        yield from fuel_section(sheet, plan.fuel)
+        yield from fuel_section(sheet, plan, plan.fuel)
 
 
 def _machine(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
