@@ -14,7 +14,7 @@ from hearthold.papers.words import steps
 from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
-from hearthold.papers.words.phrases import month, plain
+from hearthold.papers.words.phrases import month, plain, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.papers.words.short import STRETCH, by_itself, lost
 from hearthold.reference.food import food_rule_c, food_rule_s
@@ -108,7 +108,7 @@ def _mend(job: Job) -> str:
     vital = lost(job.plan)
     said = [f"VITAL, NOT CARRIED: {'; '.join(vital)}. Another way, or another place to go."] if vital else []
     said += [f"Mend first, then rely on this sheet: {'; '.join(grave)}."] if grave else []
-    said += [f"{counted(others, 'thing')} to mend: see the plan report, Findings."] if others else []
+    said += [sentence(f"{counted(others, 'thing')} to mend: see the plan report, Findings")] if others else []
     return " ".join(said)
 
 
@@ -213,7 +213,7 @@ def _not_kept(job: Job, found: Routine) -> str:
     """What this rule does not keep, so that nobody trusts it further than it goes."""
     missed = [s.name for s in broken(found.stores)]
     told = [f"Does not keep: {names(missed, 6)}. Watch, and run when needed."] if missed else []
-    return " ".join([*told, given_up_words(found.stores), drain_words(found.stores)]).strip()
+    return " ".join(w for w in (*told, given_up_words(found.stores), drain_words(found.stores)) if w)
 
 
 def _holds_words(job: Job) -> str:
