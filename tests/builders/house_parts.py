@@ -95,3 +95,11 @@ def machine(name: str, running_w: int, start_w: int, tank: str, stock: str, trip
         + table("[[fuel.stock]]", fuel="gasoline", amount=stock)
         + HOOKUP
     )
+
+
+def battery(capacity: str, **more: object) -> str:
+    """A house battery with an inverter that feeds the essential panel, and no machine."""
+    usual = {"usable": 0.9, "charge": "3 kW", "discharge": "4 kW", "surge": "8 kVA", "idle": "30 W"}
+    return table("[battery]", capacity=capacity, **(usual | more)) + table(
+        "[hookup]", kind="battery_inverter"
+    )

@@ -252,6 +252,22 @@ class _Compiler:
                 c.J_CIRCUIT: self.circuits.get(task.circuit or "", -1),
                 c.J_NEED_S: task.need_s, c.J_MOST_S: task.most_s, c.J_TAP: task.tap_m3_per_s,
                 c.J_HOT: task.hot_m3_per_s, c.J_TANK_MIN: task.tank_min_c, c.J_DELAY_S: task.delay_s,
-                c.J_INVERTER: float(task.is_fill and self.inverter_pumps),
+                c.J_INVERTER: self._on_inverter(task),
             },
         )  # fmt: skip
+
+    def _on_inverter(self, task: Task) -> float:
+        """Whether people do a task on the house battery, without waiting for a machine.
+
+        Filling cans, where the inverter starts the pump. In a house without a machine everything but what is heavy,
+        while they are up: a kettle would take a tenth of a battery for a day's tea (judgement).
+        """
+        house = self.house
+        if house.battery is None:
+            return 0.0
+        if task.load is None:
+            can = self.inverter_pumps and (task.is_fill or house.generator is None)
+        else:
+            light = house.load_by_id[task.load].running_w < self.habits.heavy_w
+            can = house.generator is None and light
+        return float(can) if task.is_fill else c.WHILE_UP * can

@@ -138,7 +138,24 @@ class Watchful:
     )  # cold store id: start and stop, degC
 
 
-Control = Off | AlwaysOn | Standby | RunPlan | Routine | Watchful
+@dataclass(frozen=True, slots=True)
+class PanelHours:
+    """Circuits on the inverter of a house battery, by the clock; no machine runs.
+
+    `always` are on at all hours, `in_hours` within the daily spells alone; what is in neither stays off.
+    """
+
+    always: tuple[str, ...] = ()
+    in_hours: tuple[str, ...] = ()
+    spells: tuple[DailySpell, ...] = ()
+
+    @property
+    def handling(self) -> Handling:
+        """No machine to warm up; the inverter feeds what is on at any time."""
+        return Handling(battery_circuits=(*self.always, *self.in_hours))
+
+
+Control = Off | AlwaysOn | Standby | RunPlan | Routine | Watchful | PanelHours
 
 
 def compile_control(house: CompiledHouse, control: Control) -> Rule:
@@ -165,6 +182,9 @@ def compile_control(house: CompiledHouse, control: Control) -> Rule:
         ctl[c.K_KIND] = c.ROUTINE
         spells = _checked_daily([(x.at_s, x.at_s + x.length_s) for x in control.spells])
         steps = tuple((i, x.steps) for i, x in enumerate(control.spells))
+    elif isinstance(control, PanelHours):
+        ctl[c.K_KIND] = c.PANEL
+        spells = _checked_daily([(x.at_s, x.at_s + x.length_s) for x in control.spells])
     elif isinstance(control, Watchful):
         _watchful(house, control, ctl, cold, levels)
         steps = ((-1, control.steps),)
@@ -174,7 +194,7 @@ def compile_control(house: CompiledHouse, control: Control) -> Rule:
         _step_table(house, steps),
         cold,
         levels,
-        _battery_circuits(house, control.handling),
+        _in_hours(house, control, _battery_circuits(house, control.handling)),
     )
 
 
@@ -236,6 +256,14 @@ def _battery_circuits(house: CompiledHouse, handling: Handling) -> Array:
             code="unknown_circuit",
         )
     return np.array([float(name in handling.battery_circuits) for name in house.circuit_ids])
+
+
+def _in_hours(house: CompiledHouse, control: Control, feeds: Array) -> Array:
+    """The circuits on the inverter, those marked that have hours."""
+    if isinstance(control, PanelHours):
+        feeds[[house.circuit_ids.index(name) for name in control.in_hours]] = c.FED_IN_HOURS
+        feeds[[house.circuit_ids.index(name) for name in control.always]] = c.FED_ALWAYS
+    return feeds
 
 
 def _watchful(house: CompiledHouse, rule: Watchful, ctl: Array, cold: Array, levels: Array) -> None:

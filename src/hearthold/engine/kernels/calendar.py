@@ -22,6 +22,7 @@ from hearthold.engine.kernels.layout import (
     A_SLOTS,
     A_SOLAR,
     DAY_S,
+    FAR,
     HOUR_S,
     N_HOURS,
     N_SLOTS,
@@ -29,6 +30,7 @@ from hearthold.engine.kernels.layout import (
     P_HAS_BATTERY,
     Q_HOUR,
     Q_SLOT,
+    S_ASK_AT,
     S_AWAKE,
     S_DAY_AT,
     S_DIRTY,
@@ -91,6 +93,8 @@ def on_slot(w: Array, at: Ints, s: Array) -> None:
     slot = int(s[S_SLOT])
     s[Q_SLOT] = s[S_DAY_AT] + w[at[A_SLOT_AT] + slot + 1]
     row = at[A_SLOTS] + slot * Z_COUNT
+    if w[P_HAS_BATTERY] != 0.0 and s[S_AWAKE] != w[row + Z_AWAKE]:
+        s[S_ASK_AT] = -FAR  # there are tasks that wait for people alone
     s[S_NIGHT], s[S_AWAKE] = w[row + Z_NIGHT], w[row + Z_AWAKE]
     if s[S_STOVE_LIT] != w[row + Z_STOVE]:
         s[S_STOVE_LIT] = w[row + Z_STOVE]

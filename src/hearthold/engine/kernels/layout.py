@@ -70,7 +70,7 @@ class Rule(NamedTuple):
     steps: Array  # (q, 5) spell (-1: every one), circuit, on and off in s after the spell's start, rank
     cold: Array  # (k, 2) start and stop temperature
     levels: Array  # (s, 2) start and stop level
-    battery_circuits: Array  # (c,) 1 where the inverter feeds the circuit while the machine is off
+    battery_circuits: Array  # (c,) 1 where the inverter feeds the circuit, 2 where it does in the hours alone
 
 
 class Weather(NamedTuple):
@@ -126,6 +126,8 @@ K_AIR_START, K_AIR_STOP, K_TANK_START, K_TANK_STOP, K_BAT_START, K_BAT_STOP = 96
 K_FIRST, K_COUNT = 88, 14
 W_TABLES = 102  # tables begin here
 OFF, ALWAYS, PLAN, ROUTINE, THERMO, HELD = 0.0, 1.0, 2.0, 3.0, 4.0, 5.0
+PANEL = 6.0  # the machine never runs; the spells are the hours of circuits on the inverter
+FED_NEVER, FED_ALWAYS, FED_IN_HOURS = 0.0, 1.0, 2.0  # of a circuit on the inverter
 
 # --- at: where tables begin (A_ in w, B_ in s) and how many rows they have --------------------------------------
 A_LOADS, A_COLD, A_KNOTS, A_MODES, A_LEVELS, A_TASKS, A_MEDICAL = 0, 1, 2, 3, 4, 5, 6
@@ -175,7 +177,10 @@ PIT, WATER, CYCLE = 0.0, 1.0, 2.0
 
 # --- tasks, medical needs, slots ----------------------------------------------------------------------------
 J_LOAD, J_CIRCUIT, J_NEED_S, J_MOST_S, J_TAP, J_HOT, J_TANK_MIN, J_DELAY_S = 0, 1, 2, 3, 4, 5, 6, 7
-J_INVERTER = 8  # 1 where an inverter that feeds its circuit can start and run what it takes
+J_INVERTER = (
+    8  # 1 where an inverter that feeds its circuit can start and run what it takes; 2: while people are up
+)
+WHILE_UP = 2.0
 J_COUNT = 9
 H_LOAD, H_OWN_S, H_CHARGER = 0, 1, 2
 H_RATE = 3  # seconds of its own running that a second of charging gives
@@ -203,7 +208,9 @@ S_WAITING, S_HEAT_DIRTY, S_STOPPED, S_TOLD_W, S_ASK_AT, S_RULE_DIRTY, S_REFILL =
     61,
     62,
 )
-S_HOLD = 63  # under HELD, whether the machine is to run: a planner's hand
+S_HOLD = (
+    63  # under HELD, whether the machine is to run: a planner's hand; under PANEL, whether the hours are on
+)
 # S_STEP: the step of the spell that is switched on next; S_OFF_AT: when the first live circuit is switched off;
 # S_ASK_AT: when outstanding tasks are asked anew, -FAR for the next time that anything is decided; S_WORK_AT: when the
 # first of those under way is done, -FAR where they have changed; what they draw; whether the taps then gave water

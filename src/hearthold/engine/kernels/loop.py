@@ -10,6 +10,7 @@ from __future__ import annotations
 from hearthold.engine.bare import bare
 from hearthold.engine.jit import entry, kernel
 from hearthold.engine.kernels.calendar import on_hour, on_slot
+from hearthold.engine.kernels.circuits import choose_source, on_switch
 from hearthold.engine.kernels.cold import advance_cold, foretell_cold, on_cold
 from hearthold.engine.kernels.house import (
     advance_house,
@@ -83,13 +84,11 @@ from hearthold.engine.kernels.layout import (
 )
 from hearthold.engine.kernels.level import advance_level, on_level
 from hearthold.engine.kernels.machine import (
-    choose_source,
     control,
     on_back,
     on_battery,
     on_dry,
     on_ready,
-    on_switch,
     overloaded,
 )
 from hearthold.engine.kernels.power import advance_power, reheat, settle

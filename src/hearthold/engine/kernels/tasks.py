@@ -49,6 +49,7 @@ from hearthold.engine.kernels.layout import (
     Q_DONE,
     RUN,
     S_ASK_AT,
+    S_AWAKE,
     S_BAT_DOWN,
     S_MODE_AT,
     S_SLOT,
@@ -67,6 +68,7 @@ from hearthold.engine.kernels.layout import (
     V_COUNT,
     V_LOAD,
     WANT,
+    WHILE_UP,
     Z_COUNT,
     Z_HOT,
     Z_TAP,
@@ -134,8 +136,9 @@ def foretell_chargers(w: Array, at: Ints, s: Array) -> None:
 def call_tasks(w: Array, at: Ints, s: Array) -> None:
     """Ask for the loads of tasks that are outstanding, once the machine has run for their delay.
 
-    Where the inverter carries the pump, people need no machine for filling cans, and wait for none. Whether they would
-    be at a task is asked only when that may have changed: power, a circuit, a delay, the tank, the day's new tasks.
+    Where the inverter carries the pump, people need no machine for filling cans, and wait for none; nor for anything
+    in a house that has none, but for what is too heavy for a battery. Whether they would be at a task is asked only
+    when that may have changed: power, a circuit, a delay, the tank, the day's new tasks.
     """
     if s[S_T] >= s[S_WORK_AT] - _TINY:
         advance_tasks(w, at, s)
@@ -206,7 +209,10 @@ def _carried(w: Array, at: Ints, s: Array, task: int) -> bool:
     """Whether an inverter with charge carries what a task needs, the machine running or not."""
     if w[task + J_INVERTER] == 0.0 or s[S_BAT_DOWN] != 0.0:
         return False
-    return w[at[A_BATTERY_FEEDS] + int(w[task + J_CIRCUIT])] != 0.0
+    if w[task + J_INVERTER] == WHILE_UP and s[S_AWAKE] == 0.0:
+        return False
+    circuit = int(w[task + J_CIRCUIT])
+    return circuit < 0 or w[at[A_BATTERY_FEEDS] + circuit] != 0.0  # a load waits for its own circuit
 
 
 @kernel(inline=True)

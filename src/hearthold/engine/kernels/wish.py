@@ -30,6 +30,7 @@ from hearthold.engine.kernels.layout import (
     N_LEVELS,
     N_SPELLS,
     NEEDY,
+    PANEL,
     PLAN,
     Q_CONTROL,
     ROUTINE,
@@ -61,7 +62,7 @@ _TINY_S = 1e-6
 
 @kernel
 def wanted(w: Array, at: Ints, s: Array) -> bool:
-    """Whether the control wants the machine to run now; sets when to ask again."""
+    """Whether the control wants the machine to run now, or is in the hours of a panel; sets when to ask again."""
     kind = w[K_KIND]
     s[Q_CONTROL] = FAR
     if kind == ALWAYS:
@@ -71,7 +72,7 @@ def wanted(w: Array, at: Ints, s: Array) -> bool:
         return False
     if kind == PLAN:
         return _planned(w, at, s)
-    if kind == ROUTINE:
+    if kind == ROUTINE or kind == PANEL:  # noqa: SIM109 (a set test is no kernel)
         return _by_clock(w, at, s)
     if kind == THERMO:
         return _by_need(w, at, s)
