@@ -64,6 +64,7 @@ def plan_of(house: House, with_routine: bool = True) -> Plan:
         fuel=_fuel(house, line, found, weather, routine) if line is not None else None,
         holds=holds(house, weather),
         routine=routine,
+        on_battery=None,
         findings=check(Case(house, weather, TODAY)),
         cost=hookup_cost(house, line),
         assumptions=house.assumptions,

@@ -15,6 +15,7 @@ from hearthold.plan.byitself import by_itself_day_m3
 from hearthold.plan.choice import Choice, choose, sets_on
 from hearthold.plan.cost import hookup_cost
 from hearthold.plan.objective import DAY_S
+from hearthold.plan.panel import find_panel, has_panel_alone
 from hearthold.plan.result import FORMAT, FuelPlan, PlaceInHand, Plan
 from hearthold.plan.routine import find_routine
 from hearthold.rules.case import Case, Played
@@ -35,6 +36,7 @@ from hearthold.sizing.supply import MotorStart, Supply, hardest_starts, preferre
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.plan.panel import PanelPlan
     from hearthold.plan.routine import Routine
 
 Progress = Callable[[str], None]
@@ -94,6 +96,7 @@ def plan_house(
         fuel=fuel_plan,
         holds=holds(house, weather),
         routine=routine,
+        on_battery=_on_battery(cords_laid(house), weather, progress),
         findings=check(case),
         cost=hookup_cost(house, line),
         assumptions=house.assumptions,
@@ -108,12 +111,30 @@ def _routine(
     progress: Progress | None,
 ) -> Routine:
     """The best simple daily rule; says so first where the engine has yet to be compiled for this machine."""
-    if progress is not None and not jit.is_compiled():
-        progress("preparing the simulation for this computer, once; this takes a few seconds ...")
+    _tell_compiling(progress)
     return find_routine(house, weather, fuel=fuel.value if fuel is not None else None, choice=chosen)
 
 
+def _on_battery(house: House, weather: Conditions, progress: Progress | None) -> PanelPlan | None:
+    """The way to keep the panel where a battery is all there is."""
+    if not has_panel_alone(house):
+        return None
+    _tell_compiling(progress)
+    return find_panel(house, weather)
+
+
+def _tell_compiling(progress: Progress | None) -> None:
+    if progress is not None and not jit.is_compiled():
+        progress("preparing the simulation for this computer, once; this takes a few seconds ...")
+
+
 def _asked(house: House, today: date, month: int | None, fuel: str | None) -> Wanted:
+    if house.generator is None and fuel is not None:
+        raise InputError(
+            f'fuel is "{fuel}"; the house file names no machine that could burn it. Leave it out.',
+            code="no_such_fuel",
+            fuel=fuel,
+        )
     if house.generator is None:
         return Wanted(today, month or harshest_month(house), None)
     kind = preferred_fuel(house)

@@ -125,6 +125,7 @@ def _comforts(house: House, trace: Trace) -> Iterator[StoreKept]:
     if house.battery is not None:
         level = trace.battery_j
         yield StoreKept(
-            "battery", "house battery", "battery", "J", float(level.min()), float(level.max()), 0.0, 0.0,
-            inf, 0.0, False, bool(isfinite(level.min()) and level.min() > 0.0),
+            "battery", "house battery", "battery", "J", float(level.min()), float(level.max()), 0.0,
+            float(out.battery_empty_s[0]), float(out.battery_first_s[0]), 0.0, False,
+            not isfinite(out.battery_first_s[0]),
         )  # fmt: skip

@@ -31,12 +31,22 @@ from hearthold.errors import InputError
 from hearthold.house.fill_cold import mixed_load_curve
 from hearthold.house.house import House
 from hearthold.house.stores import ColdStore
+from hearthold.house.supply import FuelKind
 from hearthold.physics.food import EnthalpyCurve
 from hearthold.plan.asked import NEXT_DAYS, Asked
 from hearthold.plan.limits import RunRules, patterns, run_rules, vital_clock
-from hearthold.plan.objective import HOUR_S, SLOT_S, Objective, Patterns
+from hearthold.plan.objective import HOUR_S, LITRE_J, SLOT_S, Objective, Patterns
 from hearthold.plan.turns import Turns, one_turn
 from hearthold.sizing.burn import burn
+
+# Joules of fuel that a joule from a house battery is worth: a portable set burns about four (from memory, a quarter
+# of the heat becomes electricity at half load).
+POWER_WORTH = 4.0
+# Where a vital load is on the battery, ways to keep the panel are judged as if it held so much less: gauges err, cells
+# age, and what is vital must not stand or fall by that (judgement).
+VITAL_RESERVE_FRAC = 0.2
+# A battery that is too small for what is vital is asked of everything else too: no food is kept for an hour of that.
+VITAL_W = 1e6 * LITRE_J / HOUR_S
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,7 +67,7 @@ class Problem:
     turns: Turns  # circuits within a spell
     handling: Handling
     lhv_j_per_m3: float
-    fuel: str  # the kind it runs on
+    fuel: str  # the kind it runs on; empty without a machine
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -117,13 +127,42 @@ def pose(
             code="no_generator",
         )
     plain = compiled if compiled is not None else compile_house(house, habits=habits, fuel=asked.fuel)
-    plain = with_vital_rows(house, plain if asked.fuel_m3 is None else with_fuel(plain, asked.fuel_m3))
+    plain = plain if asked.fuel_m3 is None else with_fuel(plain, asked.fuel_m3)
+    return _posed(house, plain, outside, asked, handling, fuel_kind(house, asked.fuel))
+
+
+def pose_battery(
+    house: House, outside: Hours, asked: Asked, *, compiled: CompiledHouse | None = None
+) -> Problem:
+    """The problem of a house with a battery and no machine. What the battery has given counts as the fuel that a
+    machine would burn for it (`POWER_WORTH`): a price, no fuel; no machine runs.
+
+    Raises: InputError for a house without a battery, or a horizon that the weather does not cover.
+    """
+    if house.battery is None:
+        raise InputError(
+            "there is neither a machine nor a battery to plan: add a [generator] or a [battery] section.",
+            code="no_generator",
+        )
+    plain = compiled if compiled is not None else compile_house(house)
+    prices = replace(asked.objective, vital_w=VITAL_W)
+    made = _posed(house, plain, outside, replace(asked, objective=prices), USUAL_HANDLING, None)
+    par = made.compiled.world.par.copy()
+    par[[c.P_FUEL_A, c.P_FUEL_B]] = 0.0, POWER_WORTH
+    if len(made.compiled.medical_ids):
+        par[c.P_BAT0] *= 1.0 - VITAL_RESERVE_FRAC
+    return replace(made, compiled=replace(made.compiled, world=made.compiled.world._replace(par=par)))
+
+
+def _posed(
+    house: House, plain: CompiledHouse, outside: Hours, asked: Asked, handling: Handling, kind: FuelKind | None
+) -> Problem:
+    plain = with_vital_rows(house, plain)
     start_s, lead_s = asked.start_s, (-asked.start_s) % SLOT_S
     slots = round(asked.hours * HOUR_S / SLOT_S)
     _check_horizon(outside, start_s, lead_s + slots * SLOT_S, slots)
     rules = run_rules(house)
-    kind = fuel_kind(house, asked.fuel)
-    lhv = burn(house, kind).lhv_j_per_m3
+    lhv = 1.0 if kind is None else burn(house, kind).lhv_j_per_m3
     lowest_c = house.heat.lowest_c if house.heat is not None else -inf
     coldest_c = outside.coldest_c(start_s, lead_s + slots * SLOT_S)
     world = without_lost_pipes(house, with_comfort(house, plain), coldest_c)
@@ -131,7 +170,7 @@ def pose(
         house, world, plain, outside, start_s, lead_s, asked.objective, rules,
         patterns(rules, asked.objective, start_s + lead_s, slots), asked.objective.row(lhv, lowest_c),
         start_offsets_j(house, plain), asked.turns or one_turn(house), handling, lhv,
-        kind.value,
+        "" if kind is None else kind.value,
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from hearthold.house.supply import FuelKind
 from hearthold.plan.balance import Balance
 from hearthold.plan.choice import Choice
 from hearthold.plan.cost import Cost
+from hearthold.plan.panel import PanelPlan
 from hearthold.plan.routine import Routine
 from hearthold.rules.finding import Finding
 from hearthold.sizing.burn import Burn
@@ -85,6 +86,7 @@ class Plan:
     fuel: FuelPlan | None
     holds: tuple[Hold, ...]
     routine: Routine | None
+    on_battery: PanelPlan | None  # of a house with a battery and no machine
     findings: tuple[Finding, ...]
     cost: Cost
     assumptions: tuple[Assumption, ...]

@@ -51,7 +51,9 @@ def length(length_s: float) -> str:
 
 
 def listed(items: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+    """ "a", "a and b", "a, b and c"; with semicolons where a name has a comma of its own."""
+    if any("," in item for item in items):
+        return "; ".join(items)
     return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
 
 
@@ -67,6 +69,23 @@ def rule_sentence(runs: Sequence[Run], *, has_fuel: bool = True) -> str:
     ]
     told = [f"at {listed([clock(r.at_s) for r in same])} for {length(n)}" for n, same in groups]
     return f"Run it {'; '.join(sorted(told))}."
+
+
+def panel_sentence(
+    always: Sequence[str], in_hours: Sequence[str], off: Sequence[str], runs: Sequence[Run]
+) -> str:
+    """How to keep a panel on a house battery, by names of circuits."""
+    told = []
+    if always and not in_hours and not off:
+        return "Leave every circuit on."
+    if always:
+        told.append(f"Leave on at all hours: {listed(always)}.")
+    if in_hours:
+        spans = listed([f"from {clock(r.at_s)} to {clock(r.at_s + r.length_s)}" for r in runs])
+        told.append(f"On only {spans}: {listed(in_hours)}.")
+    if off:
+        told.append(f"Keep off: {listed(off)}.")
+    return " ".join(told) or "Keep every circuit off."
 
 
 def value(store: StoreKept, what: float) -> str:

@@ -1,7 +1,7 @@
 """What the household is taken to do in an outage.
 
-The planner's routine, one for the cold months and one for the warm; or a machine that starts by itself; or
-nothing.
+The planner's routine, or its way to keep the panel on a battery, one for the cold months and one for the warm; or a
+machine that starts by itself; or nothing.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hearthold.engine.control import Control, Off, Standby
+from hearthold.plan.panel import find_panel, has_panel_alone
 from hearthold.plan.routine import find_routine
 from hearthold.sizing.conditions import conditions, harshest_month
 
@@ -36,7 +37,7 @@ def usual_habit(
 
     Asked about one month, the routine for that month. Raises InputError for a fuel the machine does not burn.
     """
-    if house.generator is None:
+    if house.generator is None and house.battery is None:
         return Habit((Off(),) * 12, ("Nothing runs: the house file names no machine.",))
     if house.takes_over:
         return Habit((Standby(),) * 12, ("The machine starts by itself and runs until the grid is back.",))
@@ -62,5 +63,8 @@ def seasons(house: House) -> tuple[tuple[int, ...], tuple[bool, ...]]:
 def _one(house: House, month: int, fuel: str | None, progress: Progress | None) -> Habit:
     if progress is not None:
         progress("finding the routine to follow")
+    if has_panel_alone(house):
+        kept = find_panel(house, conditions(house, month))
+        return Habit((kept.control,) * 12, (kept.sentence,))
     found = find_routine(house, conditions(house, month), fuel=fuel)
     return Habit((found.control,) * 12, (found.sentence,))

@@ -14,7 +14,7 @@ LOOKS = 4  # at what an outage has cost so far, the last at its end
 
 
 @kernel
-def _write(w: Array, at: Ints, candidates: Array, counts: Ints, i: int) -> None:
+def write_spells(w: Array, at: Ints, candidates: Array, counts: Ints, i: int) -> None:
     """Put the spells of candidate i into the table that the control reads."""
     at[N_SPELLS] = counts[i]
     for j in range(counts[i]):
@@ -59,7 +59,7 @@ def price_candidates(
     s_ = bare(s)
     for n in range(which.shape[0]):
         i, left_j = which[n], most_j
-        _write(w, at, candidates, counts, i)
+        write_spells(w, at, candidates, counts, i)
         for k in range(start_s.shape[0]):
             begin(w_, at_, s_, start_s[k])
             wake(w_, at_, s_)
@@ -87,7 +87,7 @@ def keep_states(
 ) -> None:
     """Run the first candidate and keep its state at every slot's edge: states is (slots, state)."""
     w_, at_, s_ = bare(w), bare(at), bare(s)
-    _write(w, at, candidates, counts, 0)
+    write_spells(w, at, candidates, counts, 0)
     begin(w_, at_, s_, start_s)
     wake(w_, at_, s_)
     for t in range(states.shape[0]):
@@ -119,7 +119,7 @@ def price_changes(
     w_, at_, s_ = bare(w), bare(at), bare(s)
     for n in range(which.shape[0]):
         i = which[n]
-        _write(w, at, candidates, counts, i)
+        write_spells(w, at, candidates, counts, i)
         if first[i] == 0:  # the first moment already asks what is wanted
             begin(w_, at_, s_, start_s)
             wake(w_, at_, s_)
