@@ -14,6 +14,7 @@ from hearthold.quantities.units import in_unit, parse
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.house.supply import Battery
 
 LONGEST_DOWN_S = 365.0 * 86400.0
 
@@ -81,7 +82,7 @@ def read_now(
         cold_c={store.id: values[store.id] for store in house.cold if store.id in values},
         fuel_tank_m3=read.tank_m3 if read is not None else None,
         fuel_stock_m3=read.stock_m3 if read is not None else None,
-        battery_j=None if battery is None or house.battery is None else battery * house.battery.capacity_j,
+        battery_j=None if battery is None or house.battery is None else _charge_j(house.battery, battery),
         running=running,
     )
     names = _store_names(house)
@@ -102,6 +103,11 @@ def not_readable(house: House) -> tuple[str, ...]:
     found += ["pressure tank and jugs"] if house.water is not None else []
     own = [house.load_by_id[need.load].name for need in house.medical if need.own_battery_s > 0.0]
     return (*found, *(f"own battery of {name}" for name in own))
+
+
+def _charge_j(battery: Battery, shown_frac: float) -> float:
+    """What can still be taken out at what the gauge shows of the whole: what is not usable is the last of it."""
+    return max(0.0, shown_frac - (1.0 - battery.usable)) * battery.capacity_j
 
 
 def down_for_s(text: str) -> float:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from hearthold.faces.outage import AskedOutage, PlannedOutage
+    from hearthold.faces.panel_outage import PlannedPanel
     from hearthold.faces.simulation import Outage, Simulated
     from hearthold.house.house import House
     from hearthold.house.starter import Answers
@@ -114,14 +115,19 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
 
 def outage(
     path: str | Path, asked: AskedOutage, today: date, progress: Callable[[str], None] | None = None
-) -> PlannedOutage:
-    """The spells of one outage, before it or in the middle of it. Raises HouseFileError, InputError."""
+) -> PlannedOutage | PlannedPanel:
+    """The spells of one outage, or its circuits on a battery alone, before it or in the middle of it.
+
+    Raises HouseFileError, InputError.
+    """
     from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.outage import PlannedOutage
+    from hearthold.faces.panel_outage import planned_panel
     from hearthold.faces.readings import down_for_s, read_now
     from hearthold.faces.simulation import clock_s
     from hearthold.plan.asked import Asked
     from hearthold.plan.outage import Span, plan_outage
+    from hearthold.plan.panel import has_panel_alone
     from hearthold.sizing.conditions import harshest_month
     from hearthold.sizing.cords import cords_laid
     from hearthold.study.chosen import outages_of
@@ -142,6 +148,8 @@ def outage(
     else:
         span = Span(None, lengths_s(outages_of(house, today, file=str(path)), down_s), asked.sure_frac)
     outside = month_with_sun(house, asked.month or harshest_month(house))
+    if has_panel_alone(house):
+        return planned_panel(house, asked, outside, read_in.now, span, progress)
     wanted = Asked(fuel=asked.fuel)
     planned = plan_outage(
         house, outside, read_in.now, span, asked=wanted, prove_s=asked.prove_s, progress=progress

@@ -9,9 +9,11 @@ from math import isfinite
 from typing import TYPE_CHECKING
 
 from hearthold.engine.control import AlwaysOn, Control, DailySpell, Off, Routine, Standby, Watchful
+from hearthold.engine.kernels.layout import O_LOAD_J
 from hearthold.errors import InputError
 from hearthold.house.site import VoltageSystem
 from hearthold.plan.kept import StoreKept, stores_kept
+from hearthold.plan.panel import find_panel, has_panel_alone
 from hearthold.plan.routine import Routine as Found
 from hearthold.plan.routine import find_routine
 from hearthold.plan.turns import Turns, one_turn, usual_turns
@@ -62,7 +64,8 @@ class Account:
     refills: int
     fuel_trips: int
     overload_trips: int
-    energy_j: float
+    energy_j: float  # from the machine
+    used_j: float  # by loads, from machine and battery
     peak_w: float
     stores: tuple[StoreKept, ...]
 
@@ -96,8 +99,11 @@ def running_of(asked: Outage, house: House, month: int) -> Running:
     """The running that the words ask for, in the turns that the routine of the month has.
 
     An automatic set and one that is off switch no turns. Raises InputError for words that are not understood, and for
-    a routine where there is no machine.
+    a routine where there is neither machine nor battery. On a battery alone the routine is of circuits.
     """
+    if asked.machine == BY_ROUTINE and not asked.runs and has_panel_alone(house):
+        kept = find_panel(house, conditions(house, month))
+        return Running(kept.control, one_turn(house), kept.sentence)
     if asked.machine == BY_ROUTINE and not asked.runs:
         found = _routine(asked, house, month)
         return Running(found.control, found.turns, found.sentence)
@@ -148,6 +154,7 @@ def account_of(house: House, trace: Trace) -> Account:
         fuel_trips=int(_one(outcomes.fuel_trips)),
         overload_trips=int(_one(outcomes.overload_trips)),
         energy_j=_one(outcomes.energy_j),
+        used_j=_one(outcomes.account(O_LOAD_J)),
         peak_w=_one(outcomes.peak_w),
         stores=stores_kept(house, trace),
     )

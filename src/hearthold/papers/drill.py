@@ -48,7 +48,12 @@ def drill_blocks(job: Job) -> Iterator[Block]:
         "lead",
     )
     yield Blanks(("Date, time, who", "Outdoors, and in the house"))
-    if job.source is None:
+    if job.plan.on_battery is not None:
+        yield Words(
+            f"Charge the battery full, note its gauge, and keep the panel so: {job.plan.on_battery.sentence} Read the "
+            "gauge every hour, and beside it what is on."
+        )
+    elif job.source is None:
         yield Words(
             "No machine is in the house file: rehearse what is done without one, and read the thermometers."
         )

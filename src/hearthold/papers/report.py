@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.papers.blocks import Block, Heading, Points, Words
 from hearthold.papers.document import document
-from hearthold.papers.sections import household, wiring
+from hearthold.papers.sections import household, onbattery, wiring
 from hearthold.papers.sections.comparison import comparison_blocks
 from hearthold.papers.sections.cost import cost_blocks
 from hearthold.papers.sections.findings import finding_blocks
@@ -33,7 +33,8 @@ def report_blocks(job: Job) -> Iterator[Block]:
     yield Points(tuple(in_short(job, job.plan)), numbered=True)
     yield from _findings(job)
     yield from household.hold_blocks(job)
-    yield from household.routine_blocks(job)
+    panel = job.plan.on_battery
+    yield from household.routine_blocks(job) if panel is None else onbattery.panel_blocks(job, panel)
     yield from household.choice_blocks(job)
     yield from household.fuel_blocks(job)
     if job.plan.supplies:

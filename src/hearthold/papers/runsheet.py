@@ -14,6 +14,7 @@ from hearthold.papers.words import steps
 from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
+from hearthold.papers.words.onbattery import lasts_sentence, spared_words
 from hearthold.papers.words.phrases import month, plain, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.papers.words.short import STRETCH, by_itself, lost
@@ -23,6 +24,7 @@ from hearthold.sizing.order import switch_on_order
 if TYPE_CHECKING:
     from hearthold.house.loads import Load
     from hearthold.papers.job import Job
+    from hearthold.plan.panel import PanelPlan
     from hearthold.plan.routine import Routine
 
 PHONES = {
@@ -81,6 +83,8 @@ def run_sheet_data(job: Job) -> dict[str, Any]:
 
 
 def _machine(job: Job) -> str:
+    if job.plan.on_battery is not None:
+        return "The house battery carries the house: this sheet tells which breakers are on when."
     if job.source is None:
         return "No machine is in the house file: this sheet tells what keeps, and for how long."
     kinds = len(job.plan.supplies)
@@ -176,6 +180,8 @@ def _by_hand(job: Job) -> str:
 def _routine(job: Job) -> dict[str, Any]:
     """Times in large type, and what they cost a day."""
     found = job.plan.routine
+    if job.plan.on_battery is not None:
+        return _panel(job, job.plan.on_battery)
     if found is None:
         return {"times": [], "words": ["No routine has been worked out. " + _holds_words(job)], "after": ""}
     times = [{"at": clock(r.at_s), "length": _length(r.length_s)} for r in found.runs]
@@ -189,6 +195,20 @@ def _routine(job: Job) -> dict[str, Any]:
         ],
         "after": breakable(_not_kept(job, found)),
     }
+
+
+def _panel(job: Job, found: PanelPlan) -> dict[str, Any]:
+    """Which breakers are on when, on a battery alone, and how long that lasts."""
+    lists = (("ON at all hours", found.always), (_in_hours(found), found.in_hours), ("OFF", found.off))
+    words = [f"{head}: {names([job.circuit(c) for c in some], 60)}." for head, some in lists if some]
+    told = [*words, lasts_sentence(found), spared_words(job.house, found, job.say)]
+    missed = [s.name for s in broken(found.stores)]
+    after = f"Does not keep: {names(missed, 6)}. {drain_words(found.stores)}".rstrip() if missed else ""
+    return {"times": [], "words": [breakable(text) for text in told], "after": breakable(after)}
+
+
+def _in_hours(found: PanelPlan) -> str:
+    return f"ON only {names([f'{clock(r.at_s)} to {clock(r.at_s + r.length_s)}' for r in found.hours])}"
 
 
 def _length(seconds: float) -> str:

@@ -1,4 +1,4 @@
-"""`hearthold outage`: when to run the machine through one outage, planned before it or in the middle of it."""
+"""`hearthold outage`: when to run the machine, or what to have on, through one outage, before it or in the middle."""
 
 from __future__ import annotations
 
@@ -68,7 +68,8 @@ def outage(
     """Plan the running through one outage: ahead of it, or now.
 
     The spells are searched with the simulation inside and shown as it plays them. With readings or --down the
-    answer is what to do now. Where no plan keeps every limit, it says what fails first and what would help.
+    answer is what to do now. Where no plan keeps every limit, it says what fails first and what would help. A house
+    with a battery and no machine is told which circuits to have on when, and how long the battery lasts.
     """
     from datetime import date
 
@@ -78,6 +79,7 @@ def outage(
     from hearthold.faces.cli.report.say import say_for
     from hearthold.faces.files import json_text
     from hearthold.faces.outage import AskedOutage, account_of
+    from hearthold.faces.panel_outage import PlannedPanel, panel_account
 
     if hours is not None and sure is not None:
         raise InputError(
@@ -89,11 +91,18 @@ def outage(
     )  # fmt: skip
     with working("planning the outage") as tell:
         found = service.outage(file, asked, date.today(), tell)
-    if as_json:
+    words = say_for(found.house, units)
+    if isinstance(found, PlannedPanel):
+        from hearthold.faces.cli.report.panel_outage import panel_outage_report
+
+        if as_json:
+            emit(json_text(service.plain(panel_account(found))))
+        else:
+            show(lambda page: panel_outage_report(found, words, page))
+    elif as_json:
         emit(json_text(service.plain(account_of(found))))
     else:
         from hearthold.faces.cli.report.outage import outage_report
 
-        words = say_for(found.house, units)
         show(lambda page: outage_report(found, words, page))
     return Exit.DONE if found.planned.plan.kept else Exit.FINDINGS

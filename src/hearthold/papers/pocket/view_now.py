@@ -10,6 +10,7 @@ from hearthold.papers.pocket.facts import Facts
 from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.view import bullets, button, section, warnings
 from hearthold.papers.words.kept import broken
+from hearthold.papers.words.onbattery import lasts_sentence, spared_words
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import clock, duration
 
@@ -56,6 +57,16 @@ def _cooling() -> Element:
 
 def _routine(facts: Facts) -> Element:
     routine = facts.routine
+    panel = facts.job.plan.on_battery
+    if panel is not None:
+        return el(
+            "div",
+            el("h3", f"Circuits on the battery, {facts.month}"),
+            el("p", panel.sentence, class_="lead"),
+            el("p", lasts_sentence(panel)),
+            el("p", spared_words(facts.house, panel, facts.say)),
+            class_="panel",
+        )
     if routine is None:
         return el(
             "div",

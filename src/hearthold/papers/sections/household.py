@@ -127,7 +127,15 @@ def routine_blocks(job: Job) -> Iterator[Block]:
     yield drawn(
         timeline(course.whole, f"One outage under the routine, from {clock(found.fails_at_s)}"), floats=True
     )
-    if found.stores:
+    yield from kept_blocks(job, found.stores)
+    yield from _spell(course)
+    yield Warn(job.caution("cool_before_refuel"))
+
+
+def kept_blocks(job: Job, stores: Iterable[StoreKept]) -> Iterator[Block]:
+    """Every limit in a replay, what is not kept first; nothing where the house has none."""
+    rows = [_kept(job, store) for store in _kept_order(stores)]
+    if rows:
         columns = (
             Column("What", share=2.0),
             Column("Worst", True),
@@ -136,9 +144,7 @@ def routine_blocks(job: Job) -> Iterator[Block]:
             Column("For", True),
             Column("", share=1.0),
         )
-        yield table(columns, (_kept(job, s) for s in _kept_order(found.stores)))
-    yield from _spell(course)
-    yield Warn(job.caution("cool_before_refuel"))
+        yield table(columns, rows)
 
 
 def _spell(course: Replayed) -> Iterator[Block]:

@@ -75,7 +75,7 @@ def verdict(store: StoreKept) -> str:
 def first_left(store: StoreKept) -> str:
     """When it first left its limit."""
     if not isfinite(store.first_s):
-        return "never" if store.kept else "-"  # of a battery run down no first moment is kept
+        return "never" if store.kept else "-"  # of a battery that ran down at the very end
     return duration(store.first_s) if store.first_s > 0 else "the start"
 
 

@@ -9,12 +9,14 @@ from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words, harm, short
+from hearthold.papers.words.onbattery import lasts_sentence, starts_words, sun_sentence
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
 from hearthold.sizing.chain import EACH_CORD
 
 if TYPE_CHECKING:
     from hearthold.plan.kept import StoreKept
+    from hearthold.plan.panel import PanelPlan
     from hearthold.plan.result import FuelPlan, Plan
 
 STRETCH = "To make fuel last longer, keep it OFF at its own control, and in AUTO only at these times."
@@ -56,7 +58,8 @@ def _vital_lost(plan: Plan) -> Iterator[str]:
 
 def lost(plan: Plan) -> tuple[str, ...]:
     """Every vital loss of a plan: when, and for how long; and what cannot be carried at one time."""
-    stores = plan.routine.stores if plan.routine is not None else ()
+    found = plan.routine or plan.on_battery
+    stores = found.stores if found is not None else ()
     told = [
         f"{s.name} {after(s.first_s)}, for {duration(s.beyond_s)} in all"
         for s in broken(stores)
@@ -80,7 +83,7 @@ def _mend_first(plan: Plan) -> Iterator[str]:
 
 def _verdict(plan: Plan) -> Iterator[str]:
     """Whether the outage that is planned for can be lived through, and what is not kept."""
-    found = plan.routine
+    found = plan.routine or plan.on_battery
     if found is None:
         return
     lasts = duration(found.tested_s)
@@ -107,6 +110,9 @@ def _for_so_long(store: StoreKept) -> str:
 
 
 def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
+    if plan.on_battery is not None:
+        yield from _on_battery(teller.say, plan.on_battery)
+        return
     if plan.choice is None:
         yield "No machine with a hookup is in the house file, so nothing can stay on yet."
         return
@@ -130,6 +136,16 @@ def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
     parts += [f"Instead of some of these, in turn: {names(turned, 5)}."] if turned else []
     parts += [f"Stay off: {names(never, 5)}."] if never else []
     yield " ".join(parts)
+
+
+def _on_battery(say: Say, found: PanelPlan) -> Iterator[str]:
+    """A battery and no machine: what to switch, how long that lasts, and what the sun brings."""
+    yield found.sentence
+    yield lasts_sentence(found)
+    if found.starts_kept < found.starts_tried:
+        yield starts_words(found)
+    if found.months:
+        yield sun_sentence(found, say)
 
 
 def _order(teller: Teller, plan: Plan) -> Iterator[str]:

@@ -23,6 +23,7 @@ from hearthold.faces.cli.report.fuel import fuel_section
 from hearthold.faces.cli.report.holds import holds_section
 from hearthold.faces.cli.report.legs import legs_section
 from hearthold.faces.cli.report.loadcalc import loadcalc_section
+from hearthold.faces.cli.report.onbattery import battery_section
 from hearthold.faces.cli.report.parts import ASSUMED, heading, points, sentence, title
 from hearthold.faces.cli.report.routine import routine_section
 from hearthold.faces.cli.report.sheet import Sheet
@@ -74,6 +75,7 @@ _LAST = {
 def _household(sheet: Sheet, plan: Plan) -> Iterator[RenderableType]:
     """What the people of the house want to know: what is on, when, in what order, for how long."""
     yield from routine_section(sheet, plan.routine) if plan.routine is not None else ()
+    yield from battery_section(sheet, plan.on_battery) if plan.on_battery is not None else ()
     main = _main(plan)
     yield from order_section(sheet, plan.switch_on, main) if main is not None and plan.switch_on.steps else ()
     yield from choice_section(sheet, plan.choice) if plan.choice is not None and plan.choice.circuits else ()

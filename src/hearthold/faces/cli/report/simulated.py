@@ -39,10 +39,13 @@ def simulated_report(found: Simulated, say: Say, page: Console) -> Iterator[Rend
     for told in _switching(found):
         yield sentence(told)
     yield sentence("")
-    yield pairs(_figures(account, say))
+    machine = found.house.generator is not None
+    yield pairs(_figures(account, say) if machine else _battery_figures(found, say))
     yield heading("What was kept", page)
     yield kept_table(account.stores, say)
     yield sentence("Times count from the failure of the grid.")
+    if not machine:
+        return
     yield heading("When the machine ran", page)
     if not account.starts:
         yield sentence("It did not run.")
@@ -86,6 +89,17 @@ def _figures(account: Account, say: Say) -> Iterator[tuple[str, str]]:
     yield "energy", f"{say.energy(account.energy_j)}, at most {whole(account.peak_w)} W at a time"
     if account.overload_trips:
         yield "overload", f"the breaker opened {counted(account.overload_trips, 'time')}"
+
+
+def _battery_figures(found: Simulated, say: Say) -> Iterator[tuple[str, str]]:
+    """A house without a machine: what its battery gave, if it has one."""
+    yield "machine", "the house file names none"
+    if found.house.battery is None:
+        return
+    on = "every circuit that it feeds" if not found.running.sentence else "circuits by the hours above"
+    yield "battery", f"full when the grid fails; {on}"
+    account = found.account
+    yield "used", f"{say.energy(account.used_j)}, at most {whole(account.peak_w)} W at a time"
 
 
 def _log(found: Simulated) -> Iterator[tuple[str, ...]]:

@@ -1,0 +1,71 @@
+"""A house on its battery alone: which circuits are on when, how long that lasts, what the sun brings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import RenderableType
+
+from hearthold.faces.cli.report.cautions import cautions_of
+from hearthold.faces.cli.report.kept import kept_table
+from hearthold.faces.cli.report.parts import Column, heading, sentence, table
+from hearthold.faces.cli.report.say import clock, duration
+from hearthold.papers.words.onbattery import (
+    fails_words,
+    lasts,
+    lasts_sentence,
+    month_words,
+    spared_words,
+    standing_words,
+    starts_words,
+)
+
+if TYPE_CHECKING:
+    from hearthold.faces.cli.report.sheet import Sheet
+    from hearthold.plan.panel import PanelCase, PanelPlan
+
+
+def battery_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
+    """The way to keep the panel, and every limit in the replay."""
+    yield heading("Which circuits are on when", sheet.page)
+    yield sentence(f"{found.sentence} Every day, by the clock. {standing_words(found)}")
+    yield sentence(lasts_sentence(found))
+    spared = spared_words(sheet.house, found, sheet.say)
+    if spared:
+        yield sentence(spared)
+    yield ways_table(sheet, found)
+    yield from sun_section(sheet, found)
+    yield sentence(
+        f"Played through minute by minute: the grid fails at {clock(found.fails_at_s)} with the battery full and "
+        f"stays down for {duration(found.tested_s)}. {starts_words(found)}"
+    )
+    yield kept_table(found.stores, sheet.say)
+    yield from cautions_of(sheet, *(("medical",) if sheet.house.vital_loads else ()))
+
+
+def ways_table(sheet: Sheet, found: PanelPlan) -> RenderableType:
+    """The chosen way beside others: what each uses, and how long it lasts."""
+    columns = [Column("circuits"), Column("uses a day", True), Column("battery lasts", True)]
+    columns += [Column("limits kept for", True), Column("fails first")]
+    return table(columns, (_way_row(sheet, case) for case in (found.lasts, *found.cases)))
+
+
+def _way_row(sheet: Sheet, case: PanelCase) -> tuple[str, ...]:
+    used = sheet.say.energy(case.used_day_j)
+    return (case.what, used, lasts(case.empties_s), lasts(case.holds_s), fails_words(case))
+
+
+def sun_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
+    """What the panels on the roof bring, month by month, and how long the battery then lasts."""
+    if not found.months:
+        return
+    columns = [Column("sun"), Column("brings a day", True), Column("as above lasts", True)]
+    columns += [Column("everything on lasts", True)]
+    yield table(
+        columns,
+        (
+            (month_words(m), sheet.say.energy(m.sun_day_j), lasts(m.chosen.empties_s), lasts(m.everything.empties_s))
+            for m in found.months
+        ),
+    )  # fmt: skip

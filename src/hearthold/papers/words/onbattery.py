@@ -1,0 +1,95 @@
+"""A house on its battery alone: what lasts how long, in words."""
+
+from __future__ import annotations
+
+from calendar import month_name
+from math import isinf
+from typing import TYPE_CHECKING
+
+from hearthold.papers.words.kept import harm
+from hearthold.papers.words.say import Say, duration, names
+from hearthold.plan.panel import EVERYTHING, LASTS_DAYS
+
+if TYPE_CHECKING:
+    from hearthold.house.house import House
+    from hearthold.plan.panel import PanelCase, PanelMonth, PanelPlan
+
+HOUR_S = 3600.0
+HOURS_TO = 96.0  # a day more or less is too coarse for a battery
+
+
+def lasts(seconds: float) -> str:
+    """How long something lasts, in hours that are full, as far as it was followed."""
+    if isinf(seconds):
+        return f"{LASTS_DAYS} days or more"
+    hours = seconds / HOUR_S
+    return f"{int(hours)} h" if 2.0 <= hours < HOURS_TO else duration(seconds)
+
+
+def empty_words(case: PanelCase) -> str:
+    """When the battery gives nothing any more."""
+    if isinf(case.empties_s):
+        return f"the battery does not run out in {LASTS_DAYS} days"
+    return f"the battery is empty {'at once' if case.empties_s <= 0.0 else 'after ' + lasts(case.empties_s)}"
+
+
+def fails_words(case: PanelCase) -> str:
+    """What fails first, and how."""
+    store = case.fails_first
+    return "nothing" if store is None else f"{store.name} ({harm(store)})"
+
+
+def _after(seconds: float) -> str:
+    return "at once" if seconds <= 0.0 else f"after {lasts(seconds)}"
+
+
+def lasts_sentence(found: PanelPlan, begin: str = "Kept so, from full, ") -> str:
+    """How long the chosen way lasts, and everything on."""
+    case = found.lasts
+    told = f"{begin}{empty_words(case)}"
+    if case.fails_first is not None:
+        told += f" and {case.fails_first.name} is the first to fail, {_after(case.holds_s)}"
+    every = next((c for c in found.cases if c.what == EVERYTHING), None)
+    return f"{told}; with everything on {empty_words(every)}." if every is not None else f"{told}."
+
+
+def sun_sentence(found: PanelPlan, say: Say) -> str:
+    """What the panels bring, where there are any: of what is used in a day."""
+    usual = [month for month in found.months if not month.harsh]
+    if not usual:
+        return ""
+    parts = [f"{say.energy(m.sun_day_j)} a day in a usual {month_name[m.month]}" for m in usual]
+    worst = next((m for m in found.months if m.harsh), None)
+    bad = f", {say.energy(worst.sun_day_j)} in the bad spell planned for" if worst is not None else ""
+    used = say.energy(found.lasts.used_day_j)
+    return (
+        f"The sun brings {names(parts)}{bad}; kept so the house uses {used} a day beside the inverter's own."
+    )
+
+
+def month_words(month: PanelMonth) -> str:
+    """Which weather it is."""
+    return f"{month_name[month.month]}, {'bad spell' if month.harsh else 'as usual'}"
+
+
+def spared_words(house: House, found: PanelPlan, say: Say) -> str:
+    """Loads that are left alone; empty where there are none."""
+    if not found.spared:
+        return ""
+    loads = [house.load_by_id[ident] for ident in found.spared]
+    listed = names([f"{load.name} ({say.power(load.running_w)})" for load in loads], 20)
+    return f"Do not switch on while the battery carries the house: {listed}. All of this reckons without."
+
+
+def starts_words(found: PanelPlan) -> str:
+    """How the other times of day at which the grid may fail came out."""
+    if found.starts_tried < 2:
+        return ""
+    return f"Of {found.starts_tried} times of day at which it may fail, it keeps every limit at {found.starts_kept}."
+
+
+def standing_words(found: PanelPlan) -> str:
+    """What may be said of it."""
+    if found.kept:
+        return f"It keeps every limit: {found.standing.words}, of {found.tried:,} ways tried."
+    return f"None of {found.tried:,} ways tried keeps every limit; this one comes nearest."
