@@ -1,0 +1,58 @@
+"""Papers of a house whose only backup is a battery: they say what plan says, and speak of no machine."""
+
+import re
+from datetime import date
+from pathlib import Path
+
+import pytest
+from tests.builders.house_parts import battery
+
+from hearthold.house.reader import house_from_text
+from hearthold.papers.blocks import Points, Words
+from hearthold.papers.drill import drill_blocks
+from hearthold.papers.make import job_of
+from hearthold.papers.pocket.page import pocket_page
+from hearthold.papers.report import report_blocks
+from hearthold.papers.runsheet import run_sheet, run_sheet_data
+from hearthold.plan.house import plan_house
+
+TODAY = date(2026, 11, 1)
+CROFT = Path(__file__).parents[2] / "examples" / "skerrow_croft.toml"
+
+
+@pytest.fixture(scope="module")
+def job():
+    text = re.sub(r"\n\[generator\].*?\n(?=\[safety\])", "\n", CROFT.read_text("utf-8"), flags=re.DOTALL)
+    solar = '\n[solar]\npeak = "3 kW"\n'
+    house = house_from_text(text + "\n" + battery("10 kWh") + solar)
+    return job_of(plan_house(house, today=TODAY), house, today=TODAY)
+
+
+def told(blocks):
+    found = []
+    for block in blocks:
+        if isinstance(block, Words):
+            found.append(block.text)
+        elif isinstance(block, Points):
+            found += block.items
+    return " ".join(found)
+
+
+def test_the_run_sheet_lists_every_breaker_once(job):
+    data = run_sheet_data(job)
+    words = " ".join(data["routine"]["words"]).replace("\N{ZERO WIDTH SPACE}", "")
+    found = job.plan.on_battery
+    for name in (job.circuit(c) for c in (*found.always, *found.in_hours, *found.off)):
+        assert words.count(name) == 1
+    assert "ON at all hours: " in words
+    assert not data["runs"]
+    assert "No machine" not in data["machine"]
+    assert run_sheet(job).startswith(b"%PDF")
+
+
+def test_report_drill_and_pocket_say_the_same(job):
+    sentence = job.plan.on_battery.sentence
+    assert told(report_blocks(job)).count(sentence) == 2  # in short, and in its own section
+    assert sentence in told(drill_blocks(job))
+    assert sentence in pocket_page(job)
+    assert "nothing to run" not in told(report_blocks(job))
