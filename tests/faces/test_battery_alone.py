@@ -107,3 +107,5 @@ def test_risk_is_of_the_way_that_plan_tells(capsys, croft):
     _, planned, _ = told(capsys, "plan", croft, "--month", "2", "--json")
     assert json.loads(planned)["on_battery"]["sentence"] in text
     assert "Nothing runs" not in text
+    assert "the battery is full when the grid fails" in text
+    assert "the machine starts" not in text

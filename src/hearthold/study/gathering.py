@@ -38,6 +38,10 @@ _NAMES = {
     Kind.FUEL: "machine out of fuel",
     Kind.ANY: "any loss at all",
 }
+_MACHINE = "the machine starts whenever it is asked to"
+_BATTERY = (
+    "the battery is full when the grid fails, and its circuits are switched by the clock whatever it holds"
+)
 # A chance that differs from 0 and 1 by less is too certain to be compared with plain sampling.
 _OPEN_FRAC = 1e-3
 
@@ -247,7 +251,7 @@ def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
     routine_d, major_d = (x / DAY_S for x in study.longest_s)
     notes = [
         *_pipes_left_out(study.house),
-        "the machine starts whenever it is asked to",
+        _MACHINE if study.house.generator is not None or study.house.battery is None else _BATTERY,
         "the control is followed to the letter and nobody knows how long an outage will last",
         "length and weather of an outage are independent once its month and kind are known",
         f"a major failure brings {STORM_SHARE_FRAC * 100:.0f} % of a bad spell for a week (judgement)",
