@@ -155,7 +155,12 @@ def pose_battery(
 
 
 def _posed(
-    house: House, plain: CompiledHouse, outside: Hours, asked: Asked, handling: Handling, kind: FuelKind | None
+    house: House,
+    plain: CompiledHouse,
+    outside: Hours,
+    asked: Asked,
+    handling: Handling,
+    kind: FuelKind | None,
 ) -> Problem:
     plain = with_vital_rows(house, plain)
     start_s, lead_s = asked.start_s, (-asked.start_s) % SLOT_S
