@@ -1,11 +1,13 @@
 """Holds against public-health hours, hand sums and each other. Where a check is circular it says so."""
 
+import re
 from dataclasses import replace
 from math import inf
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.integrate import solve_ivp
 from sizing_houses import chest_freezer, cottage, farm, farm_heat, fridge
 
 from hearthold.house.site import Medical
@@ -130,7 +132,25 @@ def test_stove_is_a_note_not_a_hold():
     found = of(warm, "house_lowest")
     assert found.planning_s == of(farm(), "house_lowest").planning_s
     # (6000 + 400) / 290 = 22 K above -17 degC
-    assert "settles near 5 degC" in found.notes[0]
+    assert "settles near 5.1 degC" in found.notes[0]
+    # From 20 degC it takes an integrator as long with these 6400 W in the air
+    heat, outdoor_c = warm.heat, conditions(warm, 1).outdoor_mean_c
+    mass_c = (heat.air_mass_w_per_k * heat.set_c + heat.mass_outdoor_w_per_k * outdoor_c) / (
+        heat.air_mass_w_per_k + heat.mass_outdoor_w_per_k
+    )
+
+    def rates(_, y):
+        into = heat.air_outdoor_w_per_k * (outdoor_c - y[0]) + heat.air_mass_w_per_k * (y[1] - y[0]) + 6400.0
+        walls = heat.mass_outdoor_w_per_k * (outdoor_c - y[1]) + heat.air_mass_w_per_k * (y[0] - y[1])
+        return [into / heat.air_j_per_k, walls / heat.mass_j_per_k]
+
+    met = lambda _, y: y[0] - heat.lowest_c  # noqa: E731
+    met.terminal = True
+    run = solve_ivp(rates, (0.0, 1e6), [heat.set_c, mass_c], events=met, rtol=1e-8)
+    told = re.search(r"for about ([\d.]+) h and", found.notes[0])
+    assert float(told[1]) == pytest.approx(run.t_events[0][0] / HOUR_S, abs=0.5)
+    always = of(farm(heat=farm_heat(stove_output_w=20e3, stove_hours_per_day=20.0)), "house_lowest")
+    assert "for good" in always.notes[0]
 
 
 def test_no_house_hold_in_summer():

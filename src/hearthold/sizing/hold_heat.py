@@ -100,7 +100,7 @@ def warmth_holds(house: House, weather: Conditions) -> Iterator[Hold]:
     if heat is None or not weather.heating_season:
         return
     for store, limit_c in (("house_comfort", heat.comfort_c), ("house_lowest", heat.lowest_c)):
-        planning_s, likely_s = _cooling_s(heat, weather, limit_c)
+        planning_s, likely_s = _cooling_s(heat, weather, limit_c, (0.0, heat.gains_w))
         yield Hold(
             store,
             "house, comfort" if store == "house_comfort" else "house, lowest",
@@ -108,20 +108,20 @@ def warmth_holds(house: House, weather: Conditions) -> Iterator[Hold]:
             planning_s,
             likely_s,
             None,
-            f"{limit_c:.1f} degC indoors at {weather.outdoor_mean_c:.0f} degC outdoors",
-            _stove_notes(heat, weather),
+            f"{limit_c:.1f} degC indoors at {weather.outdoor_mean_c:.1f} degC outdoors",
+            _stove_notes(heat, weather, limit_c),
             Source("two-node house; planning without gains, likely with them", Standing.COMPUTED),
         )
     yield _pipes(heat, weather)
 
 
-def _cooling_s(heat: HouseHeat, weather: Conditions, limit_c: float) -> tuple[float, float]:
+def _cooling_s(
+    heat: HouseHeat, weather: Conditions, limit_c: float, heats_w: tuple[float, ...]
+) -> tuple[float, ...]:
+    """How long the house takes to a limit with each of these heats in it."""
     nodes, air_c, outdoor_c = house_nodes_of(heat), weather.house_c, weather.outdoor_mean_c
     mass_c = steady_mass_c(nodes, air_c, outdoor_c)
-    planning_s, likely_s = (
-        house_hold_s(nodes, air_c, mass_c, outdoor_c, gains_w, limit_c) for gains_w in (0.0, heat.gains_w)
-    )
-    return planning_s, likely_s
+    return tuple(house_hold_s(nodes, air_c, mass_c, outdoor_c, heat_w, limit_c) for heat_w in heats_w)
 
 
 def _pipes(heat: HouseHeat, weather: Conditions) -> Hold:
@@ -152,13 +152,21 @@ def _pipes(heat: HouseHeat, weather: Conditions) -> Hold:
     )
 
 
-def _stove_notes(heat: HouseHeat, weather: Conditions) -> tuple[str, ...]:
-    """Where a fed stove alone would keep the house, without its blower."""
+def _stove_notes(heat: HouseHeat, weather: Conditions, limit_c: float) -> tuple[str, ...]:
+    """What a fed stove, which needs no power, would make of it, without its blower."""
     if heat.stove_output_w <= 0.0:
         return ()
-    mean_w = heat.stove_output_w * heat.stove_without_blower_frac * heat.stove_hours_per_day / 24.0
-    settles_c = weather.outdoor_mean_c + (mean_w + heat.gains_w) / heat.ua_w_per_k
-    return (f"with the stove fed and no blower it settles near {settles_c:.0f} degC",)
+    mean_w = (
+        heat.stove_output_w * heat.stove_without_blower_frac * heat.stove_hours_per_day / 24.0 + heat.gains_w
+    )
+    settles_c = weather.outdoor_mean_c + mean_w / heat.ua_w_per_k
+    (lasts_s,) = _cooling_s(heat, weather, limit_c, (mean_w,))
+    blower = " and without its blower" if heat.stove_blower_load is not None else ""
+    lasts = (
+        f"for about {lasts_s / 3600.0:.{0 if lasts_s > 36000.0 else 1}f} h" if lasts_s < inf else "for good"
+    )
+    fed = f"with the stove fed {heat.stove_hours_per_day:g} h a day, which needs no power,{blower}"
+    return (f"{fed} it stays above {limit_c:.1f} degC {lasts} and settles near {settles_c:.1f} degC",)
 
 
 def hot_water_holds(house: House, weather: Conditions) -> Iterator[Hold]:

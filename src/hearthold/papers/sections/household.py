@@ -30,6 +30,7 @@ from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
 from hearthold.papers.words.say import after, clock, duration, names, times, whole
+from hearthold.papers.words.short import stove_words
 from hearthold.quantities.units import in_unit
 
 if TYPE_CHECKING:
@@ -68,6 +69,7 @@ def hold_blocks(job: Job) -> Iterator[Block]:
         Column("By", share=2.2),
     )
     yield table(columns, (_hold(job, h) for h in found))
+    yield from (Words(job.told(text)) for text in stove_words(found))
     kinds = {h.kind for h in found}
     if kinds & _FOOD:
         yield Warn(job.caution("food_doubt"))

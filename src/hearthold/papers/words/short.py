@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from hearthold.plan.kept import StoreKept
     from hearthold.plan.panel import PanelPlan
     from hearthold.plan.result import FuelPlan, Plan
+    from hearthold.sizing.hold import Hold
 
 STRETCH = "To make fuel last longer, keep it OFF at its own control, and in AUTO only at these times."
 _TOLD = 3  # things to mend that are named; the rest are counted
@@ -250,6 +251,13 @@ def _fails_first(plan: Plan) -> Iterator[str]:
     vital = [h for h in stores if h.kind == "medical" and h is not first]
     told = "".join(f"; {h.name} lasts {duration(h.strictest_s)}" for h in vital)
     yield f"With nothing running, the first to fail is {first.name}, {after(first.strictest_s)}{told}."
+
+
+def stove_words(holds: Iterable[Hold]) -> Iterator[str]:
+    """What a fed stove would make of the house's hold, which counts with no heat at all."""
+    lowest = next((h for h in holds if h.store == "house_lowest"), None)
+    if lowest is not None:
+        yield from (f"The house's time is without any heat: {note}." for note in lowest.notes)
 
 
 def _lower(text: str) -> str:

@@ -10,6 +10,7 @@ from rich.console import RenderableType
 from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import Say, after, duration
+from hearthold.papers.words.short import stove_words
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -39,6 +40,7 @@ def holds_section(sheet: Sheet, found: tuple[Hold, ...]) -> Iterator[RenderableT
         "Doors stay shut and nothing runs; fuel is in hours of running. Plan on the first column, the strictest; the "
         "public rule is the clock that food guidance gives. A thermometer in the box beats them all."
     )
+    yield from (sentence(sheet.say.retold(text)) for text in stove_words(found))
     yield from sheet.remarks(note for hold in found for note in hold.notes) if sheet.every else ()
     yield from cautions_of(sheet, *dict.fromkeys(c for h in found for c in _CAUTIONS.get(h.kind, ())))
 

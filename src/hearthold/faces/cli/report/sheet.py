@@ -55,7 +55,8 @@ class Sheet:
         """What was taken for granted, each once a page; the short page leaves it out."""
         if not self.every:
             return
-        fresh = [note for note in notes if note not in self._said]
+        told = map(self.say.retold, notes)
+        fresh = [note for note in told if note not in self._said]
         self._said.update(fresh)
         yield from remarks(fresh)
 
