@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -8,6 +10,7 @@ from hearthold.study.fuelcurve import endless, fuel_risk
 from hearthold.study.losses import crossing_s
 from hearthold.study.tracks import follow
 from hearthold.study.weather import climate_of
+from hearthold.study.words import dry_words
 
 GAL_M3 = 0.003785411784
 
@@ -43,8 +46,6 @@ def test_one_track_without_end_is_every_smaller_stock_until_it_is_dry(rounds, co
 
 
 def _with(house, par):
-    from dataclasses import replace
-
     return replace(house, world=house.world._replace(par=par))
 
 
@@ -71,9 +72,36 @@ def test_percentiles_are_where_the_curve_says(rounds, farm, region, compiled):
             assert np.interp(x.m3.value, kept[:, 0], kept[:, 1]) == pytest.approx(x.share_frac, abs=0.04)
 
 
-def test_a_house_without_a_machine_has_no_curve(farm):
-    from dataclasses import replace
+def test_what_outages_longer_than_the_tracks_would_burn_is_told_as_at_least(rounds, farm, region, compiled):
+    """Half of the outages burn 4 L a day, half 2 L. Dry with V is then ½ S(V / 4 L) + ½ S(V / 2 L) days, by hand."""
+    days = rounds[0][1].until_s / DAY_S
+    assert days[-1] == 10.0
 
+    def burning(tracks):
+        course = tracks.course.copy()
+        fuel = [a.id for a in tracks.accounts].index("fuel_m3")
+        seen = np.minimum(days[None, :], tracks.scenarios.end_s[:, None] / DAY_S)
+        fast = np.arange(len(tracks)) % 2 == 0
+        course[fuel] = np.where(fast[:, None], 0.004, 0.002) * seen
+        return replace(tracks, course=course)
+
+    found = fuel_risk(farm, "gasoline", 0.005, [(burning(a), burning(b)) for a, b in rounds], region)
+    survival = region.major.survival_frac
+    cut = {True: 0, False: 0}
+    for x in found.kept:
+        true = 0.5 * survival([x.fuel_m3 / 0.004 * DAY_S])[0] + 0.5 * survival([x.fuel_m3 / 0.002 * DAY_S])[0]
+        cut[x.cut] += 1
+        assert x.cut is (x.fuel_m3 > 0.02)  # ten days of the slower
+        if x.cut:
+            assert x.major_frac.value < true
+            assert dry_words(x.major_frac, x.cut).startswith(">")
+        else:
+            assert x.major_frac.value == pytest.approx(true, rel=0.02)
+        assert x.major_band_frac[1] >= true
+    assert min(cut.values()) > 0
+
+
+def test_a_house_without_a_machine_has_no_curve(farm):
     from hearthold.engine.compile import compile_house
 
     assert endless(compile_house(replace(farm, generator=None))) is None

@@ -250,17 +250,17 @@ def _worth(found: Weighed) -> float:
 def _assumptions(study: Study, found: Weighed) -> tuple[str, ...]:
     routine_d, major_d = (x / DAY_S for x in study.longest_s)
     notes = [
-        *_pipes_left_out(study.house),
-        _MACHINE if study.house.generator is not None or study.house.battery is None else _BATTERY,
-        "the control is followed to the letter and nobody knows how long an outage will last",
-        "length and weather of an outage are independent once its month and kind are known",
-        f"a major failure brings {STORM_SHARE_FRAC * 100:.0f} % of a bad spell for a week (judgement)",
         (
             f"outages longer than {major_d:.0f} days"
             + (f" (routine: {routine_d:.0f})" if routine_d != major_d else "")
             + " count as that long; "
             f"{found.beyond_frac[1] * 100:.1f} % of major ones are longer"
         ),
+        *_pipes_left_out(study.house),
+        _MACHINE if study.house.generator is not None or study.house.battery is None else _BATTERY,
+        "the control is followed to the letter and nobody knows how long an outage will last",
+        "length and weather of an outage are independent once its month and kind are known",
+        f"a major failure brings {STORM_SHARE_FRAC * 100:.0f} % of a bad spell for a week (judgement)",
         "what is lost in one outage is replaced before the next",
         "food that warms on after the grid is back is not counted",
     ]

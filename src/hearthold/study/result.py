@@ -70,22 +70,28 @@ class AmountRisk:
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """Fuel kept at home, none fetched: the chance that it runs dry."""
+    """Fuel kept at home, none fetched: the chance that it runs dry.
+
+    `cut`: outages are not followed to the end of the longest, and had each of those run dry in what is left, the chance
+    would be higher by more than its interval: it is at least what it is told to be.
+    """
 
     fuel_m3: float
     major_frac: Estimate
     major_band_frac: Band
     year_frac: Estimate
     year_band_frac: Band
+    cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Enough:
-    """The fuel that is enough for a share of outages, or of years."""
+    """The fuel that is enough for a share of outages, or of years; `cut`: at least so much, as in `Kept`."""
 
     share_frac: float
     m3: Estimate  # high is inf where no amount that was seen is enough beyond doubt
     band_m3: Band  # what the outage statistics leave open
+    cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)

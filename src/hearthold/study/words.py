@@ -61,6 +61,26 @@ def off(found: Estimate) -> str:
     return told if told.startswith("under") else f"{told} +-{max(0.1, 100.0 * found.half):.1f}"
 
 
+def dry_words(found: Estimate, cut: bool) -> str:
+    """A chance of running dry, as `off`; at least so much, where outages not followed to their end may add to it."""
+    told = off(found)
+    if not cut:
+        return told
+    return "not known" if told.startswith("under") else f">{told}"
+
+
+def cut_words(risk: Risk) -> str:
+    """Why some figures of the fuel are the least that they can be; empty where none is."""
+    fuel = risk.fuel
+    if fuel is None or not any([*(x.cut for x in fuel.kept), *(x.cut for x in fuel.major_m3)]):
+        return ""
+    days, share = risk.longest_s[1] / 86400.0, percent(risk.beyond_frac[1])
+    return (
+        f"> at least: outages are followed for {days:.0f} days, {share} of the major ones go on, and "
+        "what those would still burn is not in it."
+    )
+
+
 def _medical(risk: Risk) -> list[str]:
     return [
         f"Medical power, {x.name}: lost in {span(risk)} with a chance of {chance(x.year_frac)} "

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Points, Words, table
 from hearthold.papers.words.phrases import plus_minus, sentence
 from hearthold.papers.words.say import duration, figure, whole
-from hearthold.study.words import band, off, span, summary
+from hearthold.study.words import band, cut_words, dry_words, off, span, summary
 
 if TYPE_CHECKING:
     from hearthold.papers.job import Job, Outlook
@@ -90,16 +90,17 @@ def _fuel(job: Job, found: Risk, fuel: FuelRisk) -> Iterator[Block]:
     rows = (
         (
             say.volume(x.fuel_m3),
-            plus_minus(off(x.major_frac)),
-            plus_minus(off(x.year_frac)),
+            plus_minus(dry_words(x.major_frac, x.cut)),
+            plus_minus(dry_words(x.year_frac, x.cut)),
             band(x.year_band_frac),
         )
         for x in fuel.kept
     )
-    yield table(columns, rows, f"Chance that the machine runs dry. At home now: {say.volume(fuel.have_m3)}.")
+    told = f"Chance that the machine runs dry. At home now: {say.volume(fuel.have_m3)}. {cut_words(found)}"
+    yield table(columns, rows, told.rstrip())
     enough = "; ".join(
-        f"{say.volume(x.m3.value)} ({say.volume(x.band_m3[0])} to {say.volume(x.band_m3[1])}) "
-        f"for {100.0 * x.share_frac:.0f} of 100"
+        f"{'at least ' if x.cut else ''}{say.volume(x.m3.value)} "
+        f"({say.volume(x.band_m3[0])} to {say.volume(x.band_m3[1])}) for {100.0 * x.share_frac:.0f} of 100"
         for x in fuel.major_m3
     )
     yield Words(f"Enough for a major outage: {enough}. In brackets: what the outage record leaves open.")

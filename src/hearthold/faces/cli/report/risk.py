@@ -13,7 +13,7 @@ from hearthold.faces.cli.report.parts import Column, heading, pairs, remarks, se
 from hearthold.faces.cli.report.say import Say, duration, figure
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.study.losses import Kind
-from hearthold.study.words import band, off, percent, span, summary
+from hearthold.study.words import band, cut_words, dry_words, off, percent, span, summary
 
 if TYPE_CHECKING:
     from hearthold.faces.studies import Risked
@@ -162,7 +162,7 @@ def _fuel(sheet: Sheet, risk: Risk, fuel: FuelRisk) -> Iterator[RenderableType]:
         ),
         (_kept_row(say, x, fuel.have_m3) for x in fuel.kept),
     )
-    yield sentence("* at home now.")
+    yield sentence(f"* at home now. {cut_words(risk)}".rstrip())
     yield heading("Fuel that is enough, if none can be fetched", sheet.page)
     heads = ("for a major outage", "by what was tried", "may be")
     yield table(
@@ -177,8 +177,8 @@ def _kept_row(say: Say, kept: Kept, have_m3: float) -> tuple[str, ...]:
     mark = "* " if abs(kept.fuel_m3 - have_m3) < _SAME_M3 else ""
     return (
         f"{mark}{say.volume(kept.fuel_m3)}",
-        off(kept.major_frac),
-        off(kept.year_frac),
+        dry_words(kept.major_frac, kept.cut),
+        dry_words(kept.year_frac, kept.cut),
         band(kept.year_band_frac),
         _bar(kept.year_frac.value, kept.year_band_frac),
     )
@@ -189,7 +189,7 @@ def _enough_row(say: Say, enough: Enough) -> tuple[str, ...]:
     within = f"to {say.volume(tried.high)}" if isfinite(tried.high) else "upward"
     return (
         f"{enough.share_frac * 100:.0f} %",
-        say.volume(tried.value),
+        f"{'>' if enough.cut else ''}{say.volume(tried.value)}",
         f"{say.volume(tried.low)} {within}",
         f"{say.volume(low_m3)} to {say.volume(high_m3)}",
     )
