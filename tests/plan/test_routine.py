@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
+from math import ceil
 
 import numpy as np
 import pytest
@@ -13,6 +15,8 @@ from hearthold.errors import InputError
 from hearthold.house.house import House
 from hearthold.plan import words
 from hearthold.plan.asked import Asked
+from hearthold.plan.kept import StoreKept, stores_kept
+from hearthold.plan.objective import COLD_W_PER_K
 from hearthold.plan.problem import pose
 from hearthold.plan.routine import (
     FAILS_AT_S,
@@ -109,12 +113,62 @@ def test_a_fridge_that_warms_overnight_is_told_with_hours_and_with_what_would_he
     assert fridge.beyond_s > HOUR_S
     assert fridge.high > fridge.limit
     assert found.breaks_first is not None
-    assert {a.what for a in found.alternatives} == {"one more spell", "a spell at night"}
+    assert {a.what for a in found.alternatives} == {"one more spell", "a spell at night", "food given up"}
     night = next(a for a in found.alternatives if a.what == "a spell at night")
     assert night.beyond_s < fridge.beyond_s / 3.0
     told = words.broken_sentence(fridge, found.fails_at_s, found.tested_s)
     assert "above 4.4 degC" in told
     assert "h a day" in told
+
+
+def test_where_a_fridge_is_lost_either_way_the_rule_that_gives_it_up_is_told() -> None:
+    """No rule of one spell, priced one by one with the warmth of lost food for nothing, does with less; in both replays
+    the food stands above 40 F for more than the two hours of public-health guidance.
+    """
+    house = running_house(spells="1", longest="8 h")
+    found = routine(house, 6)
+    told = next(a for a in found.alternatives if a.what == "food given up")
+    assert told.fuel_day_m3 < 0.75 * found.fuel_day_m3
+    weather = steady_hours(conditions(house, 6), ceil(found.tested_s / 86400.0) + 3)
+    problem = pose(house, weather, Asked(FAILS_AT_S, found.tested_s / HOUR_S, turns=found.turns))
+    prices = problem.prices.copy()
+    prices[COLD_W_PER_K] = 0.0
+    judge = Judge(replace(problem, prices=prices), np.array([FAILS_AT_S]), np.array([problem.length_s]))
+    rules = rule_set(problem)
+    every = [
+        rule
+        for rule in (((start, length),) for start in range(0, 1440, 30) for length in rules.lengths_min)
+        if rules.allows(rule)
+    ]
+    costs = judge.costs_j(every)
+    own = tuple((round(r.at_s / 60), round(r.length_s / 60)) for r in told.runs)
+    assert costs[own] == min(costs.values())
+    for rule in (own, tuple((round(r.at_s / 60), round(r.length_s / 60)) for r in found.runs)):
+        trace = replay(problem, rule)
+        fridge = trace.cold_c[:, trace.house.cold_ids.index("fridge")]
+        assert (fridge > 4.5).sum() > 120  # minutes
+    assert "is lost either way" in told.sentence
+
+
+def test_what_gets_worse_by_another_spell_is_told_with_it() -> None:
+    """Of every rule that is offered: each limit that its replay leaves for longer is named in its sentence."""
+    house = running_house(fuel="7 gal", trip="")
+    found = routine(house, 1)
+    problem = pose(house, steady_hours(conditions(house, 1), 12), Asked(FAILS_AT_S, found.tested_s / HOUR_S))
+    before = {s.store: s for s in found.stores}
+    for other in found.alternatives:
+        rule = tuple((round(r.at_s / 60), round(r.length_s / 60)) for r in other.runs)
+        for s in stores_kept(house, replay(problem, rule)):
+            if s.hard and s.beyond_s > before[s.store].beyond_s + 1800.0:
+                assert s.name in other.sentence
+    was = StoreKept("box", "Box", "food", "degC", 3.0, 6.0, 4.4, 7200.0, 0.0, 0.0, True, False)
+    now = replace(was, beyond_s=36000.0)
+    house_store = replace(was, store="house", name="house", kind="house")
+    told = words.alternative_sentence(
+        "a spell at night", found.runs, house_store, replace(house_store, kept=True), 5.0, [(was, now)]
+    )
+    head = "With a spell at night house keeps its limit, but Box is beyond its limit 2.0 h a day instead of 0.4 h. "
+    assert told.startswith(head)
 
 
 def test_night_is_left_alone_unless_wished_or_vital() -> None:

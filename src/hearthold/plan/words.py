@@ -123,15 +123,36 @@ def fails_sentence(store: StoreKept, fails_at_s: float | None = None, *, begun: 
 
 
 def alternative_sentence(
-    what: str, runs: Sequence[Run], before: StoreKept, after: StoreKept, days: float
+    what: str,
+    runs: Sequence[Run],
+    before: StoreKept,
+    after: StoreKept,
+    days: float,
+    worse: Sequence[tuple[StoreKept, StoreKept]] = (),
 ) -> str:
-    """What an added spell changes for the limit that breaks."""
-    told = rule_sentence(runs)
-    if after.kept:
-        return f"With {what} {after.name} keeps its limit. {told}"
-    old, new = before.beyond_s / HOUR_S / days, after.beyond_s / HOUR_S / days
+    """What an added spell changes for the limit that breaks, and what gets `worse` by it, before and after."""
+    better = f"{after.name} keeps its limit" if after.kept else _changed(before, after, days)
+    others = [_changed(was, now, days) for was, now in worse if now.store != after.store]
+    but = f", but {listed(others)}" if others else ""
+    return f"With {what} {better}{but}. {rule_sentence(runs)}"
+
+
+def _changed(before: StoreKept, after: StoreKept, days: float) -> str:
+    """How far a limit is left, instead of how far before."""
     if after.unit == "m3":
-        old_l, new_l = 1000.0 * before.missed, 1000.0 * after.missed
         verb = "runs over by" if after.kind == "pit" else "is short of"
-        return f"With {what} {after.name} {verb} {new_l:.0f} L instead of {old_l:.0f} L. {told}"
-    return f"With {what} {after.name} is beyond its limit {new:.1f} h a day instead of {old:.1f} h. {told}"
+        return f"{after.name} {verb} {1000.0 * after.missed:.0f} L instead of {1000.0 * before.missed:.0f} L"
+    old, new = before.beyond_s / HOUR_S / days, after.beyond_s / HOUR_S / days
+    return f"{after.name} is beyond its limit {new:.1f} h a day instead of {old:.1f} h"
+
+
+def given_up_sentence(runs: Sequence[Run], warmer: Sequence[tuple[StoreKept, StoreKept]]) -> str:
+    """A rule that does as well for all but food that is lost in any case; each such store before and after."""
+    lost = listed([was.name for was, _ in warmer])
+    hours = listed(
+        [f"{now.beyond_s / HOUR_S:.0f} h instead of {was.beyond_s / HOUR_S:.0f} h" for was, now in warmer]
+    )
+    return (
+        f"The food of {lost} is lost either way. Where it is given up (too warm for {hours} in all), this does as "
+        f"well for the rest: {rule_sentence(runs)}"
+    )
