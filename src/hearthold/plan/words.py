@@ -143,6 +143,8 @@ def _changed(before: StoreKept, after: StoreKept, days: float) -> str:
         verb = "runs over by" if after.kind == "pit" else "is short of"
         return f"{after.name} {verb} {1000.0 * after.missed:.0f} L instead of {1000.0 * before.missed:.0f} L"
     old, new = before.beyond_s / HOUR_S / days, after.beyond_s / HOUR_S / days
+    if before.kept:
+        return f"{after.name}, kept now, is beyond its limit {new:.1f} h a day"
     return f"{after.name} is beyond its limit {new:.1f} h a day instead of {old:.1f} h"
 
 
