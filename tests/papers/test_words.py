@@ -15,7 +15,7 @@ from hearthold.papers.runsheet import run_sheet_data
 from hearthold.papers.words import steps, ways
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.circuits import fed, stay_off
-from hearthold.papers.words.heater import with_heater
+from hearthold.papers.words.heater import in_the_cold, with_heater
 from hearthold.papers.words.kept import limit, worst
 from hearthold.papers.words.say import Say, duration
 from hearthold.papers.words.short import in_short
@@ -176,6 +176,14 @@ def test_a_stock_that_the_heater_burns_too_is_told_with_both():
     assert told in " ".join(run_sheet_data(job)["routine"]["words"]).replace("\u200b", "")
     assert with_heater(plan_of(houses.tarn()), FuelKind.GASOLINE, 3.0) == ""
     assert with_heater(plan, FuelKind.GASOLINE, 3.0) == ""
+    slow = any(f.rule == "propane-too-cold" for f in plan.findings)
+    assert (slow, in_the_cold(plan, FuelKind.PROPANE) != "", in_the_cold(plan, FuelKind.GASOLINE)) == (
+        True,
+        True,
+        "",
+    )
+    warm = replace(plan, findings=tuple(f for f in plan.findings if f.rule != "propane-too-cold"))
+    assert in_the_cold(warm, FuelKind.PROPANE) == ""
 
 
 def with_fuel(lasts_h, stock_days, trips=0, others=()):
@@ -194,8 +202,8 @@ def test_a_routine_that_outlasts_its_fuel_says_when_and_what_else_is_at_home():
     when = "after 39 h, on day 3 at 09:00, nothing is left, and from then on nothing runs"
     told = f"The routine outlasts its fuel: {when}."
     assert (
-        f"The gasoline at home lasts 39 h at 2.51 gal a day. {told} Propane at home lasts 8 days: ask for the"
-        in short
+        f"The gasoline at home lasts 39 h at 2.51 gal a day. {told} Propane at home lasts 8 days, in the cold "
+        "too little gas for half load on end: ask for the" in short
     )
     assert told in sheet
 

@@ -1,4 +1,4 @@
-"""A heater that burns of the machine's propane: how long the stock lasts two that draw on it."""
+"""What days of propane leave unsaid: a heater that draws on it too, and the cold, in which it boils slowly."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from hearthold.plan.result import Plan
 
 _RULE = "heater-on-the-same-propane"
+_SLOW = "propane-too-cold"
 _DAY_S = 86400.0
 
 
@@ -22,3 +23,9 @@ def with_heater(plan: Plan, kind: FuelKind, days: float) -> str:
         return ""
     both = days_for_two(days, float(found.values["lasts_s"]) / _DAY_S)
     return f"{duration(both * _DAY_S)} with the heater on it all day"
+
+
+def in_the_cold(plan: Plan, kind: FuelKind) -> str:
+    """That the cold keeps the stock from giving what half load burns; empty where it does not."""
+    slow = kind is FuelKind.PROPANE and any(f.rule == _SLOW for f in plan.findings)
+    return "in the cold too little gas for half load on end" if slow else ""

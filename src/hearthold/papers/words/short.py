@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.fuel import outlasted
-from hearthold.papers.words.heater import with_heater
+from hearthold.papers.words.heater import in_the_cold, with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words, harm, short
 from hearthold.papers.words.onbattery import lasts_sentence, starts_words, sun_sentence
 from hearthold.papers.words.say import Say, after, counted, duration, names
@@ -238,8 +238,8 @@ def _other_fuels(plan: Plan, fuel: FuelPlan) -> Iterator[str]:
             lasts = (
                 "comes by the main" if days == float("inf") else f"at home lasts {duration(days * 86400.0)}"
             )
-            shared = with_heater(plan, kind, days)
-            lasts += f", {shared}" if shared else ""
+            but = [w for w in (with_heater(plan, kind, days), in_the_cold(plan, kind)) if w]
+            lasts = ", ".join([lasts, *but])
             yield f"{name} {lasts}: ask for the plan on it (--fuel {kind.value})."
 
 

@@ -12,7 +12,7 @@ from hearthold.faces.cli.report.cautions import cautions_of
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import duration, share, whole
 from hearthold.faces.cli.report.supply import words
-from hearthold.papers.words.heater import with_heater
+from hearthold.papers.words.heater import in_the_cold, with_heater
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
@@ -52,8 +52,10 @@ def _days(sheet: Sheet, plan: Plan, found: FuelPlan) -> str:
     lots = ((found.burn.fuel, found.stock_days), *found.other_fuels_days)
     parts = []
     for kind, days in lots:
-        shared = with_heater(plan, kind, days)
-        parts.append(f"{sheet.fuel(kind)}: {_reach(days)}" + (f" ({shared}, see Findings)" if shared else ""))
+        but = [w for w in (with_heater(plan, kind, days), in_the_cold(plan, kind)) if w and days > 0.0]
+        parts.append(
+            f"{sheet.fuel(kind)}: {_reach(days)}" + (f" ({', '.join(but)}; see Findings)" if but else "")
+        )
     return (
         f"{sheet.say.volume(found.day_need_m3)} a day under the routine. The stock lasts: {'; '.join(parts)}."
     )
