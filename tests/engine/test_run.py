@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +15,7 @@ from hearthold.engine.control import AlwaysOn, DailySpell, Off, Routine, RunPlan
 from hearthold.engine.run import simulate, simulate_many, with_fuel
 from hearthold.engine.weather import month_hours, year_hours
 from hearthold.errors import InputError
+from hearthold.house.supply import Hookup
 
 ROUTINE = Routine((DailySpell(6.5 * HOUR_S, 1.5 * HOUR_S), DailySpell(18 * HOUR_S, 1.5 * HOUR_S)))
 
@@ -192,3 +194,12 @@ def test_overlapping_spells_are_refused():
 def test_negative_fuel_is_refused():
     with pytest.raises(InputError, match="fuel_m3 is -1"):
         simulate(house(), still(), Off(), hours=1, fuel_m3=-1.0)
+
+
+def test_a_house_on_cords_does_not_run_before_they_are_laid():
+    """Nothing of its wiring is fed: run as it was read, it would have nothing on."""
+    given = house()
+    on_cords = replace(given, hookup=Hookup(kind="cords"))
+    with pytest.raises(ValueError, match=r"house\.running"):
+        compile_house(on_cords)
+    assert compile_house(on_cords.running).circuit_ids

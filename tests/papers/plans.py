@@ -50,7 +50,7 @@ def plan_of(house: House, with_routine: bool = True) -> Plan:
         format=1,
         house=PlaceInHand.of(house),
         conditions=weather,
-        demand=demand(house),
+        demand=demand(house.running),
         supplies=found,
         starts=motor_starts(house, main) if main is not None else (),
         chain=chain(house, main) if main is not None and house.hookup is not None else None,
@@ -103,13 +103,13 @@ def _fuel(house, line, found, weather, routine) -> FuelPlan:
 
 
 def _routine(house: House) -> Routine:
-    turns = usual_turns(house)
+    turns = usual_turns(house.running)
     control = Control(tuple(DailySpell(r.at_s, r.length_s) for r in _RUNS))
     return Routine(
         runs=_RUNS,
         circuits=turns.order,
         turns=turns,
-        switching=turns.sentence(house),
+        switching=turns.sentence(house.running),
         sentence="Run it at 06:30 for 90 minutes; at 12:30 for 1 hour; at 18:00 for 2 hours.",
         standing=Standing(Status.IN_TIME),
         tested_s=72 * 3600.0,

@@ -8,6 +8,7 @@ from hearthold.errors import TableError
 from hearthold.quantities.source import Standing
 from hearthold.reference import motors
 from hearthold.reference.loads import load, load_groups, load_ids, loads
+from hearthold.reference.plugs import Connection, connection
 from hearthold.reference.reader import table
 
 ALL = loads()
@@ -19,6 +20,22 @@ def test_there_are_enough_for_both_systems():
     assert len(loads("split_120_240")) >= 120
     assert len(loads(group="medical")) >= 12
     assert all(loads(group=g) for g in load_groups())
+
+
+def test_every_kind_says_how_it_is_connected_and_what_has_no_kind_is_taken_to_plug_in():
+    assert set(table("connections").names()) == set(load_ids())
+    assert connection(None, "split_120_240") is Connection.PLUG
+    with pytest.raises(TableError):
+        connection("fridge_frost_fre", "split_120_240")
+
+
+def test_a_kind_of_both_supplies_may_be_connected_in_two_ways():
+    """A ventilator has a line cord in North America and a fused spur elsewhere: common practice, no source."""
+    assert connection("heat_recovery_ventilator", "split_120_240") is Connection.PLUG
+    assert connection("heat_recovery_ventilator", "single_230") is Connection.WIRED
+    differ = [row for row in table("connections") if "connection_230" in row]
+    assert differ
+    assert all(len(load(row.text("kind")).systems) == 2 for row in differ)
 
 
 OF_230_V = [

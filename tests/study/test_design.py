@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from hearthold.house.cords import plan_cords
 from hearthold.house.reader import read_house
 from hearthold.house.supply import HookupKind
 from hearthold.physics.conductors import voltage_drop_two_wire_v
 from hearthold.reference.conductors import conductor
 from hearthold.sizing.chain import chain
-from hearthold.sizing.cords import MOST_CORDS, plan_cords
 from hearthold.sizing.gridside import grid_feeder, grid_load_a
 from hearthold.sizing.loadcalc import whole_house
 from hearthold.sizing.supply import supply
@@ -87,7 +87,7 @@ def test_standby_is_sized_for_the_whole_house_by_its_load_calculation(designs, f
 def test_two_to_four_outlets_are_the_limit_of_cords(farm, croft, designs):
     """Common practice, no source: a portable with cords feeds two to four outlets."""
     for house in (farm, croft):
-        assert 2 <= len(plan_cords(house, house.system.leg_voltage_v)) <= MOST_CORDS == 4
+        assert 2 <= len(plan_cords(house)) <= 4
     cords = designs[Way.CORDS]
     plugged = {load for cord in cords.cords for load in cord.loads}
     assert not plugged & {"well_pump", "boiler", "water_heater", "effluent_pump"}, (
@@ -97,7 +97,7 @@ def test_two_to_four_outlets_are_the_limit_of_cords(farm, croft, designs):
 
 
 def test_vital_loads_get_the_first_cord(farm):
-    assert plan_cords(farm, 120.0)[0].loads == ("cpap",)
+    assert plan_cords(farm)[0].loads == ("cpap",)
 
 
 def test_the_battery_carries_the_night_by_hand(farm, designs):

@@ -44,8 +44,11 @@ def compile_house(
     """Arrays of a house. `likely` gives freezers one node (the likely hold) instead of two (the planning hold).
 
     `managed`: somebody, or a load manager, keeps the machine within its limits; otherwise it trips. `fuel` is one
-    of the fuels of the machine, the preferred one if none is named. Raises InputError for a fuel it cannot burn.
+    of the fuels of the machine, the preferred one if none is named. Raises InputError for a fuel it cannot burn, and
+    ValueError for a house on cords before they are laid, which would run with nothing on.
     """
+    if house.on_cords and house.cords is None:
+        raise ValueError("the cords of this house are not laid: it is house.running that runs")
     return _Compiler(house, habits, likely, managed, fuel).compiled()
 
 

@@ -49,7 +49,7 @@ def _machine_limits(house: House, habits: Habits, fuel: str | None) -> tuple[flo
     source = supply(house, fuel=fuel_kind(house, fuel))
     leg_v = house.system.leg_voltage_v
     run_w, leg_va = source.running_w, source.leg_limit_w
-    if house.hookup is not None:
+    if house.hookup is not None and not house.on_cords:  # cords side by side have no way in common
         links = chain(house, source)
         run_w = min(run_w, links.delivered_w)
         leg_va = min(leg_va, links.leg_a * leg_v)

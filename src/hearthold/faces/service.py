@@ -102,9 +102,8 @@ def simulate(path: str | Path, asked: Outage, progress: Callable[[str], None] | 
     from hearthold.engine.sunshine import month_with_sun
     from hearthold.faces.simulation import Simulated, account_of, clock_s, running_of
     from hearthold.sizing.conditions import harshest_month
-    from hearthold.sizing.cords import cords_laid
 
-    house = cords_laid(read(path))
+    house = read(path).running
     month = asked.month or harshest_month(house)
     outside = month_with_sun(house, month, days=int(asked.hours // 24) + 3)
     start_s = clock_s(asked.start)
@@ -129,11 +128,10 @@ def outage(
     from hearthold.plan.outage import Span, plan_outage
     from hearthold.plan.panel import has_panel_alone
     from hearthold.sizing.conditions import harshest_month
-    from hearthold.sizing.cords import cords_laid
     from hearthold.study.chosen import outages_of
     from hearthold.study.lengths import lengths_s
 
-    house = cords_laid(read(path, today))
+    house = read(path, today).running
     down_s = down_for_s(asked.down)
     read_in = read_now(
         house,

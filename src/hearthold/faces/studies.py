@@ -66,12 +66,11 @@ def risk(
 
     A weather file named in the house file is read beside it. `house`: the one of that file, where it was read before.
     """
-    from hearthold.sizing.cords import cords_laid
     from hearthold.study.chosen import outages_of
     from hearthold.study.habit import usual_habit
     from hearthold.study.risk import risk as reckon
 
-    house = cords_laid(house or read(path, today))
+    house = (house or read(path, today)).running
     outages = outages_of(house, today, seed=seed, file=str(path))
     weather = _weather_of(house, path)
     habit = usual_habit(house, month=month, fuel=fuel, progress=progress)
@@ -177,7 +176,7 @@ def sweep(
     from hearthold.study.swept import rows_of
     from hearthold.study.tablefile import check_path, write_rows
 
-    house = read(path, today)
+    house = read(path, today).running
     if out is not None:
         check_path(out)
     found = try_all(

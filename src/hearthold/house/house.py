@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from hearthold.house.loads import Assumption, Circuit, Load, Priority
+from hearthold.house.cords import Reach, reach, with_cords
+from hearthold.house.loads import Assumption, Circuit, Cord, Load, Priority
 from hearthold.house.site import (
     Budget,
     Climate,
@@ -51,6 +52,9 @@ class House:
     budget: Budget
     prices: Prices
     assumptions: tuple[Assumption, ...]
+    cords: tuple[Cord, ...] | None = (
+        None  # laid for a run, each a circuit; no file says them, so None as it is read
+    )
 
     @property
     def system(self) -> VoltageSystem:
@@ -124,8 +128,23 @@ class House:
 
     @cached_property
     def fed_circuits(self) -> tuple[Circuit, ...]:
-        """Circuits that the hookup can feed: the essential panel's, or all where the main panel is fed."""
+        """Circuits that the hookup can feed: the essential panel's, or all where the main panel is fed.
+
+        Cords feed none of the wiring: where they are the only way there is nothing before they are laid.
+        """
+        if self.on_cords and self.cords is None:
+            return ()
         return tuple(c for c in self.circuits if self.main_panel_fed or c.panel == "essential")
+
+    @cached_property
+    def running(self) -> House:
+        """The house as an outage plays it: itself, or where cords are the way with the cords laid, each a circuit."""
+        return with_cords(self) if self.on_cords and self.cords is None else self
+
+    @cached_property
+    def reach(self) -> Reach:
+        """What extension cords would feed here, and what they leave out."""
+        return reach(self)
 
     def loads_on(self, circuit_id: str) -> tuple[Load, ...]:
         """Loads of one circuit, in file order."""

@@ -181,3 +181,11 @@ class Circuit(Section):
     multiwire_with: Id | None = None
     protection: tuple[Literal["gfci", "afci", "rcd", "rcbo", "afdd"], ...] = ()
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Cord:
+    """One extension cord, by the id of the circuit that it makes, and the ids of what is plugged into it."""
+
+    id: str
+    loads: tuple[str, ...]

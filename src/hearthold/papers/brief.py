@@ -178,6 +178,7 @@ def _diagram(job: Job) -> Iterator[Block]:
             (Column("Appliance on a cord", share=3.0), Column("Runs", True), Column("Wanted", share=1.0)),
             rows,
         )
+        yield Words(" ".join(job.off_cords), "quiet")
 
 
 def _machine(job: Job) -> Iterator[Block]:

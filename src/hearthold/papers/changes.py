@@ -66,7 +66,7 @@ def _change(
 ) -> Change:
     kept = tuple(c for c in before if c in now)
     off = tuple(c for c in before if c not in now)
-    order = switch_on_order(job.house, [c for c in now if c not in before], already_on=kept)
+    order = switch_on_order(job.running, [c for c in now if c not in before], already_on=kept)
     fresh = job.orders[turn - 1]
     too_much = job.source is not None and order.peak_va > job.source.start_va
     if kept and too_much and fresh.peak_va < order.peak_va:
@@ -98,8 +98,8 @@ def on_words(job: Job, change: Change) -> str:
 def rest_words(job: Job, change: Change) -> str:
     """What a change asks of circuits that go off and come back: rest for compressors, and a word on what is vital."""
     cooled = {x.load for x in job.house.cold}
-    compressors = {job.house.load_by_id[x].circuit for x in cooled if x in job.house.load_by_id}
-    vital = {x.circuit for x in job.house.vital_loads}
+    compressors = {job.running.load_by_id[x].circuit for x in cooled if x in job.running.load_by_id}
+    vital = {x.circuit for x in job.running.vital_loads}
     resting = tuple(c for c in change.interrupted if c in compressors)
     waiting = [s for s in change.order.steps if s.circuit in change.off and s.circuit in vital]
     return " ".join(

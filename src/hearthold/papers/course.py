@@ -14,7 +14,6 @@ from hearthold.errors import InputError
 from hearthold.papers.charts.timeline import Course, Curve, Panel, spells_of
 from hearthold.plan.routine import steady_hours
 from hearthold.quantities.units import in_unit
-from hearthold.sizing.cords import cords_laid
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -62,8 +61,8 @@ def course_of(job: Job) -> Replayed:
     if found is None:
         raise InputError("the plan has no routine to replay.", code="no_routine")
     outside = steady_hours(job.plan.conditions, days=ceil(found.tested_s / 86400.0) + 3, house=job.house)
-    house, hours = cords_laid(job.house), found.tested_s / 3600.0
-    trace = simulate(house, outside, found.control, start_s=found.fails_at_s, hours=hours)
+    hours = found.tested_s / 3600.0
+    trace = simulate(job.running, outside, found.control, start_s=found.fails_at_s, hours=hours)
     return course_of_trace(job, trace)
 
 

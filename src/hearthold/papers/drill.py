@@ -60,12 +60,14 @@ def drill_blocks(job: Job) -> Iterator[Block]:
     else:
         yield from _start(job)
         if job.orders:
-            yield Heading("Circuits on, in this order", 2)
+            yield Heading("Plug in, in this order" if job.on_cords else "Circuits on, in this order", 2)
             yield _readings(job, job.orders[0], with_note=True)
         for change in changes(job):
             yield from _change(job, change)
         if not job.orders:
             yield Words("No circuit is fed by a hookup: measure each appliance on its cord.")
+        if job.off_cords:
+            yield Words(" ".join(job.off_cords), "quiet")
     yield from _expected(job)
     yield from _stores(job)
     yield from _after(job)
@@ -108,7 +110,7 @@ def _readings(job: Job, order: SwitchOn, with_note: bool) -> Block:
     columns = [
         Column("On"),
         Column("No.", True),
-        Column("Circuit", share=3.0),
+        Column("Cord" if job.on_cords else "Circuit", share=3.0),
         Column("Wait", True),
         Column("Start VA", True),
         Column("W then", True),
@@ -141,7 +143,7 @@ def _step(job: Job, step: Step) -> Iterator[Cell]:
 
 def _by_hand(job: Job, circuit: str) -> str:
     """What people can switch on a circuit, all of it but what is left off in a turn; nothing where there is none."""
-    on = job.house.loads_on(circuit) if job.house.takes_over else on_together(job.house, [circuit])
+    on = job.house.loads_on(circuit) if job.house.takes_over else on_together(job.running, [circuit])
     by_hand_w = sum(x.running_w for x in on if x.pattern not in SELF_STARTING)
     return whole(by_hand_w) if by_hand_w else ""
 
@@ -150,6 +152,7 @@ def _expected(job: Job) -> Iterator[Block]:
     """Each circuit alone, so that one reading tells which figure of the house file is wrong."""
     if job.on_cords:
         yield from _on_cords(job)
+        return
     found = draws(job.house) if job.turns else ()
     if not found:
         return
@@ -173,7 +176,7 @@ def _expected(job: Job) -> Iterator[Block]:
 
 
 def _on_cords(job: Job) -> Iterator[Block]:
-    """Appliances on cords, the hardest start first."""
+    """Appliances on cords, in the order of plugging in."""
     yield Heading("Each appliance alone")
     columns = [Column(""), Column("Appliance", share=3.0), Column("Start VA", True), Column("Runs W", True)]
     columns += [Column("Read W", True), Column("Works", True)]

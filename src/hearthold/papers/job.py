@@ -8,22 +8,22 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
+from hearthold.house.cords import on_a_cord
 from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.local import writes_on_letter
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import Say
+from hearthold.plan.turns import off_cords
 from hearthold.reference import cautions
 from hearthold.reference.local_words import in_local_words
-from hearthold.rules.case import Case
 from hearthold.rules.words import fuel_words
-from hearthold.sizing.cords import cords_laid
-from hearthold.sizing.demand import is_lighting
 from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.house.loads import Load
     from hearthold.plan.result import Plan
+    from hearthold.plan.turns import Turns
     from hearthold.reference.cautions import Caution
     from hearthold.sizing.hold import Hold
     from hearthold.sizing.order import SwitchOn
@@ -119,15 +119,15 @@ class Job:
         """Sets of circuits that are on at one time, as the routine was replayed; all that are fed where no
         choice was made. What can never be carried is in none, behind an automatic switch either.
 
-        Empty where no circuit is fed at all: on cords, or without a way into the house.
+        On cords each is a circuit. Empty where nothing is fed at all, for want of a machine or of a way into the house.
         """
-        if self.house.hookup is None or self.house.on_cords:
+        if self.house.hookup is None:
             return ()
         choice, routine = self.plan.choice, self.plan.routine
+        if self.house.on_cords:
+            return () if routine is None else _sets(routine.turns)
         if choice is not None and choice.turns:
-            timed = routine.turns.turns if routine is not None else ()
-            last = -1 if len(timed) > 1 else None  # which is the first again
-            turns = tuple(turn.circuits for turn in timed[:last] if turn.circuits) or choice.turns
+            turns = (_sets(routine.turns) if routine is not None else ()) or choice.turns
             return tuple(tuple(c for c in turn if c not in choice.never) for turn in turns)
         fed = tuple(c.id for c in self.house.fed_circuits)
         return (fed,) if fed and self.plan.supplies else ()
@@ -135,23 +135,33 @@ class Job:
     @cached_property
     def orders(self) -> tuple[SwitchOn, ...]:
         """The switch-on order of each turn."""
-        return tuple(switch_on_order(self.house, turn) for turn in self.turns)
+        return tuple(switch_on_order(self.running, turn) for turn in self.turns)
+
+    @property
+    def running(self) -> House:
+        """The house as the routine plays it: the same, or where cords are the way with the cords laid."""
+        return self.house.running
 
     @cached_property
     def on_cords(self) -> tuple[Load, ...]:
-        """Appliances that extension cords feed, where that is the hookup; the hardest start first."""
-        if not self.house.on_cords or self.source is None:
-            return ()
-        loads = Case(self.house, self.plan.conditions, self.today).fed_loads
-        return tuple(sorted(loads, key=lambda x: (x.running_va - x.start_va, x.id)))
+        """Appliances that extension cords feed, where that is the hookup, in the order of plugging in."""
+        in_order = (
+            [step.circuit for order in self.orders for step in order.steps] if self.house.on_cords else []
+        )
+        return tuple(x for cord in dict.fromkeys(in_order) for x in self.running.loads_on(cord))
+
+    @property
+    def off_cords(self) -> tuple[str, ...]:
+        """Sentences on what cords leave out, where that is the hookup and a machine feeds them."""
+        return tuple(off_cords(self.house, self.turns)) if self.on_cords else ()
 
     def on_a_cord(self, load: Load) -> str:
         """What is plugged in: the appliance, or a lamp with a plug where the load's own lights are wired in."""
-        return f"a lamp with a plug, for {load.name}" if is_lighting(load) else load.name
+        return on_a_cord(self.house, load)
 
     def circuit(self, ident: str) -> str:
         """A circuit's or a cord's name; its id where the house has none of that id."""
-        found = cords_laid(self.house).circuit_by_id.get(ident)
+        found = self.running.circuit_by_id.get(ident)
         return found.name if found else ident
 
     def load(self, ident: str) -> str:
@@ -171,6 +181,12 @@ class Job:
         """The caution as it is said here; None where it belongs to the other system."""
         found = cautions.local_caution(ident, self.house.system.value, self.house.site.country)
         return found if self.house.system.value in found.systems else None
+
+
+def _sets(turns: Turns) -> tuple[tuple[str, ...], ...]:
+    """What is on in each turn; the last of several is the first again."""
+    timed = turns.turns[: -1 if turns.changes else None]
+    return tuple(turn.circuits for turn in timed if turn.circuits)
 
 
 def sheet_for(house: House, asked: str | None) -> str:

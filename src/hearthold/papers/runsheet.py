@@ -19,10 +19,8 @@ from hearthold.papers.words.phrases import month, plain, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.papers.words.short import STRETCH, by_itself, lost
 from hearthold.reference.food import food_rule_c, food_rule_s
-from hearthold.sizing.order import switch_on_order
 
 if TYPE_CHECKING:
-    from hearthold.house.loads import Load
     from hearthold.papers.job import Job
     from hearthold.plan.panel import PanelPlan
     from hearthold.plan.routine import Routine
@@ -117,33 +115,24 @@ def _mend(job: Job) -> str:
 
 
 def _order(job: Job) -> Iterator[dict[str, str | bool]]:
-    """The first turn, circuit by circuit; on cords, appliance by appliance."""
-    vital = {x.circuit for x in job.house.vital_loads}
+    """The first turn, circuit by circuit; on cords, cord by cord."""
+    vital = {x.circuit for x in job.running.vital_loads}
     for step in job.orders[0].steps[:_MOST_STEPS] if job.orders else ():
         yield {
-            "name": breakable(step.name),
+            "name": breakable(_plugged(job, step.circuit) if job.on_cords else step.name),
             "wait": f"{step.wait_s:.0f} s",
             "vital": step.circuit in vital,
         }
-    for load in job.on_cords[:_MOST_STEPS]:
-        yield {
-            "name": breakable(f"{job.on_a_cord(load)}, {plain(job.say.power(load.running_w))}"),
-            "wait": f"{_wait_s(job, load):.0f} s",
-            "vital": load in job.house.vital_loads,
-        }
 
 
-def _wait_s(job: Job, load: Load) -> float:
-    """The pause after an appliance: that of its circuit, were it switched on alone."""
-    return switch_on_order(job.house, [load.circuit]).steps[0].wait_s
+def _plugged(job: Job, cord: str) -> str:
+    """What hangs on one cord, each with its watts."""
+    loads = job.running.loads_on(cord)
+    return "; ".join(f"{job.on_a_cord(x)}, {plain(job.say.power(x.running_w))}" for x in loads)
 
 
 def _order_rest(job: Job) -> str:
     """What does not find room in the table, in one paragraph."""
-    more = job.on_cords[_MOST_STEPS:]
-    if more:
-        apart_s = max(_wait_s(job, load) for load in more)
-        return f"Then, one by one, {apart_s:.0f} s apart: {'; '.join(x.name for x in more)}."
     if not job.orders or len(job.orders[0].steps) <= _MOST_STEPS:
         return ""
     steps_left = job.orders[0].steps[_MOST_STEPS:]
@@ -173,7 +162,7 @@ def _by_hand(job: Job) -> str:
         together = f"All together no more than {plain(job.say.power(job.source.held_w))} for hours"
         path = job.plan.chain
         each = f", each cord {plain(job.say.power(path.continuous_w))}" if path is not None else ""
-        return f"{together}{each}."
+        return " ".join([f"{together}{each}.", *job.off_cords])
     return f"Stays OFF all the time: {names(never, 60)}." if never else ""
 
 

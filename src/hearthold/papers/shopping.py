@@ -26,7 +26,7 @@ from hearthold.papers.document import document
 from hearthold.papers.sections.cost import cost_blocks
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.phrases import plain, sentence, wire
-from hearthold.papers.words.say import duration, whole
+from hearthold.papers.words.say import counted, duration, whole
 from hearthold.plan.choice import sets_on
 from hearthold.reference.connectors import connector
 from hearthold.sizing.fuel import stock_m3
@@ -149,7 +149,7 @@ def _asked_of_set(job: Job) -> str:
             f"{here}, for all that the switch transfers, or a manager that sheds load"
         )
     sets = sets_on(job.house, job.plan.choice) if not job.on_cords else (job.on_cords,)
-    most = [most_asked(job.house, on) for on in sets]
+    most = [most_asked(job.running, on) for on in sets]
     running_w = max(x.running_w for x in most)
     start_w, start_va = max(x.start_w for x in most), max(x.start_va for x in most)
     if running_w == 0.0:
@@ -195,7 +195,8 @@ def _hookup(job: Job, hookup: Hookup) -> Iterator[Wanted]:
         yield Wanted(
             "Extension cords",
             None,
-            f"Three-wire, outdoor, thick enough for load and length; {_GUARD[job.nec]} outdoors.",
+            f"{counted(len(job.running.cords or ()), 'cord')}: three-wire, outdoor, thick enough for load and length; "
+            f"{_GUARD[job.nec]} outdoors.",
         )
     if hookup.inlet is not None:
         plug = connector(hookup.inlet)

@@ -25,7 +25,6 @@ from hearthold.sizing.burn import Burn, burn
 from hearthold.sizing.calculation import LoadCalculation
 from hearthold.sizing.chain import Chain, battery_chain, chain, cord_chain
 from hearthold.sizing.conditions import Conditions, conditions, harshest_month
-from hearthold.sizing.cords import cords_laid
 from hearthold.sizing.demand import demand
 from hearthold.sizing.gas import gas_pipe, vapour
 from hearthold.sizing.holds import holds
@@ -75,28 +74,28 @@ def plan_house(
     to_panel = None if house.on_cords else path
     chosen = choose(house, main, fed, path=to_panel) if main is not None and path is not None else None
     served = None if house.on_cords else chosen
-    routine = _routine(cords_laid(house), weather, asked.fuel, served, progress) if main is not None else None
+    routine = _routine(house.running, weather, asked.fuel, served, progress) if main is not None else None
     fuel_plan = _fuel_plan(house, asked, weather, found, line, routine) if line is not None else None
     case = Case(house, weather, today, _played(routine, fuel_plan))
     return Plan(
         format=FORMAT,
         house=PlaceInHand.of(house),
         conditions=weather,
-        demand=demand(house),
+        demand=demand(house.running),
         supplies=found,
         starts=_starts(case, main, chosen),
         chain=path,
         battery_chain=battery_chain(house),
         inverter_starts=_inverter_starts(house),
         choice=chosen,
-        balance=balance(house) if house.hookup is not None and len(house.system.legs) > 1 else None,
+        balance=balance(house) if _has_legs_to_even(house) else None,
         switch_on=switch_on_order(house, chosen.together if chosen is not None else None),
         wiring=case.wiring,
         load_calculation=_load_calculation(house),
         fuel=fuel_plan,
         holds=holds(house, weather),
         routine=routine,
-        on_battery=_on_battery(cords_laid(house), weather, progress),
+        on_battery=_on_battery(house.running, weather, progress),
         findings=check(case),
         cost=hookup_cost(house, line),
         assumptions=house.assumptions,
@@ -153,16 +152,21 @@ def _way_in(house: House, main: Supply) -> Chain:
     return cord_chain(house, main) if house.on_cords else chain(house, main)
 
 
+def _has_legs_to_even(house: House) -> bool:
+    """Whether an electrician could move circuits from leg to leg; cords are plugged in as they come."""
+    return house.hookup is not None and not house.on_cords and len(house.system.legs) > 1
+
+
 def _starts(case: Case, main: Supply | None, chosen: Choice | None) -> tuple[MotorStart, ...]:
     """Starts of the motors, each in the hardest set of loads that are on at one time."""
     if main is None:
         return ()
     sets = (case.fed_loads,) if case.house.on_cords else sets_on(case.house, chosen)
-    wired_in = (
+    unplugged = (
         {x.id for x in case.house.loads} - {x.id for x in case.fed_loads} if case.house.on_cords else set()
     )
     found = hardest_starts(case.house, main, sets)
-    return tuple(start for start in found if start.start_va > SMALL_START_VA and start.load not in wired_in)
+    return tuple(start for start in found if start.start_va > SMALL_START_VA and start.load not in unplugged)
 
 
 def _inverter_starts(house: House) -> tuple[InverterStart, ...]:

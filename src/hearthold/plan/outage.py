@@ -33,7 +33,6 @@ from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import USUAL
 from hearthold.plan.turns import choices_of_time, usual_choice
 from hearthold.plan.unknown import Weighed, weigh
-from hearthold.sizing.cords import cords_laid
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -97,7 +96,6 @@ def plan_outage(
     Raises: InputError for a house without a machine, readings of what the house has not, or too little weather.
     """
     tell = progress or (lambda _: None)
-    house = cords_laid(house)
     shorter: tuple[float, ...] = ()
     if span.hours is not None:
         hours, sure_frac = float(ceil(span.hours)), 1.0

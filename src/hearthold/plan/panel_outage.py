@@ -21,7 +21,6 @@ from hearthold.plan.panel import PanelPlan, planned
 from hearthold.plan.problem import pose_battery
 from hearthold.plan.replan import Now, compile_now, hours_ahead
 from hearthold.plan.words import clock, listed
-from hearthold.sizing.cords import cords_laid
 
 if TYPE_CHECKING:
     from hearthold.engine.weather import Hours
@@ -53,7 +52,7 @@ def plan_panel_outage(house: House, outside: Hours, now: Now, span: Span) -> Pan
 
     Raises: InputError for a house without a battery, readings of what the house has not, or too little weather.
     """
-    house = cords_laid(house)
+    house = house.running
     hours = (
         float(ceil(span.hours))
         if span.hours is not None

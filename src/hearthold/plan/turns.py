@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.engine.compile_machine import fuel_kind
 from hearthold.engine.control import Step
+from hearthold.house.cords import on_a_cord
 from hearthold.house.loads import Priority
 from hearthold.plan.choice import Choice, choose
 from hearthold.plan.words import listed
@@ -27,6 +28,7 @@ from hearthold.sizing.supply import supply
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.house.loads import Load
 
 MINUTE_S = 60.0
 # Minutes of the first set before the others' turns, of each turn that brings what is vital or essential, and of
@@ -74,7 +76,29 @@ class Turns:
             return ""
         cords = "; ".join(house.circuit_by_id[c].name for c in self.order)
         told = f"Plug in one at a time, in this order: {cords}."
-        return f"{told} What is wired in, as a boiler or a pump, no cord reaches."
+        return " ".join([told, *off_cords(house, (turn.circuits for turn in self.turns))])
+
+
+def off_cords(house: House, turns: Iterable[tuple[str, ...]]) -> Iterator[str]:
+    """What the cords of a house leave out in all turns, in sentences: what has a plug and no cord, what asks too
+    much, here and now or by the machine's plate, then what no cord can be plugged into.
+    """
+    left, played = house.reach, {circuit for turn in turns for circuit in turn}
+    never_on = tuple(x for x in left.on_cords if house.running.load_by_id[x.id].circuit not in played)
+    if left.no_cord:
+        yield f"With a plug, but no cord left: {_that_matter(house, left.no_cord)}."
+    if too_much := (*never_on, *left.too_large):
+        yield f"With a plug, but too much for the machine or one cord: {_that_matter(house, too_much)}."
+    if left.no_plug:
+        yield f"Without a plug that a cord takes: {_that_matter(house, left.no_plug)}."
+
+
+def _that_matter(house: House, loads: tuple[Load, ...]) -> str:
+    """Vital and essential loads by name, the others counted; by name too where there are no more than these."""
+    matter = [x for x in loads if x.priority.rank <= Priority.ESSENTIAL.rank or x in house.vital_loads]
+    named = [on_a_cord(house, x) for x in matter or loads]
+    more = len(loads) - len(named)
+    return "; ".join([*named, *([f"and {more} more that can be done without"] if more else [])])
 
 
 def one_turn(house: House, circuits: Iterable[str] | None = None) -> Turns:

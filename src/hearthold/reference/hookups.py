@@ -1,4 +1,4 @@
-"""What hookups are built from and ask of people: sizes of machines, lives of parts, minutes of work, what plugs in."""
+"""What hookups are built from and ask of people: sizes of machines, lives of parts, minutes of work."""
 
 from __future__ import annotations
 
@@ -57,13 +57,6 @@ def part_life_s(part: str) -> Spread:
     """Life of a part: portable, standby, battery, panels, wiring, tank, cords. From memory. Raises TableError."""
     row = table("part_lives").row(part)
     return Spread(*(row.si(f"{end}_life_yr") for end in ("low", "typical", "high")))
-
-
-def plugs_in(kind: str | None, group: str) -> bool:
-    """Whether a load has a plug: by the beginning of its kind, else by its group. Common practice, no source."""
-    rows = table("plug_in")
-    known = [str(n) for n in rows.names() if kind is not None and kind.startswith(str(n))] or [group]
-    return rows.row(max(known, key=len)).flag("plugs_in")
 
 
 def _size(row: Row) -> MachineSize:

@@ -23,9 +23,6 @@ from hearthold.sizing.placement import Placement, placement
 from hearthold.sizing.supply import MotorStart, Supply, motor_starts, supply
 from hearthold.sizing.wiring import Wiring, wiring
 
-# Loads of these groups are wired in, as a rule, so an extension cord does not reach them.
-_WIRED_GROUPS = frozenset({"water", "heat", "sanitation"})
-_PLUG_IN_KINDS = ("sump", "pellet_stove", "stove_blower", "oil_filled_radiator", "space_heater")
 _DAY_S = 86400.0
 _WAYS = {
     HookupKind.CORDS: "set of extension cords",
@@ -141,11 +138,8 @@ class Case:
         return tuple(x for x in self.fed_loads if x.priority.rank <= Priority.ESSENTIAL.rank)
 
     def reaches(self, load: Load) -> bool:
-        """True where the hookup feeds the load's circuit, or an extension cord can feed the load itself."""
-        if self.house.on_cords:
-            has_plug = load.group not in _WIRED_GROUPS or (load.kind or "").startswith(_PLUG_IN_KINDS)
-            return has_plug and load.voltage_v <= 1.1 * self.house.system.leg_voltage_v
-        return load.circuit in self.fed_ids
+        """True where the hookup feeds the load's circuit, or one of the cords laid the load itself."""
+        return load in self.house.reach.on_cords if self.house.on_cords else load.circuit in self.fed_ids
 
     # ------------------------------------------------------------ sizing, worked out when first asked
 

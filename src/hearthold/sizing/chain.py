@@ -17,6 +17,7 @@ from hearthold.house.supply import HookupKind
 from hearthold.reference import ampacity as nec
 from hearthold.reference import connectors as plugs
 from hearthold.reference import metric
+from hearthold.reference.plugs import extension_cords
 from hearthold.sizing.carrying import TABLE_AMBIENT_C, Lay, carrying, next_size
 from hearthold.sizing.inverter import Inverter, inverter
 
@@ -114,18 +115,13 @@ def cord_chain(house: House, source: Supply) -> Chain:
 
     Several cords share the machine's whole rating. Raises: InputError where there is no hookup.
 
-    Source: as `chain`; plugs of appliances by `cord_plug_a`.
+    Source: as `chain`; plugs of appliances by reference.plugs.
     """
     if house.hookup is None:
         raise InputError("the house file has no [hookup]; describe how power is to enter.", code="no_hookup")
     maker = _Maker(house, house.hookup, TABLE_AMBIENT_C, (), house.system.leg_voltage_v)
     unknown = ("cord",) if house.hookup.cord is None else ()
     return replace(_chain(tuple(maker.on_a_cord(source)), maker, source, unknown), end=EACH_CORD)
-
-
-def cord_plug_a(system: VoltageSystem) -> float:
-    """What the plug of an appliance passes. Source: NEMA 5-15 (ANSI/NEMA WD 6); BS 1363, 13 A; from memory."""
-    return 15.0 if system is VoltageSystem.SPLIT_120_240 else 13.0
 
 
 def _chain(
@@ -208,7 +204,7 @@ class _Maker:
         """Links of one cord: one leg of the machine, the cord, the plug of what hangs on it."""
         leg_a = source.leg_limit_w / self.volts
         yield Link("generator", f"{source.name}, one leg", leg_a, leg_a, self.volts, None, "a larger machine")
-        plug_a = cord_plug_a(self.house.system)
+        plug_a = extension_cords(self.house.system.value).plug_a
         yield from self._conductor("cord", self.hookup.cord, plug_a)
         yield Link("plug", f"{plug_a:g} A", plug_a, plug_a / self.factor, self.volts, None, "")
 

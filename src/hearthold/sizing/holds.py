@@ -144,8 +144,10 @@ def _fuel(house: House) -> Iterator[Hold]:
         return
     line = burn(house)
     held_m3 = stock_m3(house, line.fuel)
-    fed = {c.id for c in house.fed_circuits}
-    mean_w = min(line.rated_w, _asked_w(tuple(x for x in house.loads if x.circuit in fed), all_on=False))
+    fed = {c.id for c in house.running.fed_circuits}
+    mean_w = min(
+        line.rated_w, _asked_w(tuple(x for x in house.running.loads if x.circuit in fed), all_on=False)
+    )
     half_s, mean_s = (inf, inf) if held_m3 == inf else (
         line.run_s(line.rated_w / 2.0, held_m3), line.run_s(mean_w, held_m3)
     )  # fmt: skip

@@ -113,6 +113,8 @@ def on_together(house: House, circuit_ids: Iterable[str]) -> tuple[Load, ...]:
 
 def limits(house: House, source: Supply, path: Chain | None = None) -> Limits:
     """What machine and chain allow together. Raises InputError where the house has no hookup."""
+    if house.on_cords:
+        return _of_machine(house, source)
     found = path or chain(house, source)
     beyond_va = min((x.rated_w for x in found.links[1:]), default=float("inf"))
     leg_va = found.leg_a * found.leg_voltage_v
@@ -130,6 +132,23 @@ def limits(house: House, source: Supply, path: Chain | None = None) -> Limits:
         found.passes_240 or house.system is VoltageSystem.SINGLE_230,
         found.passes_neutral,
         hookup.panel_spaces if hookup is not None and panel else None,
+    )
+
+
+def _of_machine(house: House, source: Supply) -> Limits:
+    """The machine's own: cords side by side share nothing else, and what each carries is seen to as it is laid."""
+    return Limits(
+        source.running_w,
+        source.running_va,
+        source.leg_limit_w,
+        source.held_w,
+        source.start_w,
+        source.dip_va,
+        source.dip_va * source.leg_limit_w / source.running_w,
+        source.start_va,
+        house.system is VoltageSystem.SINGLE_230,
+        True,
+        None,
     )
 
 

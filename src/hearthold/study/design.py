@@ -7,12 +7,12 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from hearthold.errors import HeartholdError
+from hearthold.house.cords import with_cords
 from hearthold.house.supply import Fuel, FuelKind, FuelStock, HookupKind
 from hearthold.plan.choice import Choice, choose
 from hearthold.reference.generator import fuel_power_ratio
 from hearthold.reference.reader import table
 from hearthold.sizing.burn import burn
-from hearthold.sizing.cords import Cord, with_cords
 from hearthold.sizing.fuel import amount_m3, stock_m3
 from hearthold.sizing.loadcalc import whole_house
 from hearthold.sizing.supply import supply
@@ -23,6 +23,7 @@ from hearthold.study.rewire import must_carry, wanted_circuits, with_panel
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.house.loads import Cord
     from hearthold.house.supply import Generator
 
 DAY_S = 86400.0
@@ -85,7 +86,13 @@ def _nothing(house: House, way: Way) -> Design:
 
 
 def _cords(house: House, way: Way) -> Design:
-    wired, cords = with_cords(house, house.system.leg_voltage_v)
+    there = in_place(house, HookupKind.CORDS)
+    wired = (
+        house.running
+        if there
+        else replace(with_cords(replace(house, generator=None)), generator=house.generator)
+    )
+    cords = wired.cords or ()
     circuits = tuple(cord.id for cord in cords)
     made, notes = _portable(wired, TRAITS[way].sets, circuits, HookupKind.CORDS)
     left = [x.name for x in house.vital_loads if x.id not in {i for cord in cords for i in cord.loads}]

@@ -165,6 +165,7 @@ def _drawn(house: House, outages: Outages, asked: Asked) -> Iterator[tuple[Scena
 
 
 def _facts(house: House, met: _Met, circuits: tuple[str, ...] = ()) -> _Facts:
+    house = house.running
     facts, compiled, control = _Facts(), watched(house), usual_control(house, circuits)
     _one_outage(facts, house, compiled, control, met.asked)
     _a_year(facts, house, compiled, control, met)

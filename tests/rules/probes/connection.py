@@ -44,8 +44,8 @@ PROBES = [
     probe("backfeed", changed(CALM, hookup=CORDS), "Well circuit", "Never feed a house through an outlet"),
     probe("backfeed", changed(CALM, hookup=None), "Well circuit", quiet=ON_CORDS),
     probe("no-changeover", changed(CALM_230, hookup=CORDS), "Borehole circuit", "Never feed a house"),
-    probe("cords-many-loads", MANY, "5 loads that matter", "the 4 that matter most", quiet=PLUGS),
-    probe("cords-cannot-reach", ON_CORDS, "Well pump and Boiler", quiet=PLUGS),
+    probe("cords-many-loads", MANY, "With a plug and on none, though they matter: Lamps", quiet=PLUGS),
+    probe("cords-cannot-reach", ON_CORDS, "Well pump; Boiler", quiet=PLUGS),
     probe("hookup-missing", changed(CALM, hookup=None), "big set"),
     probe(
         "plug-and-inlet-differ",

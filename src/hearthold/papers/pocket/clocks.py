@@ -73,7 +73,7 @@ def _clock(job: Job, hold: Hold) -> Clock:
         _COLOUR.get(hold.kind, "fuel" if fuel else "power-a"),
         hold.strictest_s,
         "running" if fuel else "unpowered",
-        circuit_of(job.house, hold),
+        circuit_of(job.running, hold),
         None if fuel else renew_s(job, hold),
         plain(job.told(hold.limit)),
         _answers(hold),

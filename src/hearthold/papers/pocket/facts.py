@@ -44,8 +44,8 @@ class Facts:
 
     @property
     def house(self) -> House:
-        """The house."""
-        return self.job.house
+        """The house, as the routine plays it."""
+        return self.job.running
 
     @property
     def say(self) -> Say:

@@ -73,7 +73,7 @@ def meanwhile(job: Job) -> tuple[str, ...]:
     """What fills up while the machine runs: cans and tanks at the pump, batteries of medical devices."""
     if job.source is None:
         return ()
-    house, said = job.house, _table()["meanwhile"]
+    house, said = job.running, _table()["meanwhile"]
     found, fed = [], {c for turn in job.turns for c in turn}
     if house.water is not None and house.water.pump_load is not None:
         circuit = house.load_by_id[house.water.pump_load].circuit
@@ -83,12 +83,7 @@ def meanwhile(job: Job) -> tuple[str, ...]:
         elif what:
             found.append(said["fill"].format(pump=job.circuit(circuit), what=what))
     for need in house.medical:
-        on_cord = job.house.load_by_id[need.load] in job.on_cords
-        if (
-            need.own_battery_s > 0.0
-            and need.recharge_s
-            and (on_cord or house.load_by_id[need.load].circuit in fed)
-        ):
+        if need.own_battery_s > 0.0 and need.recharge_s and house.load_by_id[need.load].circuit in fed:
             what = f"battery of {job.load(need.load)} ({need.person})"
             found.append(said["charge"].format(what=what, time=duration(need.recharge_s)))
     return tuple(found)

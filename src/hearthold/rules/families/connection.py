@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hearthold.house.cords import on_a_cord
 from hearthold.house.loads import Load, Priority
 from hearthold.house.supply import HookupKind
 from hearthold.reference.reader import table
@@ -32,18 +33,20 @@ def backfeed(case: Case, row: RuleRow) -> Iterator[Hit]:
 
 @rule("cords-many-loads")
 def many_cords(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Cords only, and more needed loads than outlets."""
-    names = [x.name for x in case.needed_loads]
-    if case.house.on_cords and len(names) > row.number("most"):
-        yield Hit(listed(names), {"count": len(names), "loads": listed(names)})
+    """Cords only, and needed loads that have a plug and are on none."""
+    found = case.house.reach
+    left = [x.name for x in (*found.no_cord, *found.too_large) if _is_needed(x)]
+    if case.house.on_cords and left:
+        on = [on_a_cord(case.house, x) for x in found.on_cords] or ["nothing"]
+        yield Hit(listed(left), {"left": "; ".join(left), "on_cords": "; ".join(on)})
 
 
 @rule("cords-cannot-reach")
 def cords_cannot_reach(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """Cords only, and needed loads that are wired in."""
-    names = [x.name for x in case.house.loads if _is_needed(x) and not case.reaches(x)]
-    if case.house.on_cords and names:
-        yield Hit(listed(names), {"loads": listed(names)})
+    """Cords only, and needed loads without a plug for one."""
+    names = [x.name for x in case.house.reach.no_plug if _is_needed(x)] if case.house.on_cords else []
+    if names:
+        yield Hit(listed(names), {"loads": "; ".join(names)})
 
 
 @rule("hookup-missing")

@@ -43,8 +43,8 @@ class Sheet:
         return found.name if found else ident
 
     def circuit(self, ident: str) -> str:
-        """A circuit's name; its id where the house has none of that id."""
-        found = self.house.circuit_by_id.get(ident)
+        """A circuit's or a cord's name; its id where the house has none of that id."""
+        found = self.house.running.circuit_by_id.get(ident)
         return found.name if found else ident
 
     def fuel(self, name: str) -> str:
