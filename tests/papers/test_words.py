@@ -85,9 +85,9 @@ def test_what_stays_off_is_in_no_order_behind_an_automatic_switch_either():
 def test_circuits_that_stay_off_for_one_reason_are_told_together():
     found = plan_of_example("tarn").choice
     one, two, three, *others = found.circuits
-    full = "never: needs 1 of 2 panel spaces, which went to others"
+    full = "needs 1 of 2 panel spaces, which went to others"
     off = [replace(c, verdict=Verdict.NEVER, reason=full) for c in (one, two)]
-    off.append(replace(three, verdict=Verdict.NEVER, reason="never: running 8.0 kW exceeds 7.1 kW"))
+    off.append(replace(three, verdict=Verdict.NEVER, reason="running 8.0 kW exceeds 7.1 kW"))
     assert stay_off(replace(found, circuits=(*off, *others))) == (
         (f"{one.name} and {two.name}", "needs 1 of 2 panel spaces, which went to others"),
         (three.name, "running 8.0 kW exceeds 7.1 kW"),

@@ -3,23 +3,17 @@
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from pathlib import Path
 from typing import Any
 
 from hearthold.errors import InputError
+from hearthold.study.wholefile import write_whole
 
 
 def write_new(path: Path, text: str | bytes, *, force: bool = False) -> None:
     """Write a file whole or not at all; text as UTF-8. Raises InputError if it exists or cannot be."""
     refuse_existing(path, force=force)
-    try:
-        _replace(path, text.encode() if isinstance(text, str) else text)
-    except OSError as problem:
-        raise InputError(
-            f"{path} cannot be written: {problem.strerror}. Choose another place.", code="unwritable"
-        ) from None
+    write_whole(path, text.encode() if isinstance(text, str) else text)
 
 
 def refuse_ending(path: Path, ending: str) -> None:
@@ -53,24 +47,3 @@ def make_folder(path: Path) -> None:
 def json_text(value: Any) -> str:
     """JSON for people and programs: indented, keys in our order, no NaN."""
     return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-
-
-def _replace(path: Path, content: bytes) -> None:
-    """Through a neighbour file, so that a full disk or a power cut leaves the old file whole."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        Path(name).chmod(0o666 & ~_umask())
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from importlib import import_module
@@ -12,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.errors import InputError
 from hearthold.papers.job import Job, say_of, sheet_for
+from hearthold.study.wholefile import write_whole
 
 if TYPE_CHECKING:
     from datetime import date
@@ -100,7 +99,7 @@ def papers(
     made = {p: p.made(job) for p in chosen if not p.looks_ahead}
     ahead = replace(job, outlook=outlook()) if outlook is not None else job
     made |= {p: p.made(ahead) for p in chosen if p.looks_ahead}
-    return tuple(_written(out / p.file, made[p]) for p in chosen)
+    return tuple(write_whole(out / p.file, made[p]) for p in chosen)
 
 
 def job_of(
@@ -130,18 +129,3 @@ def _chosen(only: Collection[str]) -> tuple[Paper, ...]:
         known = ", ".join(p.name for p in PAPERS)
         raise InputError(f"there is no paper {unknown[0]!r}; there are: {known}.", code="no_such_paper")
     return tuple(p for p in PAPERS if not only or p.name in only)
-
-
-def _written(path: Path, content: bytes) -> Path:
-    """Through a neighbour file, so that a full disk or a power cut leaves the old file whole."""
-    try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except OSError as problem:
-        raise InputError(
-            f"{path} cannot be written: {problem.strerror}. Choose another place.", code="unwritable"
-        ) from None
-    return path

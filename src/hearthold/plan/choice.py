@@ -169,11 +169,11 @@ def _with_whom(draw: Draw, within: Sequence[int], turns: Sequence[Sequence[Draw]
 def _why_never(draw: Draw, housed: Sequence[Draw], always: Sequence[Draw], allowed: Limits) -> str:
     alone, beside = misfits([draw], allowed), misfits([*always, draw], allowed)
     if not _asks(draw):
-        return "never: the house file lists nothing on it, so nothing can be reckoned; leave it off"
+        return "the house file lists nothing on it, so nothing can be reckoned; leave it off"
     if alone:
-        return f"never: {alone[0]}"
+        return alone[0]
     if draw not in housed:
-        return f"never: needs {draw.poles} of {allowed.spaces} panel spaces, which went to others"
+        return f"needs {draw.poles} of {allowed.spaces} panel spaces, which went to others"
     if beside:
-        return f"never beside the vital circuits: {beside[0]}"
+        return f"beside the vital circuits, {beside[0]}"
     return "not placed: the search ended without a split into turns"

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import csv
-import os
 from collections.abc import Mapping, Sequence
-from io import BytesIO
+from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any
 
 from hearthold.errors import InputError, MissingExtraError
+from hearthold.study.wholefile import write_whole
 
 ENDINGS = (".parquet", ".csv")
 Row = Mapping[str, Any]
@@ -30,22 +30,12 @@ def check_path(path: Path) -> None:
 
 
 def write_rows(path: Path, rows: Sequence[Row]) -> None:
-    """Write rows with the same keys to a .parquet or .csv file, through a neighbour file.
+    """Write rows with the same keys to a .parquet or .csv file, whole or not at all.
 
     Raises: InputError for another ending or a place that cannot be written; MissingExtraError without pyarrow.
     """
     check_path(path)
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        if path.suffix == ".csv":
-            _write_csv(part, rows)
-        else:
-            _pyarrow().parquet.write_table(_pyarrow().Table.from_pylist([dict(r) for r in rows]), part)
-        part.replace(path)
-    except OSError as problem:
-        raise InputError(f"{path} cannot be written: {problem.strerror}.", code="unwritable") from None
-    finally:
-        part.unlink(missing_ok=True)
+    write_whole(path, _csv(rows) if path.suffix == ".csv" else _parquet(rows))
 
 
 def read_rows(path: Path) -> list[dict[str, Any]]:
@@ -61,12 +51,18 @@ def parquet_bytes(columns: Mapping[str, Any]) -> bytes:
     return sink.getvalue()
 
 
-def _write_csv(path: Path, rows: Sequence[Row]) -> None:
-    names = list(dict.fromkeys(name for row in rows for name in row))
-    with path.open("w", encoding="utf-8", newline="") as stream:
-        writer = csv.DictWriter(stream, names, lineterminator="\n", restval="")
-        writer.writeheader()
-        writer.writerows(rows)
+def _parquet(rows: Sequence[Row]) -> bytes:
+    arrow, sink = _pyarrow(), BytesIO()
+    arrow.parquet.write_table(arrow.Table.from_pylist([dict(row) for row in rows]), sink)
+    return sink.getvalue()
+
+
+def _csv(rows: Sequence[Row]) -> bytes:
+    names, stream = list(dict.fromkeys(name for row in rows for name in row)), StringIO()
+    writer = csv.DictWriter(stream, names, lineterminator="\n", restval="")
+    writer.writeheader()
+    writer.writerows(rows)
+    return stream.getvalue().encode()
 
 
 def _pyarrow() -> Any:

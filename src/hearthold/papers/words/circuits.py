@@ -10,8 +10,6 @@ if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.plan.choice import Choice
 
-_NEVER = "never: "  # as the choice begins such a reason
-
 
 def fed(house: House) -> str:
     """How many circuits power reaches while the grid is down."""
@@ -25,5 +23,5 @@ def stay_off(choice: Choice) -> tuple[tuple[str, str], ...]:
     found: dict[str, list[str]] = {}
     for circuit in choice.circuits:
         if circuit.circuit in choice.never:
-            found.setdefault(circuit.reason.removeprefix(_NEVER), []).append(circuit.name)
+            found.setdefault(circuit.reason, []).append(circuit.name)
     return tuple((names(circuits, 60), reason) for reason, circuits in found.items())
