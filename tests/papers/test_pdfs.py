@@ -197,3 +197,12 @@ def test_a_finding_is_never_torn_from_its_remedy() -> None:
         text = squeezed(page.text)
         assert not text.startswith("Do:")
         assert not re.match(r"PlanreportTarnHollowDo:", text)
+
+
+@pytest.mark.parametrize("sheet", SIZES_PT)
+@pytest.mark.parametrize("name", ["tarn", "skerrow"])
+def test_what_comes_after_a_drill_stands_on_the_page_of_what_keeps(name: str, sheet: str) -> None:
+    """Both are read as the grid comes back; alone on a last page the one was overlooked."""
+    last = pages(example_pdf(name, "drill", sheet))[-1].text
+    assert "What keeps" in last
+    assert "CO alarms stayed silent" in last

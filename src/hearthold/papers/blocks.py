@@ -134,7 +134,15 @@ class Break:
     kind: str = field(default="break", init=False)
 
 
-Block = Heading | Words | Points | Pairs | Table | Drawn | Warn | Found | Blanks | Break
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Blocks that stay on one page; to be kept well below a page's height."""
+
+    blocks: tuple[Block, ...]
+    kind: str = field(default="together", init=False)
+
+
+Block = Heading | Words | Points | Pairs | Table | Drawn | Warn | Found | Blanks | Break | Together
 
 
 def drawn(figure: Figure, floats: bool = False) -> Drawn:

@@ -14,6 +14,7 @@ from hearthold.papers.blocks import (
     Column,
     Heading,
     Points,
+    Together,
     Warn,
     Words,
     table,
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from hearthold.sizing.together import Draw
 
 _BLANK = "________"
+_MOST_KEPT = 24  # stores in a table that stays on one page with what comes after; half a page of rows
 
 
 def drill_sheet(job: Job) -> bytes:
@@ -69,8 +71,9 @@ def drill_blocks(job: Job) -> Iterator[Block]:
         if job.off_cords:
             yield Words(" ".join(job.off_cords), "quiet")
     yield from _expected(job)
-    yield from _stores(job)
-    yield from _after(job)
+    last = (*_stores(job), *_after(job))
+    # Both are read at the end of a drill: neither stands alone on a page, unless there are stores for a page.
+    yield from (Together(last),) if len(job.plan.holds) <= _MOST_KEPT else last
 
 
 def _start(job: Job) -> Iterator[Block]:
