@@ -151,10 +151,19 @@ def test_a_range_whose_ends_read_alike_is_one_figure():
 
 
 @pytest.mark.parametrize(
-    ("hours", "words"), [(48, "48 h"), (49, "2 days"), (69, "2.9 days"), (72, "3 days"), (240, "10 days")]
+    ("hours", "words"),
+    [
+        (47, "47 h"),
+        (48, "2 days"),
+        (50, "2.1 days"),
+        (69, "2.9 days"),
+        (71, "2.9 days"),
+        (72, "3 days"),
+        (240, "10 days"),
+    ],
 )
 def test_what_is_beside_an_outage_of_days_is_told_in_days(hours, words):
-    """69 h and 3 days, side by side, do not say that the one is short of the other; 48 h is food guidance's word."""
+    """69 h and 3 days, side by side, do not say that the one is short of the other; nor do 48 h and 2.1 days."""
     assert duration(hours * 3600.0) == words
 
 

@@ -52,9 +52,8 @@ class House:
     budget: Budget
     prices: Prices
     assumptions: tuple[Assumption, ...]
-    cords: tuple[Cord, ...] | None = (
-        None  # laid for a run, each a circuit; no file says them, so None as it is read
-    )
+    # Laid for a run, each a circuit. No file can say them: None as a house is read.
+    cords: tuple[Cord, ...] | None = None
 
     @property
     def system(self) -> VoltageSystem:

@@ -18,6 +18,7 @@ from hearthold.papers.words.onbattery import lasts_sentence, spared_words
 from hearthold.papers.words.phrases import month, plain, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.papers.words.short import STRETCH, by_itself, lost
+from hearthold.quantities.spans import hours
 from hearthold.reference.food import food_rule_c, food_rule_s
 
 if TYPE_CHECKING:
@@ -237,8 +238,8 @@ def _holds_words(job: Job) -> str:
 def _food(job: Job) -> Iterator[str]:
     """The rules of public guidance in the reader's units."""
     warm = job.say.temperature(food_rule_c("danger_temperature"))
-    closed, full = duration(food_rule_s("fridge_closed")), duration(food_rule_s("freezer_full"))
-    half, over = duration(food_rule_s("freezer_half_full")), duration(food_rule_s("time_above_danger"))
+    closed, full = hours(food_rule_s("fridge_closed")), hours(food_rule_s("freezer_full"))
+    half, over = hours(food_rule_s("freezer_half_full")), hours(food_rule_s("time_above_danger"))
     yield f"Doors shut: fridge {closed}, full freezer {full}, half full {half}."
     yield f"Over {over} above {warm}: throw out meat, fish, milk, eggs, soft cheese, cooked food."
     yield f"Ice crystals left, or {warm} and below: may be frozen again."

@@ -8,6 +8,7 @@ from math import inf
 
 from hearthold.house.site import VoltageSystem
 from hearthold.quantities import units
+from hearthold.quantities.spans import DAY_S, duration, hours
 from hearthold.reference.local_words import in_local_words
 from hearthold.rules.finding import Value
 
@@ -86,8 +87,9 @@ def _round(value: float, digits: int = 3) -> str:
 
 
 def _time(seconds: float) -> str:
-    # two days are 48 h, as food guidance counts them; more is days, beside an outage planned for in days
-    for unit, top in (("s", 90.0), ("min", 90.0), ("h", 48.0001), ("days", 120.0), ("months", 36.0)):
+    if 5400.0 <= seconds < 120 * DAY_S:
+        return duration(seconds)  # in the words of every page
+    for unit, top in (("s", 90.0), ("min", 90.0), ("h", 48.0), ("days", 120.0), ("months", 36.0)):
         value = units.in_unit(seconds, unit, "time")
         if abs(value) < top:
             return f"{_round(value, 2 if unit != 's' else 3)} {unit}"
@@ -138,5 +140,6 @@ _SAY: dict[str, Callable[[float, bool], str]] = {
     "_c": _temperature,
     "_k": lambda v, us: f"{_round(v * 1.8)} °F" if us else f"{_round(v)} K",
     "_engine_s": lambda v, _: f"{_round(v / 3600)} h",  # as its hour meter counts
+    "_clock_s": lambda v, _: hours(v),  # as food guidance does
     "_s": lambda v, _: _time(v),
 }

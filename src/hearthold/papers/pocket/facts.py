@@ -19,6 +19,7 @@ from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.phrases import month, plain, sentence, words
 from hearthold.papers.words.say import duration
+from hearthold.quantities.spans import hours
 from hearthold.reference import food
 from hearthold.reference.fuels import storage_limit_m3
 
@@ -101,9 +102,9 @@ def food_rules(say: Say) -> Iterator[str]:
     """The clocks of public-health guidance, in words."""
     for rule_id in ("fridge_closed", "freezer_full", "freezer_half_full"):
         rule = food.food_rule(rule_id)
-        yield sentence(f"{rule.meaning}: {duration(rule.duration_s or 0.0)}")
+        yield sentence(f"{rule.meaning}: {hours(rule.duration_s or 0.0)}")
     limit = say.temperature(food.food_rule_c("danger_temperature"))
-    longest = duration(food.food_rule_s("time_above_danger"))
+    longest = hours(food.food_rule_s("time_above_danger"))
     yield f"Perishable food above {limit} for more than {longest} is thrown out."
     yield f"Food with ice crystals, or at {limit} or colder, may be frozen again. Judge each piece by itself."
 
@@ -132,7 +133,7 @@ def _fuel_lines(facts: Facts) -> Iterator[str]:
         yield f"The routine takes {say.volume(plan.day_need_m3)} a day."
     if plan.stock_days is not None and isfinite(plan.stock_days):
         shared = with_heater(facts.job.plan, plan.burn.fuel, plan.stock_days)
-        yield f"The stock at home lasts {plan.stock_days:.1f} days of it{', ' + shared if shared else ''}."
+        yield f"The stock at home lasts {duration(plan.stock_days * 86400.0)} of it{', ' + shared if shared else ''}."
     if facts.job.plan.routine is not None and facts.job.plan.routine.outlasts_its_fuel:
         yield outlasted(facts.job.plan.routine)
     for lot in plan.stock:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from math import isinf
 
 from hearthold.quantities import units
+from hearthold.quantities.spans import duration as duration
 
-_DAY_S = 86400.0
 # Everyday unit of each dimension in which the two systems differ: US customary, metric.
 _EVERYDAY = {
     "volume": ("gal", "L"),
@@ -141,24 +141,6 @@ def figure(value: float) -> str:
 def whole(value: float) -> str:
     """A figure for a column: no decimals, thousands grouped."""
     return "no end" if isinf(value) else f"{value:,.0f}"
-
-
-def duration(seconds: float) -> str:
-    """A length of time as people say it: 40 s, 25 min, 3.5 h, 2.5 days."""
-    if isinf(seconds):
-        return "no end"
-    if seconds <= 0:
-        return "at once"
-    if seconds < 90:
-        return f"{seconds:.0f} s"
-    if seconds < 90 * 60:
-        return f"{seconds / 60:.0f} min"
-    # up to what food guidance counts in hours: 69 h would hide that it is short of 3 days
-    if round(seconds) <= 48 * 3600:
-        hours = seconds / 3600
-        return f"{hours:.0f} h" if hours >= 10 or abs(hours - round(hours)) < 0.05 else f"{hours:.1f} h"
-    days = seconds / _DAY_S
-    return f"{days:.0f} days" if days >= 10 or abs(days - round(days)) < 0.05 else f"{days:.1f} days"
 
 
 def after(seconds: float) -> str:
