@@ -107,7 +107,7 @@ def test_misuse_is_told_and_ends_with_two(arguments, told, capsys):
 
 
 @pytest.mark.parametrize(
-    ("text", "number"), [("1", 1), ("12", 12), ("January", 1), ("sept", 9), ("JUN", 6), ("may", 5)]
+    ("text", "number"), [("1", 1), ("12", 12), ("January", 1), ("sept", 9), ("JUN", 6), ("may", 5), (3, 3)]
 )
 def test_a_month_is_a_number_or_a_name(text, number):
     assert month_of(text) == number

@@ -18,7 +18,7 @@ from hearthold.study.words import band, chance, percent, summary
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "examples" / "skerrow_croft.toml"
-TODAY = date(2026, 10, 14)
+TODAY = date(2026, 11, 25)
 
 
 @pytest.fixture(scope="module")

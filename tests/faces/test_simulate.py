@@ -76,7 +76,7 @@ def test_a_machine_that_is_off_burns_nothing():
 
 def test_the_routine_of_plan_comes_out_as_plan_tells_it():
     """Two ways to one outage: the rule search's own replay, and this command in the same three days."""
-    told = service.plan(HOUSE, date(2026, 11, 1), month=1).plan.routine
+    told = service.plan(HOUSE, date(2026, 11, 25), month=1).plan.routine
     found = service.simulate(HOUSE, Outage(month=1, start="18:00", hours=72, machine=BY_ROUTINE))
     figures = [
         [(x.name, x.kept, x.low, x.high, x.beyond_s, x.first_s, x.missed) for x in stores]

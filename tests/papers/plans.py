@@ -119,7 +119,7 @@ def _routine(house: House) -> Routine:
         run_day_s=4.5 * 3600,
         starts_day=3.0,
         refills_day=0.4,
-        trips=0,
+        trips=(),
         fuel_left_m3=0.02,
         fuel_lasts_s=float("inf"),
         cost=CostParts(*([0.0] * 17)),

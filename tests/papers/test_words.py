@@ -20,6 +20,7 @@ from hearthold.papers.words.kept import limit, worst
 from hearthold.papers.words.say import Say, duration
 from hearthold.papers.words.short import in_short
 from hearthold.plan.choice import Verdict
+from hearthold.plan.fuelcourse import FuelTrip
 from hearthold.plan.kept import StoreKept
 from hearthold.plan.turns import one_turn
 
@@ -195,7 +196,7 @@ def test_a_stock_that_the_heater_burns_too_is_told_with_both():
     assert in_the_cold(warm, FuelKind.PROPANE) == ""
 
 
-def with_fuel(lasts_h, stock_days, trips=0, others=()):
+def with_fuel(lasts_h, stock_days, trips=(), others=()):
     """What the short plan says of fuel, of a house whose routine stands without it after so long."""
     plan = plan_of_example("tarn")
     routine = replace(plan.routine, fuel_lasts_s=lasts_h * 3600.0, trips=trips)
@@ -224,10 +225,16 @@ def test_a_routine_whose_fuel_lasts_says_nothing_of_its_end():
 
 
 def test_a_plan_without_its_fuel_at_home_says_what_it_rests_on():
-    short, sheet = with_fuel(0.0, 0.0, trips=2)
+    short, sheet = with_fuel(
+        0.0, 0.0, trips=(FuelTrip(0.0, 7200.0, 0.07), FuelTrip(108.5 * 3600.0, 110.5 * 3600.0, 0.07))
+    )
     assert (
         "There is no gasoline at home. This plan rests on 2 trips for it, the first as soon as the grid"
         in short
     )
     assert "at once" not in sheet
     assert "none is at home" in sheet
+    # it fails at 18:00: 108.5 h later it is 06:30 of the fifth day after
+    assert sheet.split(" While ")[0].endswith(
+        "Fetch fuel, leaving on day 1 at 18:00 and on day 6 at 06:30, if a station has power."
+    )

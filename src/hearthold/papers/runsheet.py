@@ -11,7 +11,7 @@ from hearthold.papers.changes import changes, off_words, on_words, rest_words, w
 from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
-from hearthold.papers.words.fuel import outlasted
+from hearthold.papers.words.fuel import leaving, outlasted
 from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
 from hearthold.papers.words.onbattery import lasts_sentence, spared_words
@@ -216,7 +216,8 @@ def _price(job: Job, found: Routine) -> str:
         shared = with_heater(job.plan, fuel.burn.fuel, fuel.stock_days)
         lasts = f"lasts {duration(fuel.stock_days * 86400.0)}{', ' + shared if shared else ''}"
         text += f"; what is at home {lasts}" if fuel.stock_days > 0.0 else "; none is at home"
-    return f"{text}. {outlasted(found)}".rstrip()
+    trips = f" Fetch fuel, {leaving(found)}, if a station has power." if found.trips else ""
+    return f"{text}. {outlasted(found)}".rstrip() + trips
 
 
 def _not_kept(job: Job, found: Routine) -> str:

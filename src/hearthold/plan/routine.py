@@ -30,6 +30,7 @@ from hearthold.engine.weather import steady_hours as weather_hours
 from hearthold.house.house import House
 from hearthold.plan import rule_search, words
 from hearthold.plan.asked import Asked
+from hearthold.plan.fuelcourse import FuelTrip, trips_of
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.objective import COLD_W_PER_K, DAY_S, HOUR_S, KEPT_M3, USUAL_OBJECTIVE, Objective
 from hearthold.plan.parts import CostParts
@@ -95,7 +96,7 @@ class Routine:
     run_day_s: float
     starts_day: float
     refills_day: float
-    trips: int
+    trips: tuple[FuelTrip, ...]  # with the fuel that is at home
     fuel_left_m3: float
     fuel_lasts_s: float  # until it first wants to run and no fuel is left; inf where that never comes
     cost: CostParts
@@ -240,7 +241,7 @@ def described(problem: Problem, rule: Rule, tried: int) -> Routine:
         run_day_s=float(fed.run_s[0]) / days,
         starts_day=float(fed.starts[0]) / days,
         refills_day=float(fed.refills[0]) / days,
-        trips=int(out.fuel_trips[0]),
+        trips=trips_of(trace),
         fuel_left_m3=float(out.fuel_left_m3[0]),
         fuel_lasts_s=float(out.fuel_out_s[0]),
         cost=CostParts.of(parts, days * habit_j_per_day(problem, rule)),

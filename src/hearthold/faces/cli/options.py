@@ -33,9 +33,9 @@ class FuelChoice(StrEnum):
     DIESEL = "diesel"
 
 
-def month_of(text: str) -> int:
+def month_of(text: str | int) -> int:
     """The number of a month said as a number or by its name, of which three letters are enough."""
-    told = text.strip().lower()
+    told = str(text).strip().lower()  # a default comes as it is
     found = [i for i in range(1, 13) if len(told) >= 3 and month_name[i].lower().startswith(told)]
     if told.isascii() and told.isdigit() and 1 <= int(told[:4]) <= 12:
         return int(told)

@@ -212,7 +212,7 @@ def _how_long(teller: Teller, plan: Plan) -> Iterator[str]:
 
 
 def _rests_on_trips(plan: Plan) -> str:
-    trips = plan.routine.trips if plan.routine is not None else 0
+    trips = len(plan.routine.trips) if plan.routine is not None else 0
     return (
         f" This plan rests on {counted(trips, 'trip')} for it, the first as soon as the grid fails."
         if trips

@@ -119,11 +119,11 @@ def _span(found: PlannedOutage) -> Iterator[str]:
 def _spent(weighed: Weighed | None) -> str:
     """Whether fuel is saved for all of that time or spent sooner, and on what ground."""
     if weighed is None:
-        return "Fuel is rationed over all of it."
+        return "Fuel is spent as for all of that time."
     if not weighed.saves_less:
         return (
-            "Fuel is rationed over all of it: none of the plans tried that spend it sooner loses clearly less, on "
-            "average over how long such outages last."
+            "Fuel is spent as for all of that time: none of the plans tried that spend it sooner loses clearly less, "
+            "on average over how long such outages last."
         )
     less = 1.0 - weighed.mean_j / weighed.whole_mean_j
     return (
