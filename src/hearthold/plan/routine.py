@@ -36,6 +36,7 @@ from hearthold.plan.objective import COLD_W_PER_K, DAY_S, HOUR_S, KEPT_M3, USUAL
 from hearthold.plan.parts import CostParts
 from hearthold.plan.problem import Problem, pose
 from hearthold.plan.rule_search import Judge, Rule, control_of, habit_j_per_day, simulate_rules
+from hearthold.plan.solve import QUICK, solve
 from hearthold.plan.status import Standing, Status
 from hearthold.plan.turns import Turns, choices_of_time, one_turn, usual_choice
 
@@ -171,7 +172,22 @@ def best_rules(
         judge = _judge(problem)
         ranked = rule_search.search(problem, judge, pool_of=FEW, seeds=ranked[:SEEDS])
         tried += len(judge.known)
+    if judge.known[ranked[0]] >= problem.objective.breach_j:
+        before = len(judge.known)
+        ranked = _about_a_plan(problem, judge, ranked)
+        tried += len(judge.known) - before
     return problem, ranked, tried
+
+
+def _about_a_plan(problem: Problem, judge: Judge, ranked: list[Rule]) -> list[Rule]:
+    """Where limits break and a run plan does better, rules like its days are tried too, and climbed from: there a
+    limit is lost by hours at a step, and small changes of what the grid has may not lead to them.
+    """
+    on, parts = solve(problem, QUICK)
+    if parts.total_j >= judge.known[ranked[0]]:
+        return ranked
+    days = list(rule_search.day_rules(problem, on))
+    return rule_search.search(problem, judge, pool_of=FEW, seeds=days) if days else ranked
 
 
 def _turns(

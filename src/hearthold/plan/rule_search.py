@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from itertools import combinations, product
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hearthold.engine.control import DailySpell, Routine
 from hearthold.engine.kernels.layout import FAR, Array, Ints
@@ -115,6 +116,21 @@ def coarse(rules: RuleSet) -> Iterator[Rule]:
             lengths = rules.lengths_min if count == 1 else few
             for chosen, length in product(combinations(starts, count), lengths):
                 yield tuple(sorted((*base, *((m, length) for m in chosen))))
+
+
+def day_rules(problem: Problem, on: NDArray[np.bool_]) -> Iterator[Rule]:
+    """The days of a run plan as rules: its spells at the nearest half hours, for the rung of the ladder nearest to each
+    length, the one above or the one below.
+    """
+    ladder = rule_set(problem).lengths_min
+    spells = [(problem.start_s + s.start_s, s.end_s - s.start_s) for s in problem.spells_of(on)]
+    for day in sorted({at // DAY_S for at, _ in spells}):
+        own = [(at % DAY_S / 60.0, n / 60.0) for at, n in spells if at // DAY_S == day]
+        starts = [round(at / HALF_MIN) * HALF_MIN % DAY_MIN for at, _ in own]
+        nearest = [int(np.argmin(np.abs(np.array(ladder) - n))) for _, n in own]
+        for up in (-1, 0, 1):
+            lengths = [ladder[min(max(i + up, 0), len(ladder) - 1)] for i in nearest]
+            yield tuple(sorted(zip(starts, lengths, strict=True)))
 
 
 def neighbours(rules: RuleSet, rule: Rule) -> Iterator[Rule]:
