@@ -26,7 +26,7 @@ READ, ASSUMED_FULL, LEFT, FILED, BESIDE = (
     "taken as full",
     "what the house file leaves for it",
     "as in the house file",
-    "what the house file has beside a full tank",
+    "what the house file leaves beside the tank",
 )
 
 
