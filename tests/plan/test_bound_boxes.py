@@ -20,7 +20,7 @@ from hearthold.engine.kernels.loop import advance, close, wake
 from hearthold.engine.kernels.start import begin
 from hearthold.engine.trace import empty_tape
 from hearthold.house.house import House
-from hearthold.house.reader import read_house
+from hearthold.house.reader import house_from_text, read_house
 from hearthold.plan.asked import Asked
 from hearthold.plan.bound.frame import Posed
 from hearthold.plan.bound.kernels import layout as b
@@ -243,6 +243,28 @@ def test_the_engine_stays_in_its_boxes(
 def test_and_so_it_does_in_the_example_houses(name: str, mean_c: float, start_s: int, seed: int) -> None:
     problem = pose(example(name), steady(mean_c), Asked(start_s=48 * HOUR_S + start_s, hours=48.0))
     inside_everywhere(problem, seed)
+
+
+@cache
+def strong_coil(output: str) -> House:
+    text = (Path(__file__).resolve().parents[2] / "examples" / "skerrow_croft.toml").read_text(
+        encoding="utf-8"
+    )
+    changed = text.replace('output = "8 kW"', f'output = "{output}"')
+    assert changed != text
+    return house_from_text(changed)
+
+
+@settings(max_examples=40, derandomize=True, deadline=None)
+@given(
+    st.sampled_from(["15 kW", "18 kW"]), st.floats(-15.0, 20.0), st.integers(0, 86_399), st.integers(0, 10**6)
+)
+def test_a_coil_that_brings_the_tank_all_the_way_in_a_slot(
+    output: str, mean_c: float, start_s: int, seed: int
+) -> None:
+    """150 litres by 15 kW: 21 K in a quarter hour, more than the band of the thermostat."""
+    asked = Asked(start_s=48 * HOUR_S + start_s, hours=48.0)
+    inside_everywhere(pose(strong_coil(output), steady(mean_c), asked), seed)
 
 
 @settings(max_examples=100, derandomize=True, deadline=None)

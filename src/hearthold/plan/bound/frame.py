@@ -172,7 +172,7 @@ def _first_box(problem: Problem, frame: Frame, state: Array, at: Ints) -> Array:
     z[b.Z_LEAST] = (
         state[c.O_AIR_MAX] + 1e-9
     )  # where it began: the end of the lead is nothing the engine looks at
-    room = max(air, problem.compiled.world.par[c.P_AIR0]), min(air, problem.compiled.world.par[c.P_AIR0])
+    room = max(air, state[c.O_AIR_START]), min(air, state[c.O_AIR_START])
     z[[b.Z_RH, b.Z_RH0]], z[[b.Z_RL, b.Z_RL0]] = room
     z[b.Z_BURN] = max(0.0, p[c.P_FUEL_TANK] - state[c.S_FUEL]) if p[c.P_FUEL_TANK] < c.FAR * 0.1 else 0.0
     z[[b.Z_TCL, b.Z_TCH, b.Z_TNL, b.Z_TNH]] = b.BIG, -b.BIG, b.BIG, -b.BIG

@@ -110,7 +110,7 @@ def tank_par(problem: Problem, sure: Sureness, par: Array) -> None:
             par[b.K_PRICE] = energy_price(problem) * load_w(problem, load) / most_w
     elif by == 3.0:
         par[b.K_SURE] = 1.0
-    if par[b.K_W] / par[b.K_J] * SLOT_S > 12.0:
+    if par[b.K_BY] == 1.0 and par[b.K_W] / par[b.K_J] * SLOT_S > 12.0:
         raise UnsupportedError("a tank that heats by more than 12 K in a quarter hour")
 
 

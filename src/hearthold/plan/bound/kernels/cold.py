@@ -8,12 +8,14 @@ from math import exp, log
 
 from hearthold.engine.jit import kernel
 from hearthold.plan.bound.kernels.house import (
+    Q_AIR_HI,
     Q_AIR_LO,
     Q_FALL,
     Q_RISE,
     Q_ROOM_HI,
     Q_ROOM_LO,
     Q_ROOM_SPAN,
+    Q_ROOM_WIDE,
     Q_WET,
 )  # fmt: skip
 from hearthold.plan.bound.kernels.layout import (
@@ -50,17 +52,20 @@ def step_cold(f: Frame, t: int, on: bool, age: int, k: int, z: Array, y: Array, 
     """Carry cold store k through slot t; returns the cost that is certain. `at` is its place in the box."""
     c = f.cold[k]
     out = f.slots[t, G_OUT]
-    hidden = 0.25 * c[C_UA] / f.caps[k, 0, 0] * STEP_S * c[C_AIR] * q[Q_ROOM_SPAN]
-    low = c[C_AIR] * q[Q_ROOM_LO] + c[C_OUTSIDE] * out - hidden
-    high = c[C_AIR] * q[Q_ROOM_HI] + c[C_OUTSIDE] * out + hidden
+    k_s, swing = c[C_UA] / f.caps[k, 0, 0], c[C_AIR] * max(q[Q_RISE], q[Q_FALL])
     if c[C_ONE] == 0.0:
+        hidden = 0.25 * k_s * STEP_S * c[C_AIR] * q[Q_ROOM_SPAN]
+        low = c[C_AIR] * q[Q_ROOM_LO] + c[C_OUTSIDE] * out - hidden
+        high = c[C_AIR] * q[Q_ROOM_HI] + c[C_OUTSIDE] * out + hidden
         return _two_nodes(f, k, on, age, z, y, at, low, high, q, out)
-    margin = READ_K + c[C_UA] / f.caps[k, 0, 0] * LATE_S * (
-        c[C_AIR] * max(q[Q_RISE], q[Q_FALL] if on else 0.0) + 0.1
-    )
+    stray = 0.25 * k_s * SLOT_S * swing  # from its way at the slot's mean room, on the way (lemma 2)
+    hidden = stray + (k_s * STEP_S) ** 2 / 24.0 * c[C_AIR] * q[Q_ROOM_WIDE]
+    low = c[C_AIR] * q[Q_AIR_LO] + c[C_OUTSIDE] * out - hidden
+    high = c[C_AIR] * q[Q_AIR_HI] + c[C_OUTSIDE] * out + hidden
+    margin = READ_K + stray + k_s * LATE_S * (c[C_AIR] * max(q[Q_RISE], q[Q_FALL] if on else 0.0) + 0.1)
     before_lo, before_hi = min(z[at], z[at + 2]), max(z[at + 1], z[at + 3])
     if on:
-        _powered(c, f.caps[k, 0, 0], age, z, y, at, low, high, q, f.par[F_WAIT_S])
+        _powered(c, f.caps[k, 0, 0], age, z, y, at, low, high, q, f.par[F_WAIT_S], stray)
     else:
         _unpowered(c, f.caps[k, 0, 0], z, y, at, low, high)
     after_lo, after_hi = min(y[at], y[at + 2]), max(y[at + 1], y[at + 3])
@@ -103,7 +108,10 @@ def _unpowered(c: Array, cap: float, z: Array, y: Array, at: int, low: float, hi
         y[at] = min(y[at], _free(c, cap, max(z[at + 2], c[C_ON] - READ_K), low, SLOT_S))
         y[at + 1] = max(y[at + 1], y[at + 3])
     elif y[at + 3] >= c[C_ON] - READ_K and y[at + 2] <= y[at + 3]:
-        y[at], y[at + 1] = min(y[at], c[C_ON] - READ_K), max(y[at + 1], y[at + 3])
+        first = c[C_ON] - READ_K
+        if low >= c[C_ON]:  # who has begun to call has warmed on like the others
+            first = max(first, y[at + 2])
+        y[at], y[at + 1] = min(y[at], first), max(y[at + 1], y[at + 3])
     if y[at] <= c[C_OFF]:  # a store in a cold room stops calling
         y[at + 2] = min(y[at + 2], y[at])
         y[at + 3] = max(y[at + 3], min(y[at + 1], c[C_OFF]))
@@ -111,9 +119,11 @@ def _unpowered(c: Array, cap: float, z: Array, y: Array, at: int, low: float, hi
 
 @kernel
 def _powered(
-    c: Array, cap: float, age: int, z: Array, y: Array, at: int, low: float, high: float, q: Array, hold: float
+    c: Array, cap: float, age: int, z: Array, y: Array, at: int, low: float, high: float, q: Array, hold: float,
+    stray: float,
 ) -> None:  # fmt: skip
-    """Calling stores cool to the lower level, the others warm to the upper one; both may change over once."""
+    """Calling stores cool to the lower level, the others warm to the upper one; both may change over once. On the way
+    they are up to `stray` kelvins off."""
     on_c, off_c, certain = c[C_ON], c[C_OFF], q[Q_WET] * c[C_SURE]
     slow = c[C_UA] / cap * LATE_S * c[C_AIR]
     margin, over = READ_K + slow * q[Q_FALL], READ_K + slow * q[Q_RISE]
@@ -128,14 +138,16 @@ def _powered(
     live = SLOT_S - wait
     ycl, ych, ynl, ynh = BIG, -BIG, BIG, -BIG
     if cl <= ch:
-        ycl, ych, ynl, ynh = _calling(c, cap, cl, ch, low, high, wait, live, sure, margin)
+        ycl, ych, ynl, ynh = _calling(c, cap, cl, ch, low, high, wait, live, sure, margin, stray)
     if nl <= nh:
         nl2, nh2 = _free(c, cap, nl, low, SLOT_S), _free(c, cap, nh, high, SLOT_S)
         if nh2 >= on_c - over:  # some come to call
-            since = _until(c, cap, nh, on_c - 1e-3, high) if nh < on_c - 1e-3 else 0.0
+            since = _until(c, cap, nh + stray, on_c - 1e-3, high) if nh + stray < on_c - 1e-3 else 0.0
             ran = min(live, max(0.0, SLOT_S - since))
-            ycl = min(ycl, _cooled(c, cap, on_c - 1e-3, low, ran))
-            ych = max(ych, _newly_calling(c, cap, nl, nh, nl2, since, sure, low, high, hold, over))
+            ycl = min(ycl, _cooled(c, cap, on_c - 1e-3, low, ran) - stray)
+            ych = max(
+                ych, _newly_calling(c, cap, nl, nh, nl2, since, sure, low, high, hold, over + stray) + stray
+            )
             nh2 = on_c + over
         if nl2 <= on_c + over:
             ynl, ynh = min(ynl, nl2), max(ynh, nh2)
@@ -162,7 +174,7 @@ def _newly_calling(
 @kernel
 def _calling(
     c: Array, cap: float, cl: float, ch: float, low: float, high: float, wait: float, live: float, sure: float,
-    margin: float,
+    margin: float, stray: float,
 ) -> tuple[float, float, float, float]:  # fmt: skip
     """Those that call at the start: what still calls, and what has reached the lower level and warms again."""
     off_c = c[C_OFF]
@@ -170,21 +182,22 @@ def _calling(
     start_h = _free(c, cap, ch, high, SLOT_S - sure)
     end_l = _cooled(c, cap, start_l, low, live)
     end_h = _cooled(c, cap, start_h, high, sure) if sure > 0.0 else start_h
-    if end_l > off_c:
+    if end_l > off_c + stray:
         return end_l, end_h, BIG, -BIG
-    left_l = live - _until(c, cap, start_l, off_c, low - c[C_COOL_W] / c[C_UA]) if start_l > off_c else live
-    n_hi = _free(c, cap, off_c + 1e-3, high, min(SLOT_S, max(0.0, left_l)))
+    near = start_l - stray
+    left_l = live - _until(c, cap, near, off_c, low - c[C_COOL_W] / c[C_UA]) if near > off_c else live
+    n_hi = _free(c, cap, off_c + 1e-3, high, min(SLOT_S, max(0.0, left_l))) + stray
     n_hi = max(n_hi, min(ch, off_c + 1e-3))
     n_lo = off_c - margin
     if low < n_lo:
-        n_lo = _free(c, cap, n_lo, low, min(SLOT_S, max(0.0, left_l) + 60.0))
+        n_lo = _free(c, cap, n_lo, low, min(SLOT_S, max(0.0, left_l) + 60.0)) - stray
     if end_h > off_c - margin or sure <= 0.0:
         return off_c - margin, max(end_h, off_c - margin), n_lo, max(n_hi, n_lo)
-    left_h = sure - _until(c, cap, start_h, off_c - margin, high - c[C_COOL_W] / c[C_UA])
-    if start_h <= off_c - margin:
+    left_h = sure - _until(c, cap, start_h + stray, off_c - margin, high - c[C_COOL_W] / c[C_UA])
+    if start_h + stray <= off_c - margin:
         left_h = sure
     if low >= n_lo:
-        n_lo = _free(c, cap, n_lo, low, max(0.0, left_h - 1.0))
+        n_lo = max(n_lo, _free(c, cap, n_lo, low, max(0.0, left_h - 1.0)) - stray)
     return BIG, -BIG, n_lo, max(n_hi, n_lo)
 
 

@@ -81,8 +81,9 @@ from hearthold.plan.bound.kernels.layout import (
 # Scratch of a slot: what the house takes from the loads, and what the other stores take from the house.
 (
     Q_WARM_HI_W, Q_WARM_LO_W, Q_TASK_HI_J, Q_TASK_LO_J, Q_AIR_LO, Q_AIR_HI, Q_ROOM_LO, Q_ROOM_HI, Q_HOT_LO, Q_HOT_HI,
-    Q_TAP_LO, Q_TAP_HI, Q_HOT_DRY, Q_WET, Q_USED_J, Q_TASK_W, Q_RISE, Q_FALL, Q_SHARE, Q_ROOM_SPAN, Q_FED, Q_SHED,
-) = range(22)  # fmt: skip
+    Q_TAP_LO, Q_TAP_HI, Q_HOT_DRY, Q_WET, Q_USED_J, Q_TASK_W, Q_RISE, Q_FALL, Q_SHARE, Q_ROOM_SPAN, Q_FED, Q_ROOM_WIDE,
+    Q_SHED,
+) = range(23)  # fmt: skip
 MOST_TASKS = 40
 Q_COUNT = Q_SHED + MOST_TASKS + 1
 BLOCK = 8  # slots of the window over which the room's extremes are kept: the engine's longest cold step
@@ -258,7 +259,7 @@ def _lower(
         mean += heat * (p[H_ML] if first else p[H_MQ]) - lost / p[H_C1] * SLOT_S
         q[Q_AIR_LO] = max(mean / SLOT_S, min(a0, air))
         return
-    q[Q_AIR_LO] = min(a0, air, level)
+    q[Q_AIR_LO] = max(q[Q_AIR_LO], min(a0, air, level))  # nowhere colder than without the burner
     still = (p[H_U1] * out + p[H_G] * min(m0, mass) + warm + heat) / (p[H_U1] + p[H_G])
     if full_air <= level - 0.05 and a0 <= level - 0.05 and still >= level:
         y[Z_AL], y[Z_ML] = max(full_air, air), max(full_mass, mass)
@@ -300,7 +301,7 @@ def step_room(on: bool, age: int, z: Array, y: Array, q: Array) -> None:
         y[Z_RL0], y[Z_RH0] = z[Z_RL0], z[Z_RH0]
         y[Z_RL], y[Z_RH] = min(z[Z_RL], q[Q_AIR_LO]), max(z[Z_RH], q[Q_AIR_HI])
     q[Q_ROOM_LO], q[Q_ROOM_HI] = min(y[Z_RL], y[Z_RL0]), max(y[Z_RH], y[Z_RH0])
-    q[Q_ROOM_SPAN] = q[Q_ROOM_HI] - q[Q_ROOM_LO] + 2.0
+    q[Q_ROOM_SPAN] = q[Q_ROOM_WIDE] = q[Q_ROOM_HI] - q[Q_ROOM_LO] + 2.0
     if on:  # the room rises: its mean, and what a mean over a step can hide (lemma 2)
         q[Q_ROOM_LO], q[Q_ROOM_HI] = q[Q_AIR_LO], q[Q_AIR_HI]
     else:  # what a slot's mean can hide of a room that falls, and what the engine leaves out of a step

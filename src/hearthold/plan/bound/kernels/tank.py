@@ -182,9 +182,13 @@ def _heated_loosely(
     more = warm if y[Z_THOT] != 0.0 else 0.0
     y[Z_TCL], y[Z_TCH], y[Z_TNL], y[Z_TNH] = cl, ch + warm, nl, nh + more
     if nl <= nh and nl <= p[K_ON] + READ_K:
-        y[Z_TCL], y[Z_TCH] = min(y[Z_TCL], nl), max(y[Z_TCH], min(nh, p[K_ON] + READ_K) + warm)
+        fresh = min(nh, p[K_ON] + READ_K) + warm
+        y[Z_TCL], y[Z_TCH] = min(y[Z_TCL], nl), max(y[Z_TCH], fresh)
         if nh <= p[K_ON] - READ_K:
             y[Z_TNL], y[Z_TNH] = BIG, -BIG
+        if fresh >= p[K_OFF] - READ_K:  # a strong burner brings them all the way within the slot
+            y[Z_THOT] = 1.0
+            y[Z_TNL], y[Z_TNH] = min(y[Z_TNL], nl), max(y[Z_TNH], fresh)
     if cl <= ch and ch + warm >= p[K_OFF] - READ_K:
         y[Z_TNL], y[Z_TNH] = min(y[Z_TNL], cl), max(y[Z_TNH], ch + warm)
 
