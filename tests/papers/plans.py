@@ -15,7 +15,8 @@ from hearthold.plan.choice import choose
 from hearthold.plan.cost import hookup_cost
 from hearthold.plan.parts import CostParts
 from hearthold.plan.result import FuelPlan, PlaceInHand, Plan
-from hearthold.plan.routine import DailyRun, Routine
+from hearthold.plan.routine import Routine
+from hearthold.plan.rule_play import DailyRun
 from hearthold.plan.status import Standing, Status
 from hearthold.plan.turns import usual_turns
 from hearthold.rules.case import Case

@@ -20,13 +20,12 @@ from hearthold.plan.objective import COLD_W_PER_K
 from hearthold.plan.problem import pose
 from hearthold.plan.routine import (
     FAILS_AT_S,
-    DailyRun,
     Routine,
     described,
     find_routine,
-    replay,
     steady_hours,
 )
+from hearthold.plan.rule_play import DailyRun, replay
 from hearthold.plan.rule_search import Judge, coarse, neighbours, rule_set, search
 from hearthold.plan.season import season_routine
 from hearthold.plan.status import Status

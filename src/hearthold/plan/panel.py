@@ -34,7 +34,8 @@ from hearthold.plan.panel_rules import Duty, Panel, PanelJudge, PanelRule, contr
 from hearthold.plan.panel_search import search
 from hearthold.plan.parts import CostParts
 from hearthold.plan.problem import Problem, pose_battery
-from hearthold.plan.routine import ALSO_AT_S, FAILS_AT_S, DailyRun, runs_of, steady_hours
+from hearthold.plan.routine import ALSO_AT_S, FAILS_AT_S, steady_hours
+from hearthold.plan.rule_play import DailyRun, runs_of
 from hearthold.plan.season import BREACH_PARTS
 from hearthold.plan.status import Standing, Status
 from hearthold.plan.words import panel_sentence

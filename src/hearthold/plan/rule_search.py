@@ -30,7 +30,9 @@ UNLIKE_J_PER_DAY = 0.15 * LITRE_J  # a rule with two lengths is a little harder 
 SCOUT = 8  # every so manieth rule of the grid is run to the end, and tells how dear is too dear
 HOPELESS_FRAC = 0.5  # dearer than the best by which a rule is not followed to the end of the outage
 NEAR_FRAC = 0.2  # and by which a number of spells is not climbed from but by its best rule
+COARSE_RULES = 1200  # of the grid; the climb looks at about as many again
 POOL = 10  # rules of each number of spells from which the climb goes on
+FEW = 6  # as many of them for a routine
 CLIMBS = 4
 
 

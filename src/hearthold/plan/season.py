@@ -23,7 +23,7 @@ from hearthold.plan import rule_search, words
 from hearthold.plan.asked import Asked
 from hearthold.plan.objective import DAY_S, HOUR_S, LITRE_J, SLOT_S, Objective
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.routine import DailyRun, runs_of
+from hearthold.plan.rule_play import DailyRun, runs_of
 from hearthold.plan.rule_search import Judge, Rule, habit_j_per_day, simulate_rules
 from hearthold.plan.solve import QUICK, Effort, solve
 from hearthold.plan.threads import side_by_side

@@ -16,7 +16,8 @@ from hearthold.papers.words.say import clock, duration
 
 if TYPE_CHECKING:
     from hearthold.house.site import Medical
-    from hearthold.plan.routine import DailyRun, Routine
+    from hearthold.plan.routine import Routine
+    from hearthold.plan.rule_play import DailyRun
 
 DAY_S = 86400.0
 _WIDE = 288.0  # five minutes a unit

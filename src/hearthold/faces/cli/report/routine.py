@@ -16,7 +16,8 @@ from hearthold.papers.words.kept import given_up_words
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.plan.routine import Alternative, Routine
+    from hearthold.plan.alternatives import Alternative
+    from hearthold.plan.routine import Routine
 
 
 def routine_section(sheet: Sheet, found: Routine) -> Iterator[RenderableType]:
