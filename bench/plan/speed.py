@@ -21,8 +21,9 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.hold import longest_hold
 from hearthold.plan.infeasible import explain
+from hearthold.plan.now import Now
 from hearthold.plan.problem import pose
-from hearthold.plan.replan import Now, replan
+from hearthold.plan.replan import replan
 from hearthold.plan.routine import find_routine
 from hearthold.plan.runplan import plan_running
 from hearthold.plan.solve import THOROUGH

@@ -15,8 +15,8 @@ from hearthold.faces.outage import proof_words
 from hearthold.faces.readings import read_now, readable
 from hearthold.house.reader import read_house
 from hearthold.papers.words.say import Say
+from hearthold.plan.now import Now
 from hearthold.plan.outage import Span, plan_outage
-from hearthold.plan.replan import Now
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "examples" / "tarn_hollow.toml"

@@ -12,10 +12,10 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.hold import longest_hold
 from hearthold.plan.infeasible import explain
+from hearthold.plan.now import Now
 from hearthold.plan.objective import SLOT_S
 from hearthold.plan.outage import Span, plan_outage
 from hearthold.plan.problem import Problem, pose, shortened
-from hearthold.plan.replan import Now
 
 
 def problem_of(hours: float, mean_c: float = 8.0, **changes: str) -> Problem:

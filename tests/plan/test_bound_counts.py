@@ -17,11 +17,11 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.bound import refine
 from hearthold.plan.bound.counts import DEAR_J, breaches_priced, fewest_starts, least_fuel_m3
 from hearthold.plan.bound.lower import lower_bound
+from hearthold.plan.now import Now
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.outage import Span, plan_outage
 from hearthold.plan.polish import price_patterns
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.replan import Now
 
 
 def least_of_all(problem: Problem, part: int) -> float:

@@ -7,10 +7,11 @@ import pytest
 from running_houses import HOUR_S, running_house, steady
 
 from hearthold.plan.asked import Asked
+from hearthold.plan.now import Now
 from hearthold.plan.parts import CostParts
 from hearthold.plan.polish import price_patterns
 from hearthold.plan.problem import pose
-from hearthold.plan.replan import Now, replan
+from hearthold.plan.replan import replan
 from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.words import moment
 from hearthold.sizing.burn import burn

@@ -8,8 +8,8 @@ import pytest
 from hearthold.engine.weather import month_hours
 from hearthold.house.reader import read_house
 from hearthold.plan.asked import NEXT_DAYS
+from hearthold.plan.now import Now
 from hearthold.plan.outage import Span, plan_outage
-from hearthold.plan.replan import Now
 from hearthold.plan.routine import best_rules, described
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

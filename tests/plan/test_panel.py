@@ -12,6 +12,7 @@ from running_houses import HOUR_S, steady
 from hearthold.engine.run import simulate
 from hearthold.errors import InputError
 from hearthold.plan.asked import Asked
+from hearthold.plan.now import Now
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.outage import Span
 from hearthold.plan.panel import EVERYTHING, VITAL, find_panel, planned
@@ -30,7 +31,6 @@ from hearthold.plan.panel_rules import (
 )
 from hearthold.plan.panel_search import search
 from hearthold.plan.problem import pose, pose_battery
-from hearthold.plan.replan import Now
 from hearthold.sizing.conditions import conditions
 
 HOURS = (((420, 120),), ((1020, 240),), ((420, 120), (1020, 240)), ((480, 720),))
@@ -261,7 +261,7 @@ def test_less_charge_never_lasts_longer():
 
 
 def _read(house, share):
-    from hearthold.plan.replan import compile_now
+    from hearthold.plan.now import compile_now
 
     return compile_now(house, Now(18 * HOUR_S, battery_j=share * house.battery.capacity_j))
 

@@ -11,8 +11,9 @@ from hearthold.engine.run import simulate
 from hearthold.errors import InputError
 from hearthold.plan.asked import Asked
 from hearthold.plan.bound.lower import Bound
+from hearthold.plan.now import Now, before_now, compile_now
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.replan import Now, before_now, compile_now, plan_from, remaining_s, replan
+from hearthold.plan.replan import plan_from, remaining_s, replan
 
 LENGTHS_S = [6 * HOUR_S, 12 * HOUR_S, 24 * HOUR_S, 48 * HOUR_S, 96 * HOUR_S]
 HOUSE = running_house(night="true", spells="4")

@@ -9,7 +9,8 @@ import pytest
 
 from hearthold.house.reader import read_house
 from hearthold.plan.asked import Asked
-from hearthold.plan.replan import Now, plan_from
+from hearthold.plan.now import Now
+from hearthold.plan.replan import plan_from
 from hearthold.plan.routine import find_routine, steady_hours
 from hearthold.plan.runplan import RunPlan, plan_running
 from hearthold.plan.solve import QUICK

@@ -8,10 +8,10 @@ from running_houses import HOUR_S, running_house, steady
 
 from hearthold.plan.asked import Asked
 from hearthold.plan.labels import FRESH
+from hearthold.plan.now import Now
 from hearthold.plan.outage import OutagePlan, Span, plan_outage
 from hearthold.plan.polish import price_patterns
 from hearthold.plan.problem import Problem, pose
-from hearthold.plan.replan import Now
 from hearthold.plan.unknown import ends_of, mean_costs_j
 
 AT_S = 42 * HOUR_S

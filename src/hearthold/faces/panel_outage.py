@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from hearthold.faces.outage import AskedOutage
     from hearthold.house.house import House
     from hearthold.plan.kept import StoreKept
+    from hearthold.plan.now import Now
     from hearthold.plan.outage import Span
     from hearthold.plan.panel import PanelCase
-    from hearthold.plan.replan import Now
 
 
 @dataclass(frozen=True, eq=False)

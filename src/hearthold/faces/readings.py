@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from hearthold.errors import InputError
 from hearthold.faces.fuel_now import STOCK, TANK, FuelNow, fuel_now
 from hearthold.house.near import did_you_mean
-from hearthold.plan.replan import Now
+from hearthold.plan.now import Now
 from hearthold.quantities.units import in_unit, parse
 
 if TYPE_CHECKING:

@@ -17,17 +17,8 @@ from hearthold.plan.beyond import cannot_beyond_s
 from hearthold.plan.bound.counts import fewest_starts
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Beyond, Infeasible, Start, explain
-from hearthold.plan.replan import (
-    Answer,
-    Now,
-    Prove,
-    Sought,
-    answered,
-    hours_ahead,
-    if_sooner,
-    posed_now,
-    sought,
-)
+from hearthold.plan.now import Now
+from hearthold.plan.replan import Answer, Prove, Sought, answered, hours_ahead, if_sooner, posed_now, sought
 from hearthold.plan.routine import best_rules
 from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import USUAL

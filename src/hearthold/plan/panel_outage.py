@@ -15,11 +15,12 @@ import numpy as np
 
 from hearthold.engine.kernels.layout import P_BAT0
 from hearthold.plan.asked import Asked
+from hearthold.plan.now import Now, compile_now
 from hearthold.plan.objective import DAY_S
 from hearthold.plan.outage import Span
 from hearthold.plan.panel import PanelPlan, planned
 from hearthold.plan.problem import pose_battery
-from hearthold.plan.replan import Now, compile_now, hours_ahead
+from hearthold.plan.replan import hours_ahead
 from hearthold.plan.words import clock, listed
 
 if TYPE_CHECKING:
