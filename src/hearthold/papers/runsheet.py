@@ -12,7 +12,7 @@ from hearthold.papers.code import code_svg
 from hearthold.papers.setting import set_pdf
 from hearthold.papers.words import steps
 from hearthold.papers.words.fuel import leaving, outlasted
-from hearthold.papers.words.heater import with_heater
+from hearthold.papers.words.heater import reach
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
 from hearthold.papers.words.onbattery import lasts_sentence, spared_words
 from hearthold.papers.words.phrases import month, plain, sentence
@@ -213,8 +213,7 @@ def _price(job: Job, found: Routine) -> str:
     text = f"In a day of these runs, {plain(job.say.volume(found.fuel_day_m3))} of fuel"
     fuel = job.plan.fuel
     if fuel is not None and fuel.stock_days is not None and not isinf(fuel.stock_days):
-        shared = with_heater(job.plan, fuel.burn.fuel, fuel.stock_days)
-        lasts = f"lasts {duration(fuel.stock_days * 86400.0)}{', ' + shared if shared else ''}"
+        lasts = f"lasts {reach(job.plan, fuel.burn.fuel, fuel.stock_days)}"
         text += f"; what is at home {lasts}" if fuel.stock_days > 0.0 else "; none is at home"
     trips = f" Fetch fuel, {leaving(found)}, if a station has power." if found.trips else ""
     return f"{text}. {outlasted(found)}".rstrip() + trips

@@ -34,7 +34,8 @@ from hearthold.plan.problem import Problem, pose
 from hearthold.plan.remedies import Change, changes_for, go_together, joined
 from hearthold.plan.runplan import RunPlan, described
 from hearthold.plan.solve import QUICK, solve
-from hearthold.plan.words import clock, fails_sentence
+from hearthold.plan.words import fails_sentence
+from hearthold.quantities.spans import clock
 
 TRY_WIDTH = 30  # of the passes that compare remedies; half hours on the first day, hours later
 JOINED_FROM = 6  # single remedies, the best, from which joined ones are made

@@ -21,7 +21,8 @@ from hearthold.plan.outage import Span
 from hearthold.plan.panel import PanelPlan, planned
 from hearthold.plan.problem import pose_battery
 from hearthold.plan.replan import hours_ahead
-from hearthold.plan.words import clock, listed
+from hearthold.plan.words import listed
+from hearthold.quantities.spans import clock
 
 if TYPE_CHECKING:
     from hearthold.engine.weather import Hours

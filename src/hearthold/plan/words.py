@@ -7,7 +7,8 @@ from itertools import groupby
 from typing import Protocol
 
 from hearthold.plan.kept import StoreKept
-from hearthold.plan.objective import DAY_S, HOUR_S
+from hearthold.plan.objective import HOUR_S
+from hearthold.quantities.spans import clock, day_clock, day_number
 
 NEAR_S = 8 * HOUR_S  # a time of day that comes so soon needs no day beside it (judgement)
 
@@ -24,17 +25,11 @@ class Run(Protocol):
         """How long."""
 
 
-def clock(at_s: float) -> str:
-    """Time of day as HH:MM."""
-    minutes = round(at_s / 60.0) % 1440
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
-
-
 def moment(now_s: float, at_s: float) -> str:
     """A time to come as a person says it: "at 20:30" within hours, else with its day, counted as plans count them
     (today is day 1). Both since midnight of one day.
     """
-    days = int(at_s // DAY_S) - int(now_s // DAY_S)
+    days = day_number(at_s) - day_number(now_s)
     if days <= 0 or at_s - now_s < NEAR_S:
         return f"at {clock(at_s)}"
     when = "tomorrow" if days == 1 else f"in {days} days, on day {days + 1},"
@@ -93,21 +88,6 @@ def value(store: StoreKept, what: float) -> str:
     return f"{what:.1f} degC" if store.unit == "degC" else f"{1000.0 * what:.0f} L"
 
 
-def broken_sentence(store: StoreKept, fails_at_s: float, over_s: float) -> str:
-    """Which limit breaks, when first, and how far. `over_s`: length of the outage."""
-    day, at = divmod(fails_at_s + store.first_s, DAY_S)
-    when = f"day {int(day) + 1} at {clock(at)}"
-    if store.kind == "vital":
-        return f"{store.name} is without power for {store.beyond_s / HOUR_S:.1f} h in all, first on {when}."
-    if store.kind in ("pit", "water"):
-        verb = "runs over" if store.kind == "pit" else "runs dry"
-        return f"{store.name} {verb} first on {when}; {1000.0 * store.missed:.0f} L in all."
-    side, worst = ("above", store.high) if store.kind == "food" else ("below", store.low)
-    hours = store.beyond_s / HOUR_S * DAY_S / over_s
-    limit, most = value(store, store.limit), value(store, worst)
-    return f"{store.name} is {side} {limit} for {hours:.1f} h a day, first on {when}; at worst {most}."
-
-
 def fails_sentence(store: StoreKept, fails_at_s: float | None = None, *, begun: bool = False) -> str:
     """What happens to a store at the moment its limit breaks; with the time of day the grid failed at, when. `begun`:
     it is beyond the limit as things stand.
@@ -118,8 +98,7 @@ def fails_sentence(store: StoreKept, fails_at_s: float | None = None, *, begun: 
     told = f"{store.name} {verbs.get(store.kind) or f'{side} {value(store, store.limit)}'}"
     if fails_at_s is None:
         return told
-    day, at = divmod(fails_at_s + store.first_s, DAY_S)
-    return f"{told}, on day {int(day) + 1} at {clock(at)}"
+    return f"{told}, on {day_clock(fails_at_s + store.first_s)}"
 
 
 def alternative_sentence(

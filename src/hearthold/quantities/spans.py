@@ -1,4 +1,4 @@
-"""Lengths of time in words, alike on every page: hours below two days, days from there on."""
+"""Times in words, alike on every page: lengths in hours below two days and in days from there on, and moments."""
 
 from __future__ import annotations
 
@@ -36,3 +36,19 @@ def hours(seconds: float) -> str:
     length_h = seconds / HOUR_S
     whole = length_h >= 10 or abs(length_h - round(length_h)) < 0.05
     return f"{length_h:.0f} h" if whole else f"{length_h:.1f} h"
+
+
+def clock(at_s: float) -> str:
+    """Time of day, 24-hour."""
+    minutes = round(at_s / 60.0) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def day_clock(at_s: float) -> str:
+    """A moment of an outage, since midnight before it: day 2 at 05:15. The day on which the grid fails is day 1."""
+    return f"day {day_number(at_s)} at {clock(at_s)}"
+
+
+def day_number(at_s: float) -> int:
+    """Which day of an outage a moment lies on, since midnight before it; the first is 1."""
+    return int(at_s // DAY_S) + 1

@@ -27,7 +27,7 @@ from hearthold.papers.course import Replayed, course_of
 from hearthold.papers.words import kept
 from hearthold.papers.words.assumed import assumed_place, used, usual_range
 from hearthold.papers.words.fuel import outlasted
-from hearthold.papers.words.heater import with_heater
+from hearthold.papers.words.heater import reach
 from hearthold.papers.words.phrases import PRIORITY_WORDS, sentence, words
 from hearthold.papers.words.say import after, clock, duration, names, times, whole
 from hearthold.papers.words.short import stove_words
@@ -210,10 +210,9 @@ def fuel_blocks(job: Job) -> Iterator[Block]:
         return
     yield Heading("Fuel")
     if found.day_need_m3 is not None and found.stock_days is not None:
-        reach = "without end" if isinf(found.stock_days) else duration(found.stock_days * 86400.0)
-        shared = with_heater(job.plan, found.burn.fuel, found.stock_days)
-        reach += f", {shared}" if shared else ""
-        home = f"what is at home lasts {reach}" if found.stock_days > 0.0 else "none is at home"
+        days = found.stock_days
+        lasts = "without end" if isinf(days) else reach(job.plan, found.burn.fuel, days)
+        home = f"what is at home lasts {lasts}" if found.stock_days > 0.0 else "none is at home"
         beyond = outlasted(job.plan.routine) if job.plan.routine is not None else ""
         need = f"{job.say.volume(found.day_need_m3)} of {job.fuel_word} a day under the routine; {home}."
         yield Words(f"{need} {beyond}".rstrip())

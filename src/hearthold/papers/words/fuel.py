@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from hearthold.papers.words.say import clock, counted, duration, names
+from hearthold.papers.words.say import counted, duration, names
+from hearthold.quantities.spans import day_clock
 
 if TYPE_CHECKING:
     from hearthold.plan.routine import Routine
 
-_DAY_S = 86400.0
 _TOLD = 4  # trips that are told each; of more the rest are counted
 
 
@@ -40,6 +40,5 @@ def leaving(found: Routine) -> str:
 
 
 def _on_day(found: Routine, after_s: float) -> str:
-    """A moment of the outage, its days counted from the one on which the grid fails."""
-    day, at_s = divmod(found.fails_at_s + after_s, _DAY_S)
-    return f"on day {int(day) + 1} at {clock(at_s)}"
+    """A moment of the outage with its day."""
+    return f"on {day_clock(found.fails_at_s + after_s)}"

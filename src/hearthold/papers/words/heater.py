@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from hearthold.house.supply import FuelKind
 from hearthold.papers.words.say import duration
+from hearthold.quantities.spans import DAY_S
 from hearthold.sizing.fuel import days_for_two
 
 if TYPE_CHECKING:
@@ -13,7 +14,12 @@ if TYPE_CHECKING:
 
 _RULE = "heater-on-the-same-propane"
 _SLOW = "propane-too-cold"
-_DAY_S = 86400.0
+
+
+def reach(plan: Plan, kind: FuelKind, days: float) -> str:
+    """How long days of a stock are, and what is left of them with the heater on it too."""
+    shared = with_heater(plan, kind, days)
+    return f"{duration(days * DAY_S)}{', ' + shared if shared else ''}"
 
 
 def with_heater(plan: Plan, kind: FuelKind, days: float) -> str:
@@ -21,8 +27,8 @@ def with_heater(plan: Plan, kind: FuelKind, days: float) -> str:
     found = next((f for f in plan.findings if f.rule == _RULE), None)
     if found is None or kind is not FuelKind.PROPANE or not 0.0 < days < float("inf"):
         return ""
-    both = days_for_two(days, float(found.values["lasts_s"]) / _DAY_S)
-    return f"{duration(both * _DAY_S)} with the heater on it all day"
+    both = days_for_two(days, float(found.values["lasts_s"]) / DAY_S)
+    return f"{duration(both * DAY_S)} with the heater on it all day"
 
 
 def in_the_cold(plan: Plan, kind: FuelKind) -> str:

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from hearthold.papers.words.kept import harm
 from hearthold.papers.words.say import Say, duration, names
 from hearthold.plan.panel import EVERYTHING, LASTS_DAYS
+from hearthold.quantities.spans import HOUR_S
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.plan.panel import PanelCase, PanelMonth, PanelPlan
 
-HOUR_S = 3600.0
 HOURS_TO = 96.0  # a day more or less is too coarse for a battery
 
 

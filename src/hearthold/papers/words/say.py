@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import isinf
 
 from hearthold.quantities import units
+from hearthold.quantities.spans import clock as clock
 from hearthold.quantities.spans import duration as duration
 
 # Everyday unit of each dimension in which the two systems differ: US customary, metric.
@@ -148,12 +149,6 @@ def after(seconds: float) -> str:
     if isinf(seconds):
         return "never"
     return duration(seconds) if seconds <= 0 else f"after {duration(seconds)}"
-
-
-def clock(seconds_of_day: float) -> str:
-    """Time of day, 24-hour."""
-    minutes = round(seconds_of_day / 60.0) % 1440
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
 def share(fraction: float) -> str:

@@ -18,6 +18,7 @@ from hearthold.faces.outage import proof_words, sorted_out
 from hearthold.faces.readings import not_readable
 from hearthold.faces.simulation import finite
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
+from hearthold.quantities.spans import day_clock, day_number
 
 if TYPE_CHECKING:
     from hearthold.faces.outage import PlannedOutage
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from hearthold.plan.runplan import Refuel, RunPlan
     from hearthold.plan.unknown import Weighed
 
-DAY_S = 86400.0
 BETTER_SHOWN = 8  # of what is not enough; the rest loses more
 OUTLAYS = {
     "nothing to buy": "nothing to buy",
@@ -155,7 +155,7 @@ def _spell_rows(plan: RunPlan) -> Iterator[tuple[str, ...]]:
         at_s = plan.fails_at_s + spell.start_s
         poured = [r for r in plan.refuels if spell.start_s < r.at_s <= until_s]
         yield (
-            str(int(at_s // DAY_S) + 1),
+            str(day_number(at_s)),
             clock(at_s),
             clock(plan.fails_at_s + spell.end_s),
             duration(spell.length_s),
@@ -193,8 +193,7 @@ def _trip_words(plan: RunPlan, trip: FuelTrip, say: Say) -> str:
 
 def _day_clock(plan: RunPlan, from_now_s: float) -> str:
     """A moment with its day, as the table of spells counts them."""
-    at_s = plan.fails_at_s + from_now_s
-    return f"on day {int(at_s // DAY_S) + 1} at {clock(at_s)}"
+    return f"on {day_clock(plan.fails_at_s + from_now_s)}"
 
 
 def _fuel_now(found: PlannedOutage, say: Say) -> Iterator[tuple[str, str]]:

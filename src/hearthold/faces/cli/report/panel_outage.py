@@ -15,12 +15,11 @@ from hearthold.faces.cli.report.say import Say, clock, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.papers.words.kept import broken, drain_words
 from hearthold.papers.words.onbattery import lasts_sentence, spared_words, standing_words
+from hearthold.quantities.spans import day_number
 
 if TYPE_CHECKING:
     from hearthold.faces.panel_outage import PlannedPanel
     from hearthold.plan.panel import PanelPlan
-
-DAY_S = 86400.0
 
 
 def panel_outage_report(found: PlannedPanel, say: Say, page: Console) -> Iterator[RenderableType]:
@@ -85,4 +84,4 @@ def _switches(found: PlannedPanel) -> Iterator[tuple[str, ...]]:
     circuits = names([found.house.circuit_by_id[c].name for c in planned.plan.in_hours], 20)
     for switch in planned.switches:
         at_s = planned.plan.fails_at_s + switch.at_s
-        yield str(int(at_s // DAY_S) + 1), clock(at_s), f"{'on' if switch.on else 'off'}: {circuits}"
+        yield str(day_number(at_s)), clock(at_s), f"{'on' if switch.on else 'off'}: {circuits}"
