@@ -17,10 +17,7 @@ from hearthold.engine.balance import WORST_FRAC, Residual, residuals
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.kernels import layout as c
 from hearthold.engine.kernels.layout import Array
-
-FREEZE_CLOCK_S = (
-    3 * 3600.0
-)  # below 0 degC for this long counts as pipes at risk (judgement, as in physics.pipes)
+from hearthold.physics.pipes import FREEZE_CLOCK_S
 
 
 def row_width(house: CompiledHouse) -> int:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from hearthold.engine.kernels.layout import P_BAT0
+from hearthold.engine.rows import inside, unwrapped
 from hearthold.plan.asked import Asked
 from hearthold.plan.now import Now, compile_now
 from hearthold.plan.objective import DAY_S
@@ -71,7 +72,8 @@ def plan_panel_outage(house: House, outside: Hours, now: Now, span: Span) -> Pan
 
 
 def _in_hours(plan: PanelPlan, at_s: float) -> bool:
-    return any((at_s - run.at_s) % DAY_S < run.length_s for run in plan.hours)
+    hours = unwrapped((run.at_s, run.at_s + run.length_s) for run in plan.hours)
+    return inside(hours, at_s % DAY_S)
 
 
 def _switches(plan: PanelPlan, at_s: float) -> Iterator[Switch]:

@@ -17,7 +17,7 @@ import numpy as np
 from hearthold.engine.compile_day import clock_windows
 from hearthold.engine.control import DailySpell, PanelHours
 from hearthold.engine.kernels.layout import Array, Ints
-from hearthold.engine.rows import Windows, inside
+from hearthold.engine.rows import Windows, inside, unwrapped
 from hearthold.engine.trace import empty_tape
 from hearthold.house.house import House
 from hearthold.house.loads import Load, Priority
@@ -101,8 +101,12 @@ class Panel:
 
 def _hold(hours: Rule, need: Windows) -> bool:
     """Whether hours hold all of a need, looked at by the minute."""
-    wanted = [m for m in range(DAY_MIN) if inside(need, 60.0 * m)]
-    return all(any((m - start) % DAY_MIN < n for start, n in hours) for m in wanted)
+    on = _windows(hours)
+    return all(inside(on, 60.0 * m) for m in range(DAY_MIN) if inside(need, 60.0 * m))
+
+
+def _windows(hours: Rule) -> Windows:
+    return unwrapped((60.0 * start, 60.0 * (start + n)) for start, n in hours)
 
 
 def panel_of(house: House, rules: RunRules) -> Panel:
@@ -224,9 +228,8 @@ class PanelJudge:
 
 def missed_j_per_day(panel: Panel, rule: PanelRule) -> float:
     """What the rule itself keeps from the loads that run by the clock, at their prices."""
-    windows = tuple((60.0 * a, 60.0 * (a + n)) for a, n in rule.hours)
-    at_s = [k * SLOT_S for k in range(SLOTS_A_DAY)]
-    in_hours = np.array([any((t - a) % DAY_S < b - a for a, b in windows) for t in at_s])
+    windows = _windows(rule.hours)
+    in_hours = np.array([inside(windows, k * SLOT_S) for k in range(SLOTS_A_DAY)])
     duty = np.array(rule.duties)
     off = (duty == Duty.OFF)[:, None] | ((duty == Duty.HOURS)[:, None] & ~in_hours[None, :])
     return float((panel.missed_j * off).sum())

@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 from hearthold.engine.compile import compile_house
 from hearthold.engine.compiled import CompiledHouse
 from hearthold.engine.kernels.layout import FAR, P_PIPE_LOW
-from hearthold.engine.outcomes import FREEZE_CLOCK_S, Outcomes
+from hearthold.engine.outcomes import Outcomes
 from hearthold.house.house import House
+from hearthold.physics.pipes import FREEZE_CLOCK_S
 from hearthold.plan.problem import without_lost_pipes
 
 Array = NDArray[np.float64]

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 from hearthold.papers.blocks import BOLD, Block, Cell, Column, Heading, Points, Words, table
 from hearthold.papers.sections.household import kept_blocks
 from hearthold.papers.words.onbattery import (
-    fails_words,
-    lasts,
     lasts_sentence,
-    month_words,
+    month_cells,
     spared_words,
     standing_words,
     starts_words,
+    way_cells,
 )
 from hearthold.papers.words.say import clock, duration
 
@@ -48,19 +47,7 @@ def _ways(job: Job, found: PanelPlan) -> Block:
         Column("Fails first", share=2.0),
     )
     cases = (found.lasts, *found.cases)
-    return table(
-        columns,
-        (
-            (
-                Cell(case.what, BOLD),
-                Cell(job.say.energy(case.used_day_j)),
-                Cell(lasts(case.empties_s)),
-                Cell(lasts(case.holds_s)),
-                Cell(fails_words(case)),
-            )
-            for case in cases
-        ),
-    )
+    return table(columns, (_row(way_cells(case, job.say)) for case in cases))
 
 
 def _sun(job: Job, found: PanelPlan) -> Block:
@@ -70,15 +57,8 @@ def _sun(job: Job, found: PanelPlan) -> Block:
         Column("As above lasts", True),
         Column("Everything on lasts", True),
     )
-    return table(
-        columns,
-        (
-            (
-                Cell(month_words(month), BOLD),
-                Cell(job.say.energy(month.sun_day_j)),
-                Cell(lasts(month.chosen.empties_s)),
-                Cell(lasts(month.everything.empties_s)),
-            )
-            for month in found.months
-        ),
-    )
+    return table(columns, (_row(month_cells(month, job.say)) for month in found.months))
+
+
+def _row(cells: tuple[str, ...]) -> tuple[Cell, ...]:
+    return (Cell(cells[0], BOLD), *map(Cell, cells[1:]))

@@ -67,6 +67,18 @@ def sun_sentence(found: PanelPlan, say: Say) -> str:
     )
 
 
+def way_cells(case: PanelCase, say: Say) -> tuple[str, ...]:
+    """One way to keep the panel as a row: which, used a day, battery and limits last, what fails first."""
+    used = say.energy(case.used_day_j)
+    return case.what, used, lasts(case.empties_s), lasts(case.holds_s), fails_words(case)
+
+
+def month_cells(month: PanelMonth, say: Say) -> tuple[str, ...]:
+    """What the sun of a month brings as a row: which, brought a day, the battery so and with everything on."""
+    brought = say.energy(month.sun_day_j)
+    return month_words(month), brought, lasts(month.chosen.empties_s), lasts(month.everything.empties_s)
+
+
 def month_words(month: PanelMonth) -> str:
     """Which weather it is."""
     return f"{month_name[month.month]}, {'bad spell' if month.harsh else 'as usual'}"

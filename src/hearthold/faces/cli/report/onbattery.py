@@ -12,18 +12,17 @@ from hearthold.faces.cli.report.kept import kept_table
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table
 from hearthold.faces.cli.report.say import clock, duration
 from hearthold.papers.words.onbattery import (
-    fails_words,
-    lasts,
     lasts_sentence,
-    month_words,
+    month_cells,
     spared_words,
     standing_words,
     starts_words,
+    way_cells,
 )
 
 if TYPE_CHECKING:
     from hearthold.faces.cli.report.sheet import Sheet
-    from hearthold.plan.panel import PanelCase, PanelPlan
+    from hearthold.plan.panel import PanelPlan
 
 
 def battery_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
@@ -48,12 +47,7 @@ def ways_table(sheet: Sheet, found: PanelPlan) -> RenderableType:
     """The chosen way beside others: what each uses, and how long it lasts."""
     columns = [Column("circuits"), Column("uses a day", True), Column("battery lasts", True)]
     columns += [Column("limits kept for", True), Column("fails first")]
-    return table(columns, (_way_row(sheet, case) for case in (found.lasts, *found.cases)))
-
-
-def _way_row(sheet: Sheet, case: PanelCase) -> tuple[str, ...]:
-    used = sheet.say.energy(case.used_day_j)
-    return (case.what, used, lasts(case.empties_s), lasts(case.holds_s), fails_words(case))
+    return table(columns, (way_cells(case, sheet.say) for case in (found.lasts, *found.cases)))
 
 
 def sun_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
@@ -62,10 +56,4 @@ def sun_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
         return
     columns = [Column("sun"), Column("brings a day", True), Column("as above lasts", True)]
     columns += [Column("everything on lasts", True)]
-    yield table(
-        columns,
-        (
-            (month_words(m), sheet.say.energy(m.sun_day_j), lasts(m.chosen.empties_s), lasts(m.everything.empties_s))
-            for m in found.months
-        ),
-    )  # fmt: skip
+    yield table(columns, (month_cells(month, sheet.say) for month in found.months))
