@@ -16,7 +16,7 @@ from hearthold.papers.words import steps, ways
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.circuits import fed, stay_off
 from hearthold.papers.words.heater import in_the_cold, with_heater
-from hearthold.papers.words.kept import limit, worst
+from hearthold.papers.words.kept import given_up_words, limit, worst
 from hearthold.papers.words.say import Say, duration
 from hearthold.papers.words.short import in_short
 from hearthold.plan.choice import Verdict
@@ -38,6 +38,14 @@ def test_every_assumed_figure_is_named_as_people_say_it(name):
 def store(kind, unit, bound, low, high, *, kept=False, missed=0.0):
     first_s = math.inf if kept else 3600.0
     return StoreKept("x", "X", kind, unit, low, high, bound, 60.0, first_s, missed, True, kept)
+
+
+def test_pipes_that_no_running_keeps_are_told_and_others_are_not():
+    """Those that are no limit and freeze; not those that are kept, nor a limit that is broken."""
+    lost = store("pipes", "degC", 0.0, -2.0, 5.0)
+    given_up = replace(lost, hard=False)
+    assert "grid or no grid" in given_up_words([lost, given_up])
+    assert given_up_words([lost, replace(given_up, kept=True)]) == ""
 
 
 def test_a_breach_of_a_fraction_of_a_degree_is_seen():
