@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from math import inf
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from hearthold.papers.make import job_of
 from hearthold.papers.pocket.page import pocket_page
 from hearthold.papers.report import report_blocks
 from hearthold.papers.runsheet import run_sheet, run_sheet_data
+from hearthold.papers.words.onbattery import lasts
 from hearthold.plan.house import plan_house
 
 TODAY = date(2026, 11, 1)
@@ -56,3 +58,18 @@ def test_report_drill_and_pocket_say_the_same(job):
     assert sentence in told(drill_blocks(job))
     assert sentence in pocket_page(job)
     assert "nothing to run" not in told(report_blocks(job))
+
+
+@pytest.mark.parametrize(
+    ("seconds", "told"),
+    [
+        (90 * 60, "1.5 h"),
+        (3.9 * 3600, "3 h"),
+        (47.9 * 3600, "47 h"),
+        (60 * 3600, "2.5 days"),
+        (inf, "10 days or more"),
+    ],
+)
+def test_what_lasts_is_told_in_full_hours_and_from_two_days_on_as_everywhere(seconds, told):
+    """By hand: nobody should reckon with an hour that is not full; 60 h are two and a half days."""
+    assert lasts(seconds) == told

@@ -9,21 +9,18 @@ from typing import TYPE_CHECKING
 from hearthold.papers.words.kept import harm
 from hearthold.papers.words.say import Say, duration, names
 from hearthold.plan.panel import EVERYTHING, LASTS_DAYS
-from hearthold.quantities.spans import HOUR_S
+from hearthold.quantities.spans import DAY_S, HOUR_S
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
     from hearthold.plan.panel import PanelCase, PanelMonth, PanelPlan
 
-HOURS_TO = 96.0  # a day more or less is too coarse for a battery
-
 
 def lasts(seconds: float) -> str:
-    """How long something lasts, in hours that are full, as far as it was followed."""
+    """How long something lasts, hours as full ones, as far as it was followed."""
     if isinf(seconds):
         return f"{LASTS_DAYS} days or more"
-    hours = seconds / HOUR_S
-    return f"{int(hours)} h" if 2.0 <= hours < HOURS_TO else duration(seconds)
+    return f"{int(seconds / HOUR_S)} h" if 2 * HOUR_S <= seconds < 2 * DAY_S else duration(seconds)
 
 
 def empty_words(case: PanelCase) -> str:
