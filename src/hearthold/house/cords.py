@@ -15,7 +15,6 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from hearthold.house.loads import Circuit, Cord, Load, Priority
-from hearthold.house.site import VoltageSystem
 from hearthold.reference.plugs import Connection, connection, extension_cords
 
 if TYPE_CHECKING:
@@ -140,10 +139,9 @@ def _names(house: House) -> Iterator[str]:
 
 
 def _circuit(house: House, cord: Cord) -> Circuit:
-    split = house.system is VoltageSystem.SPLIT_120_240
+    made = extension_cords(house.system.value)
     named = ", ".join(on_a_cord(house, house.load_by_id[i]) for i in cord.loads)
-    wire = {"wire": "12 AWG"} if split else {"wire": "2.5 mm2"}
     return Circuit.model_validate(
-        {"id": cord.id, "name": f"cord to {named}"[:118], "breaker": "15 A" if split else "16 A",
-         "length": "50 ft", "panel": "essential", **wire}
+        {"id": cord.id, "name": f"cord to {named}"[:118], "breaker": f"{made.breaker_a:g} A", "wire": made.wire,
+         "length": f"{made.length_m:g} m", "panel": "essential"}
     )  # fmt: skip

@@ -40,6 +40,7 @@ CLOCK_W = {
     Priority.COMFORT: 0.3 * LITRE_J / HOUR_S,
     Priority.DEFER: 0.1 * LITRE_J / HOUR_S,
 }
+MAY_BE_DARK = ((0.0, 8 * HOUR_S), (17 * HOUR_S, DAY_S))  # at which lamps are missed, all year (judgement)
 
 
 class Duty(IntEnum):
@@ -48,9 +49,6 @@ class Duty(IntEnum):
     OFF = 0
     ALWAYS = 1
     HOURS = 2
-
-
-MAY_BE_DARK = ((0.0, 8 * HOUR_S), (17 * HOUR_S, DAY_S))
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -32,6 +32,9 @@ class ExtensionCords:
     most_count: int
     planned_frac: float
     alone_w: float
+    wire: str
+    breaker_a: float
+    length_m: float
 
 
 def connection(kind: str | None, system: str) -> Connection:
@@ -51,5 +54,7 @@ def extension_cords(system: str) -> ExtensionCords:
     """Cords of a voltage system. Common practice, no source; plugs from memory. Raises TableError."""
     row = table("extension_cords").row(system)
     return ExtensionCords(
-        row.si("plug_a"), int(row.number("most_count")), row.si("planned_frac"), row.si("alone_w")
-    )
+        plug_a=row.si("plug_a"), most_count=int(row.number("most_count")), planned_frac=row.si("planned_frac"),
+        alone_w=row.si("alone_w"), wire=row.text("wire"), breaker_a=row.si("breaker_a"),
+        length_m=row.si("length_ft"),
+    )  # fmt: skip
