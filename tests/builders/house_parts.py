@@ -56,6 +56,22 @@ def load(id_: str, kind: str, circuit: str, **more: object) -> str:
     return table("[[load]]", id=id_, kind=kind, circuit=circuit, **more)
 
 
+def five_circuits(name: str) -> str:
+    """A house with a boiler, a fridge, a chest freezer, a sump pump and a bedroom, each on a circuit of its own."""
+    return (
+        head(name, awake_from="06:00", awake_to="22:00", quiet_from="22:00", quiet_to="06:00")
+        + branch("Boiler")
+        + branch("Kitchen", "B", breaker=20, wire="12 AWG")
+        + branch("Freezer")
+        + branch("Sump", "B")
+        + branch("Bedroom")
+        + load("boiler", "boiler_oil", "boiler")
+        + load("fridge", "fridge_frost_free", "kitchen", running=150)
+        + load("chest", "chest_freezer", "freezer", running=130)
+        + load("sump_pump", "sump_third_hp", "sump")
+    )
+
+
 def kitchen_stores(**chest: object) -> str:
     """A fridge and a chest freezer."""
     fridge = table("[[cold]]", id="fridge", name="Fridge", kind="fridge", load="fridge", volume="14 cu ft")

@@ -10,7 +10,7 @@ from hearthold.house.house import House
 from hearthold.house.reader import house_from_text
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "builders"))
-from house_parts import battery, boiler_heat, branch, head, kitchen_stores, load, sump, table
+from house_parts import battery, boiler_heat, five_circuits, kitchen_stores, load, sump, table
 
 CPAP = load("cpap", "cpap_with_humidifier", "bedroom") + table(
     "[[medical]]", load="cpap", hours_per_day=7, **{"from": "22:30"}
@@ -21,16 +21,7 @@ CPAP = load("cpap", "cpap_with_humidifier", "bedroom") + table(
 def cabin(capacity: str = "4 kWh", medical: bool = False, solar: bool = False) -> House:
     """A fridge and a freezer, a boiler, a sump and lamps on a battery."""
     return house_from_text(
-        head("Cabin", awake_from="06:00", awake_to="22:00", quiet_from="22:00", quiet_to="06:00")
-        + branch("Boiler")
-        + branch("Kitchen", "B", breaker=20, wire="12 AWG")
-        + branch("Freezer")
-        + branch("Sump", "B")
-        + branch("Bedroom")
-        + load("boiler", "boiler_oil", "boiler")
-        + load("fridge", "fridge_frost_free", "kitchen", running=150)
-        + load("chest", "chest_freezer", "freezer", running=130)
-        + load("sump_pump", "sump_third_hp", "sump")
+        five_circuits("Cabin")
         + load("router", "modem_router", "bedroom", priority="comfort")
         + (CPAP if medical else "")
         + kitchen_stores()

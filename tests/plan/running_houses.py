@@ -15,8 +15,7 @@ from hearthold.house.reader import house_from_text
 sys.path.insert(0, str(Path(__file__).parents[1] / "builders"))
 from house_parts import (
     boiler_heat,
-    branch,
-    head,
+    five_circuits,
     kitchen_stores,
     load,
     machine,
@@ -57,16 +56,7 @@ def running_house(extra: str = "", **changes: str) -> House:
 def _text(part: dict[str, str]) -> str:
     """The house file; TOML words (true, numbers) come as text."""
     return (
-        head("Running house", awake_from="06:00", awake_to="22:00", quiet_from="22:00", quiet_to="06:00")
-        + branch("Boiler")
-        + branch("Kitchen", "B", breaker=20, wire="12 AWG")
-        + branch("Freezer")
-        + branch("Sump", "B")
-        + branch("Bedroom")
-        + load("boiler", "boiler_oil", "boiler")
-        + load("fridge", "fridge_frost_free", "kitchen", running=150)
-        + load("chest", "chest_freezer", "freezer", running=130)
-        + load("sump_pump", "sump_third_hp", "sump")
+        five_circuits("Running house")
         + load("oven", "microwave_700_w", "kitchen")
         + load("cpap", "cpap_with_humidifier", "bedroom", priority=part["cpap"])
         + part["medical"] + "\n"
