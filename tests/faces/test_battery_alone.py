@@ -3,6 +3,7 @@
 import json
 import re
 import sys
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -79,8 +80,6 @@ def test_an_unread_gauge_is_asked_for(capsys, croft):
     "asked", [AskedOutage(running=True), AskedOutage(prove_s=2.0), AskedOutage(fuel="gasoline")]
 )
 def test_what_only_a_machine_has_is_refused(croft, asked):
-    from datetime import date
-
     with pytest.raises(InputError, match="is of a machine, and this house has a battery alone"):
         service.outage(croft, asked, date(2026, 11, 1))
 

@@ -12,7 +12,8 @@ from running_houses import HOUR_S, steady
 from hearthold.engine.run import simulate
 from hearthold.errors import InputError
 from hearthold.plan.asked import Asked
-from hearthold.plan.now import Now
+from hearthold.plan.kept import first_broken, stores_kept
+from hearthold.plan.now import Now, compile_now
 from hearthold.plan.objective import LITRE_J
 from hearthold.plan.outage import Span
 from hearthold.plan.panel import EVERYTHING, VITAL, find_panel, planned
@@ -31,6 +32,7 @@ from hearthold.plan.panel_rules import (
 )
 from hearthold.plan.panel_search import search
 from hearthold.plan.problem import pose, pose_battery
+from hearthold.plan.routine import steady_hours
 from hearthold.sizing.conditions import conditions
 
 HOURS = (((420, 120),), ((1020, 240),), ((420, 120), (1020, 240)), ((480, 720),))
@@ -195,14 +197,10 @@ def test_how_long_it_lasts_is_how_long_the_limits_hold():
 
 
 def _hours(house):
-    from hearthold.plan.routine import steady_hours
-
     return steady_hours(conditions(house, 1), days=13, house=house)
 
 
 def _kept_for(problem, control, length_s):
-    from hearthold.plan.kept import first_broken, stores_kept
-
     trace = simulate(
         problem.plain, problem.outside, control, start_s=problem.start_s, hours=length_s / HOUR_S
     )
@@ -263,8 +261,6 @@ def test_less_charge_never_lasts_longer():
 
 
 def _read(house, share):
-    from hearthold.plan.now import compile_now
-
     return compile_now(house, Now(18 * HOUR_S, battery_j=share * house.battery.capacity_j))
 
 
