@@ -73,11 +73,12 @@ def test_every_single_key_taken_out(name):
 
 
 def depends(faults, where):
-    """Absence that shows elsewhere: a load's figures, a stock's amount, the poles or volts of a pair."""
+    """Absence that shows elsewhere: figures of a load, amount of a stock, poles or volts of a pair, heat of a tank."""
     known = {
         "kind": "says neither", "running": "says neither",
         "amount": "says no amount", "mass": "says no amount",
         "poles": "pole", "mean": "twelve monthly means", "unit": "is the unit right?",
+        "heated_by": "an element heats this tank",  # which is what a tank has where nothing is said
     }  # fmt: skip
     word = known.get(str(where[-1]), "never told")
     return all(word in f.problem for f in faults)

@@ -289,7 +289,11 @@ def _hot_water(document: HouseDocument) -> Iterator[Problem]:
         yield ("heat", "heater"), "is missing.", wanted
     if tank.heated_by == "electric" and tank.output_w is not None:
         told = "is of a boiler, a flame or a heat pump, and an element heats this tank."
-        yield ("hot_water", "output"), told, "Say element in its place, or correct heated_by."
+        yield (
+            ("hot_water", "output"),
+            told,
+            "Say element in its place, or give heated_by: without it an element is taken.",
+        )
     if tank.heated_by in ("boiler", "gas_pilot") and tank.element_w is not None and tank.load is None:
         wanted = "An electric element has a load; the heat of boiler or flame is output, or is left out."
         yield ("hot_water", "load"), "is missing.", wanted
