@@ -247,6 +247,14 @@ def test_now_is_planned_from_what_is_read():
     assert found.sentence.startswith("On now: ")
 
 
+def test_an_hour_with_nothing_on_is_told():
+    """Warm weather at noon, a breathing machine at night: nothing has to be on now, and the night comes next."""
+    house = cabin("5 kWh", medical=True)
+    found = plan_panel_outage(house, steady(16.0), Now(12 * HOUR_S, battery_j=2e6), Span(24.0))
+    assert found.on_now == ()
+    assert found.sentence == "Have every circuit off now. Next, at 22:00, switch on: Bedroom."
+
+
 def test_less_charge_never_lasts_longer():
     house = cabin("5 kWh")
     lasted = [

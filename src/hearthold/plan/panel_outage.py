@@ -91,9 +91,9 @@ def _sentence(
     """What to have on now, and the next thing to do."""
     names = [house.circuit_by_id[name].name for name in on_now]
     every = len(on_now) == len(plan.always) + len(plan.in_hours) + len(plan.off)
-    told = "Have every circuit on now." if every else f"On now: {listed(names)}; all others off."
-    if not names:
-        told = "Have every circuit off now."
+    told = "Have every circuit off now."
+    if names:
+        told = "Have every circuit on now." if every else f"On now: {listed(names)}; all others off."
     if not switches:
         return told
     given = [house.circuit_by_id[name].name for name in plan.in_hours]
