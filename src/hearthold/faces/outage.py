@@ -103,7 +103,9 @@ class OutageAccount:
     run_now: bool
     sentence: str
     unread: tuple[str, ...]  # stores that nobody read though the grid has been down for a while
-    first_act_differs_before_s: float | None
+    first_act_differs_before_s: (
+        float | None
+    )  # None: the same as far as was tried; where limits break, not known
     spells: tuple[Spell, ...]
     circuits: tuple[str, ...]
     kept: bool

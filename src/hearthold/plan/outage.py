@@ -106,7 +106,10 @@ def plan_outage(
         tell("weighing early hours against late ones")
         weighed = weigh(found, sooner, span.lengths_s, now.elapsed_s)
         found = weighed.found
-    answer = answered(found, sure_frac, sooner, None if prove_s is None else _prover(prove_s, tell))
+    # Weighed, the plan is not what the search alone comes to, and neither would one for a shorter time be: of its
+    # first act nothing is known.
+    known = sooner if weighed is None else ()
+    answer = answered(found, sure_frac, known, None if prove_s is None else _prover(prove_s, tell))
     trouble, fewest = None, 0
     if prove_s is not None and answer.plan.kept and answer.bound is not None and answer.bound.proven:
         fewest, _ = fewest_starts(found.problem, answer.plan.starts, COUNT_FRAC * prove_s)

@@ -61,7 +61,7 @@ class Answer:
     quantile_frac: float
     changes_if_shorter_s: (
         float | None
-    )  # if the outage ended before this (from now), the first act would differ
+    )  # if the outage ended before this (from now), the first act would differ; None: not as far as was tried
     fuel_day_m3: float  # rationed: what the plan burns a day
     fuel_left_m3: float
     sentence: str

@@ -100,7 +100,7 @@ def _unread(found: PlannedOutage) -> Iterator[str]:
 
 
 def _span(found: PlannedOutage) -> Iterator[str]:
-    """What an unknown length was taken as, and whether a shorter one would change the first act."""
+    """What an unknown length was taken as, and whether a shorter one would change the first act, where that is known."""
     if found.asked.sure_frac is None:
         return
     answer = found.planned.answer
@@ -110,8 +110,10 @@ def _span(found: PlannedOutage) -> Iterator[str]:
         f"are over by then, and a day is the least that is planned. {_spent(found.planned.weighed)}"
     )
     sooner = answer.changes_if_shorter_s
+    if found.planned.weighed is not None:
+        return  # what would be done for a shorter time is not known
     if sooner is None:
-        yield "Were it to end sooner, the first act would be the same."
+        yield "Planned for a quarter, half or three quarters of that, the first act is the same."
     else:
         yield f"If you were sure that it ends within {duration(sooner)}, the first act would be another."
 
