@@ -35,6 +35,13 @@ def test_an_outage_without_fuel(without_fuel, capsys):
     assert "Pipes may freeze: shut off and drain those at risk within" in told
 
 
+def test_where_limits_break_nothing_is_said_of_the_first_act_in_a_shorter_outage(without_fuel, capsys):
+    told = told_by(capsys, "outage", without_fuel, "--sure", "80", "--month", "1")
+    assert "Nobody knows how long it lasts." in told
+    assert "No plan was found that keeps every limit" in told
+    assert "first act" not in told
+
+
 def test_a_plan_without_fuel(without_fuel, capsys):
     told = told_by(capsys, "plan", without_fuel, "--month", "1", "--no-outlook")
     assert "a day no running, no fuel" in told

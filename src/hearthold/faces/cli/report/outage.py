@@ -100,7 +100,7 @@ def _unread(found: PlannedOutage) -> Iterator[str]:
 
 
 def _span(found: PlannedOutage) -> Iterator[str]:
-    """What an unknown length was taken as, and whether a shorter one would change the first act, where that is known."""
+    """What an unknown length was taken as and, where that is known, whether a shorter one changes the first act."""
     if found.asked.sure_frac is None:
         return
     answer = found.planned.answer
