@@ -52,6 +52,22 @@ def test_the_run_sheet_lists_every_breaker_once(job):
     assert run_sheet(job).startswith(b"%PDF")
 
 
+def test_a_motor_that_the_inverter_cannot_start_is_off_on_every_page():
+    """By hand: 1.5 kVA of surge is less than the borehole pump asks in its first second."""
+    text = re.sub(r"\n\[generator\].*?\n(?=\[safety\])", "\n", CROFT.read_text("utf-8"), flags=re.DOTALL)
+    house = house_from_text(text + "\n" + battery("10 kWh", surge="1.5 kVA", discharge="1.4 kW"))
+    job = job_of(plan_house(house, today=TODAY), house, today=TODAY)
+    pump = house.water.pump_load
+    assert pump in job.plan.on_battery.unstartable
+    assert house.load_by_id[pump].circuit in job.plan.on_battery.off
+    words = " ".join(run_sheet_data(job)["routine"]["words"]).replace("\N{ZERO WIDTH SPACE}", "")
+    for page in (words, told(report_blocks(job)), pocket_page(job)):
+        page = page.replace("\N{NO-BREAK SPACE}", " ")
+        said = page[page.index("The inverter cannot start") :]
+        assert f"{house.load_by_id[pump].name} (" in said[: said.index("Breaker OFF")]
+        assert "no water is pumped, what is stored is all there is" in page
+
+
 def test_report_drill_and_pocket_say_the_same(job):
     sentence = job.plan.on_battery.sentence
     assert told(report_blocks(job)).count(sentence) == 2  # in short, and in its own section

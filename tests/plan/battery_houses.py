@@ -18,7 +18,7 @@ CPAP = load("cpap", "cpap_with_humidifier", "bedroom") + table(
 
 
 @cache
-def cabin(capacity: str = "4 kWh", medical: bool = False, solar: bool = False) -> House:
+def cabin(capacity: str = "4 kWh", medical: bool = False, solar: bool = False, surge: str = "8 kVA") -> House:
     """A fridge and a freezer, a boiler, a sump and lamps on a battery."""
     return house_from_text(
         five_circuits("Cabin")
@@ -27,6 +27,6 @@ def cabin(capacity: str = "4 kWh", medical: bool = False, solar: bool = False) -
         + kitchen_stores()
         + boiler_heat("120 m2", pipes_drained=True)
         + sump("24 gal", "1 gal/h")
-        + battery(capacity)
+        + battery(capacity, surge=surge)
         + (table("[solar]", peak="3 kW", tilt_deg=40) if solar else "")
     )

@@ -9,6 +9,8 @@ import pytest
 from battery_houses import cabin
 from running_houses import HOUR_S, steady
 
+from hearthold.engine.control import PanelHours
+from hearthold.engine.kernels.layout import O_LOAD_J
 from hearthold.engine.run import simulate
 from hearthold.errors import InputError
 from hearthold.plan.asked import Asked
@@ -253,6 +255,23 @@ def test_an_hour_with_nothing_on_is_told():
     found = plan_panel_outage(house, steady(16.0), Now(12 * HOUR_S, battery_j=2e6), Span(24.0))
     assert found.on_now == ()
     assert found.sentence == "Have every circuit off now. Next, at 22:00, switch on: Bedroom."
+
+
+@pytest.mark.parametrize(("surge", "starts"), [("5 kVA", False), ("6.4 kVA", True)])
+def test_a_motor_that_the_inverter_cannot_start_stays_off(surge, starts):
+    """By hand: one leg has half of the surge, and the sump pump asks 3,000 VA of one (locked-rotor code times hp)."""
+    house = cabin("9 kWh", surge=surge)
+    problem = posed(house)
+    panel = panel_of(house, problem.rules)
+    found = planned(problem, np.array([problem.start_s]))
+    assert found.unstartable == (() if starts else ("sump_pump",))
+    assert ("sump" in panel.circuits) is starts
+    assert ("sump" in found.off) or starts
+    # the engine, asked to feed it all the same, runs it only where it starts
+    trace = simulate(
+        problem.plain, problem.outside, PanelHours(("sump",)), start_s=problem.start_s, hours=36.0
+    )
+    assert (float(trace.outcomes.account(O_LOAD_J)[0]) > 0.0) is starts
 
 
 def test_less_charge_never_lasts_longer():

@@ -60,6 +60,7 @@ class PanelAccount:
     off: tuple[str, ...]
     switches: tuple[Switch, ...]
     spared: tuple[str, ...]
+    unstartable: tuple[str, ...]  # motors beyond the surge of the inverter
     battery_now_j: float  # that may be used
     kept: bool
     standing: str
@@ -111,6 +112,7 @@ def panel_account(found: PlannedPanel) -> PanelAccount:
         off=plan.off,
         switches=planned.switches,
         spared=plan.spared,
+        unstartable=plan.unstartable,
         battery_now_j=planned.battery_now_j,
         kept=plan.kept,
         standing=plan.standing.words,

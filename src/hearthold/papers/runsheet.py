@@ -14,7 +14,7 @@ from hearthold.papers.words import steps
 from hearthold.papers.words.fuel import leaving, outlasted
 from hearthold.papers.words.heater import reach
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
-from hearthold.papers.words.onbattery import lasts_sentence, spared_words
+from hearthold.papers.words.onbattery import lasts_sentence, spared_words, unstartable_words
 from hearthold.papers.words.phrases import month, plain, sentence
 from hearthold.papers.words.say import clock, counted, duration, names
 from hearthold.papers.words.short import STRETCH, by_itself, lost
@@ -191,10 +191,15 @@ def _panel(job: Job, found: PanelPlan) -> dict[str, Any]:
     """Which breakers are on when, on a battery alone, and how long that lasts."""
     lists = (("ON at all hours", found.always), (_in_hours(found), found.in_hours), ("OFF", found.off))
     words = [f"{head}: {names([job.circuit(c) for c in some], 60)}." for head, some in lists if some]
-    told = [*words, lasts_sentence(found), spared_words(job.house, found, job.say)]
+    told = [
+        *words,
+        unstartable_words(job.house, found, job.say),
+        lasts_sentence(found),
+        spared_words(job.house, found, job.say),
+    ]
     missed = [s.name for s in broken(found.stores)]
     after = f"Does not keep: {names(missed, 6)}. {drain_words(found.stores)}".rstrip() if missed else ""
-    return {"times": [], "words": [breakable(text) for text in told], "after": breakable(after)}
+    return {"times": [], "words": [breakable(text) for text in told if text], "after": breakable(after)}
 
 
 def _in_hours(found: PanelPlan) -> str:

@@ -30,7 +30,16 @@ from hearthold.house.loads import Load, Pattern
 from hearthold.plan.asked import Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
-from hearthold.plan.panel_rules import Duty, Panel, PanelJudge, PanelRule, control_of, panel_of, price_rules
+from hearthold.plan.panel_rules import (
+    Duty,
+    Panel,
+    PanelJudge,
+    PanelRule,
+    barred,
+    control_of,
+    panel_of,
+    price_rules,
+)
 from hearthold.plan.panel_search import search
 from hearthold.plan.parts import CostParts
 from hearthold.plan.problem import Problem, pose_battery
@@ -40,6 +49,7 @@ from hearthold.plan.season import BREACH_PARTS
 from hearthold.plan.status import Standing, Status
 from hearthold.plan.words import panel_sentence
 from hearthold.sizing.conditions import conditions
+from hearthold.sizing.inverter import unstartable
 
 if TYPE_CHECKING:
     from hearthold.engine.kernels.layout import Array
@@ -88,6 +98,7 @@ class PanelPlan:
     hours: tuple[DailyRun, ...]
     sentence: str
     spared: tuple[str, ...]  # loads too heavy for a battery, which nobody switches on
+    unstartable: tuple[str, ...]  # motors whose start is beyond the inverter; circuits of these alone are off
     standing: Standing
     tested_s: float
     fails_at_s: float  # time of day
@@ -148,6 +159,7 @@ def planned(problem: Problem, starts: Array) -> PanelPlan:
 def _described(problem: Problem, panel: Panel, rule: PanelRule, starts: Array, tried: int) -> PanelPlan:
     house, runs = problem.house, runs_of(rule.hours)
     named = {duty: panel.named(rule, duty) for duty in Duty}
+    named[Duty.OFF] = (*named[Duty.OFF], *barred(house))
     parts, _ = price_rules(problem, panel, [rule], starts, np.full(len(starts), problem.length_s))
     trace = replay(problem, control_of(panel, rule))
     stores = stores_kept(house, trace)
@@ -160,6 +172,7 @@ def _described(problem: Problem, panel: Panel, rule: PanelRule, starts: Array, t
         runs,
         panel_sentence(told[Duty.ALWAYS], told[Duty.HOURS], told[Duty.OFF], runs),
         tuple(load.id for load in spared(house)),
+        tuple(load.id for load in unstartable(house)),
         Standing(Status.IN_TIME if broken is None else Status.CANNOT),
         problem.length_s,
         problem.start_s % DAY_S,
@@ -243,7 +256,8 @@ def spared(house: House) -> tuple[Load, ...]:
 def _with_months(problem: Problem, found: PanelPlan, weather: Conditions, hours: float) -> PanelPlan:
     """The same with what the sun brings: in the weather planned for, and in January and July as they usually are."""
     house = problem.house
-    every = PanelHours(tuple(circuit.id for circuit in house.fed_circuits))
+    panel = panel_of(house, problem.rules)
+    every = control_of(panel, panel.rule(up_to=3))
     asked = [weather, *(conditions(house, month, harsh=False) for month in MONTHS)]
     months = []
     for one in asked:

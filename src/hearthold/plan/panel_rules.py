@@ -27,6 +27,7 @@ from hearthold.plan.problem import Problem
 from hearthold.plan.rule_search import DAY_MIN, HALF_MIN, Rule
 from hearthold.plan.threads import side_by_side
 from hearthold.sizing.demand import is_lighting
+from hearthold.sizing.inverter import unstartable
 
 MOST_SPELLS = 3  # more cannot be kept by heart beside three lists of circuits
 LENGTHS_MIN = (30, 60, 90, 120, 180, 240, 360, 480, 600, 720)
@@ -68,7 +69,7 @@ class PanelRule:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """The circuits that a battery feeds, how much each is wanted, and which may never be off."""
+    """The circuits that a battery feeds and may serve, how much each is wanted, and which may never be off."""
 
     circuits: tuple[str, ...]
     ranks: tuple[int, ...]  # of the weightiest load on each: 0 for vital
@@ -107,9 +108,17 @@ def _windows(hours: Rule) -> Windows:
     return unwrapped((60.0 * start, 60.0 * (start + n)) for start, n in hours)
 
 
+def barred(house: House) -> tuple[str, ...]:
+    """Fed circuits with nothing on them but motors that the inverter cannot start: they stay off in every way."""
+    motors = {load.id for load in unstartable(house)}
+    on_it = {circuit.id: {load.id for load in house.loads_on(circuit.id)} for circuit in house.fed_circuits}
+    return tuple(ident for ident, loads in on_it.items() if loads and loads <= motors)
+
+
 def panel_of(house: House, rules: RunRules) -> Panel:
-    """The panel of a house: fed circuits with something on them."""
-    fed = [circuit.id for circuit in house.fed_circuits if house.loads_on(circuit.id)]
+    """The panel of a house: fed circuits with something on them that can run."""
+    off = barred(house)
+    fed = [c.id for c in house.fed_circuits if house.loads_on(c.id) and c.id not in off]
     return Panel(
         tuple(fed),
         tuple(min(load.priority.rank for load in house.loads_on(c)) for c in fed),

@@ -89,6 +89,15 @@ def inverter_starts(
     return tuple(sorted(found, key=lambda s: (-s.alone_frac, s.load)))
 
 
+def unstartable(house: House) -> tuple[Load, ...]:
+    """Fed motors whose start alone is beyond the surge of the battery's inverter; none without a battery."""
+    source = inverter(house)
+    if source is None:
+        return ()
+    beyond = {start.load for start in inverter_starts(house, source) if start.alone_frac > 1.0}
+    return tuple(load for load in house.loads if load.id in beyond)
+
+
 def _start(house: House, source: Inverter, seats: Placement, load: Load) -> InverterStart:
     alone, beside = (
         source.start_frac(figures(start_on_top_currents(house, seats, load, others)))

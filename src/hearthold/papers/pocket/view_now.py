@@ -10,7 +10,7 @@ from hearthold.papers.pocket.facts import Facts
 from hearthold.papers.pocket.markup import Child, el, name
 from hearthold.papers.pocket.view import bullets, button, section, warnings
 from hearthold.papers.words.kept import broken
-from hearthold.papers.words.onbattery import lasts_sentence, spared_words
+from hearthold.papers.words.onbattery import lasts_sentence, spared_words, unstartable_words
 from hearthold.papers.words.phrases import sentence
 from hearthold.papers.words.say import clock, duration
 
@@ -64,6 +64,7 @@ def _routine(facts: Facts) -> Element:
             "div",
             el("h3", f"Circuits on the battery, {facts.month}"),
             el("p", panel.sentence, class_="lead"),
+            el("p", unstartable_words(facts.house, panel, facts.say)),
             el("p", lasts_sentence(panel)),
             el("p", spared_words(facts.house, panel, facts.say)),
             class_="panel",

@@ -13,6 +13,7 @@ from hearthold.papers.words.onbattery import (
     spared_words,
     standing_words,
     starts_words,
+    unstartable_words,
     way_cells,
 )
 from hearthold.papers.words.say import clock, duration
@@ -26,7 +27,8 @@ def panel_blocks(job: Job, found: PanelPlan) -> Iterator[Block]:
     """The way to keep the panel, other ways beside it, and every limit in the replay."""
     yield Heading("Which circuits are on when")
     yield Words(f"{found.sentence} Every day, by the clock. {standing_words(found)}", "lead")
-    said = (lasts_sentence(found), spared_words(job.house, found, job.say))
+    stands = unstartable_words(job.house, found, job.say)
+    said = (stands, lasts_sentence(found), spared_words(job.house, found, job.say))
     yield Points(tuple(text for text in said if text))
     yield _ways(job, found)
     if found.months:

@@ -13,6 +13,7 @@ from hearthold.quantities.spans import DAY_S, HOUR_S
 
 if TYPE_CHECKING:
     from hearthold.house.house import House
+    from hearthold.house.loads import Load
     from hearthold.plan.panel import PanelCase, PanelMonth, PanelPlan
 
 
@@ -88,6 +89,32 @@ def spared_words(house: House, found: PanelPlan, say: Say) -> str:
     loads = [house.load_by_id[ident] for ident in found.spared]
     listed = names([f"{load.name} ({say.power(load.running_w)})" for load in loads], 20)
     return f"Do not switch on while the battery carries the house: {listed}. All of this reckons without."
+
+
+def unstartable_words(house: House, found: PanelPlan, say: Say) -> str:
+    """Motors that stay off since the inverter cannot start them, and what comes of that; empty where there are none."""
+    if not found.unstartable:
+        return ""
+    loads = [house.load_by_id[ident] for ident in found.unstartable]
+    told = names([f"{load.name} ({say.volt_amps(load.start_va)} to start)" for load in loads], 20)
+    shared = any(load.circuit not in found.off for load in loads)
+    off = "Breaker OFF, or unplugged where others share it," if shared else "Breaker OFF"
+    return (
+        f"The inverter cannot start {told}. {off} as long as the battery carries the house: "
+        f"{_without(house, loads)}."
+    )
+
+
+def _without(house: House, loads: list[Load]) -> str:
+    """What motors that cannot start leave undone."""
+    idle, told = {load.id for load in loads}, []
+    if house.water is not None and house.water.pump_load in idle:
+        told.append("no water is pumped, what is stored is all there is")
+    told += [f"{pit.name} is not pumped out" for pit in house.pits if pit.load in idle]
+    told += [f"{store.name} warms up" for store in house.cold if store.load in idle]
+    if house.heat is not None and house.heat.heater_load in idle:
+        told.append("the heating does not run")
+    return "; ".join(told or ["nobody uses them"])
 
 
 def starts_words(found: PanelPlan) -> str:

@@ -17,6 +17,7 @@ from hearthold.papers.words.onbattery import (
     spared_words,
     standing_words,
     starts_words,
+    unstartable_words,
     way_cells,
 )
 
@@ -29,10 +30,13 @@ def battery_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
     """The way to keep the panel, and every limit in the replay."""
     yield heading("Which circuits are on when", sheet.page)
     yield sentence(f"{found.sentence} Every day, by the clock. {standing_words(found)}")
-    yield sentence(lasts_sentence(found))
-    spared = spared_words(sheet.house, found, sheet.say)
-    if spared:
-        yield sentence(spared)
+    for words in (
+        unstartable_words(sheet.house, found, sheet.say),
+        lasts_sentence(found),
+        spared_words(sheet.house, found, sheet.say),
+    ):
+        if words:
+            yield sentence(words)
     yield ways_table(sheet, found)
     yield from sun_section(sheet, found)
     yield sentence(
