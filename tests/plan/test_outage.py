@@ -53,3 +53,18 @@ def test_remedies_under_way_begin_from_what_is_read():
 
     assert "Kitchen fridge" in failing(9.0)
     assert "Kitchen fridge" not in failing(3.0)
+
+
+def test_the_other_fuel_leads_where_the_own_ends_early_and_a_plan_on_it_does_better():
+    """Against the plan on propane, made by itself; with all the gasoline of the house nothing ends, and none leads."""
+    house = read_house(EXAMPLES / "tarn_hollow.toml")
+    outside = month_hours(house, 1)
+    now = Now(13 * 3600.0, 40 * 3600.0, air_c=11.1)
+    short = plan_outage(house, outside, replace(now, fuel_tank_m3=0.0038, fuel_stock_m3=0.0), Span(HOURS))
+    assert short.plan.fuel_ends_s < short.plan.horizon_s
+    on_propane = plan_outage(house, outside, now, Span(HOURS), asked=replace(NEXT_DAYS, fuel="propane"))
+    assert on_propane.plan.cost.total_j < short.plan.cost.total_j
+    assert short.answer.sentence.startswith("Run it on propane, which is at hand (--fuel propane): ")
+    ample = plan_outage(house, outside, now, Span(HOURS))
+    assert not ample.plan.kept
+    assert "propane" not in ample.answer.sentence

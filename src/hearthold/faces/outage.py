@@ -7,7 +7,7 @@ from math import inf, isfinite
 from typing import TYPE_CHECKING
 
 from hearthold.faces.simulation import finite
-from hearthold.plan.objective import LITRE_J
+from hearthold.plan.objective import GAIN_FRAC, LITRE_J
 
 if TYPE_CHECKING:
     from hearthold.faces.fuel_now import FuelNow
@@ -15,9 +15,6 @@ if TYPE_CHECKING:
     from hearthold.plan.infeasible import Infeasible, Remedy
     from hearthold.plan.kept import StoreKept
     from hearthold.plan.outage import OutagePlan
-
-
-GAIN_FRAC = 0.98  # of the cost without it: what gains less is within what a search differs by (judgement)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +100,8 @@ class OutageAccount:
     run_now: bool
     sentence: str
     unread: tuple[str, ...]  # stores that nobody read though the grid has been down for a while
-    first_act_differs_before_s: (
-        float | None
-    )  # None: the same as far as was tried; where limits break, not known
+    # None: the same as far as was tried; where limits break, not known
+    first_act_differs_before_s: float | None
     spells: tuple[Spell, ...]
     circuits: tuple[str, ...]
     kept: bool

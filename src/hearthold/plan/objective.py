@@ -29,6 +29,7 @@ DAY_S = 86400.0
 SLOTS_A_DAY = 96
 LITRE_J = 32e6  # heat of one litre of gasoline, rounded: the unit in which the prices below were thought
 HOUR_S = 3600.0
+GAIN_FRAC = 0.98  # of the cost without it: what gains less is within what a search differs by (judgement)
 
 # How far a limit may be left and still count as kept: it is reached, not crossed.
 KEPT_S = 1.0

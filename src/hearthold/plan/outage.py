@@ -18,9 +18,11 @@ from hearthold.plan.bound.counts import fewest_starts
 from hearthold.plan.bound.lower import Bound, lower_bound
 from hearthold.plan.infeasible import Beyond, Infeasible, Start, explain
 from hearthold.plan.now import Now
+from hearthold.plan.objective import GAIN_FRAC
 from hearthold.plan.replan import Answer, Prove, Sought, answered, hours_ahead, if_sooner, posed_now, sought
 from hearthold.plan.routine import best_rules
 from hearthold.plan.runplan import RunPlan, described
+from hearthold.plan.saynow import other_fuel_first
 from hearthold.plan.solve import USUAL
 from hearthold.plan.turns import choices_of_time, usual_choice
 from hearthold.plan.unknown import Weighed, weigh
@@ -125,7 +127,21 @@ def plan_outage(
             beyond=beyond,
             start=_under_way(outside, found, now),
         )
+        answer = _led_by_fuel(found.problem, answer, trouble)
     return OutagePlan(now, answer, trouble, fewest, weighed)
+
+
+def _led_by_fuel(problem: Problem, answer: Answer, trouble: Infeasible | None) -> Answer:
+    """The answer begins with another fuel that is at home, where its own ends early and the other loses less."""
+    ends_s = answer.plan.fuel_ends_s
+    if trouble is None or not 0.0 < ends_s < answer.plan.horizon_s:
+        return answer
+    least_j = GAIN_FRAC * trouble.plan.cost.total_j
+    better = [r for r in trouble.remedies if r.kind is not None and len(r.keys) == 1 and r.cost_j < least_j]
+    if not better:
+        return answer
+    kind = min(better, key=lambda r: r.cost_j).kind or ""
+    return replace(answer, sentence=other_fuel_first(problem, ends_s, kind, answer.sentence))
 
 
 def _over_all(weighed: Weighed | None, answer: Answer) -> RunPlan:

@@ -43,6 +43,16 @@ def _without_fuel(problem: Problem) -> str:
     return f"There is no {name} to run it on: {has}, or {fetch}."
 
 
+def other_fuel_first(problem: Problem, fuel_ends_s: float, other: str, told: str) -> str:
+    """What to do, led by another fuel that is at hand: a plan on it does better than one whose fuel ends."""
+    system = problem.house.system
+    name, instead = fuel_words([problem.fuel], system), fuel_words([other], system)
+    return (
+        f"Run it on {instead}, which is at hand (--fuel {other}): a plan on that does better than this one, whose "
+        f"{name} ends {_about(problem.start_s, fuel_ends_s)}. On {name}: {told[:1].lower()}{told[1:]}"
+    )
+
+
 def _about(now_s: float, from_now_s: float) -> str:
     """A moment that nobody can tell to the minute."""
     rounded_s = SLOT_S * round((now_s + from_now_s) / SLOT_S)
