@@ -195,7 +195,7 @@ def _played(routine: Routine | None, fuel: FuelPlan | None) -> Played | None:
     if fuel.by_itself_days is not None:
         days, run_day_s = fuel.by_itself_days, DAY_S
     kept = frozenset(s.store for s in routine.stores if s.kept)
-    return Played(routine.fails_at_s, max(0.0, gap_s), run_day_s, days * DAY_S, kept)
+    return Played(routine.fails_at_s, max(0.0, gap_s), run_day_s, days * DAY_S, kept, routine.kept)
 
 
 def _fuel_plan(

@@ -42,6 +42,7 @@ class Played:
     run_day_s: float
     fuel_s: float  # how long all fuel at home lasts
     kept: frozenset[str]  # stores within their limit throughout, by id
+    keeps_all: bool = True  # else it may be short of fuel, and says nothing of what the outage needs
 
 
 @dataclass(frozen=True)

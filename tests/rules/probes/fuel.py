@@ -37,6 +37,13 @@ PROBES = [
         quiet=changed(CALM, outages={"plan_for_s": 69 * 3600.0}),
         played=Played(64800.0, 3600.0, 36000.0, 69 * 3600.0, frozenset()),
     ),
+    probe(  # a routine that breaks limits may last by saving what the outage needs
+        "stock-short-of-outage",
+        changed(CALM, outages={"plan_for_s": 30 * 86400.0}),
+        "6 h of running a day, the least",
+        quiet=changed(CALM, outages={"plan_for_s": 3 * 86400.0}),
+        played=Played(64800.0, 3600.0, 3600.0, 40 * 86400.0, frozenset(), keeps_all=False),
+    ),
     probe(
         "preferred-fuel-not-at-home",
         stock(CALM, amount_m3=0.0),

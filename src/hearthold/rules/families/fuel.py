@@ -25,12 +25,15 @@ _NO_PLACE_FOR_GAS = _INDOORS | {"attached_garage": "in the attached garage"}
 
 @rule("stock-short-of-outage")
 def stock_short(case: Case, row: RuleRow) -> Iterator[Hit]:
-    """All fuel that the machine burns lasts less than the planned outage: by the routine, else at the least running."""
+    """All fuel that the machine burns lasts less than the planned outage: by the routine, else at the least running.
+
+    By both where the routine does not keep every limit: it may be one that saves what is at home.
+    """
     if case.generator is None or case.house.fuel is None:
         return
-    known = _by_routine(case) or _by_least_running(case)
-    if known is not None and known[1] < case.planned_s:
-        run_s, lasts_s, basis = known
+    known = [found for found in _lasting(case) if found is not None]
+    if known and min(known, key=lambda x: x[1])[1] < case.planned_s:
+        run_s, lasts_s, basis = min(known, key=lambda x: x[1])
         times: Values = {"run_s": run_s, "lasts_s": lasts_s, "planned_s": case.planned_s}
         yield Hit("fuel at home", {**times, "basis": basis})
 
@@ -46,6 +49,13 @@ def preferred_absent(case: Case, row: RuleRow) -> Iterator[Hit]:
         f", while it has {fuel_words(others, case.house.system)}, on which the set runs too" if others else ""
     )
     yield Hit("fuel at home", {"machine": set_.name, "fuel": _words(case, rated.fuel), "others": told})
+
+
+def _lasting(case: Case) -> Iterator[tuple[float, float, str] | None]:
+    """How long the fuel lasts, each with what it rests on."""
+    yield _by_routine(case)
+    if case.played is None or not (case.played.keeps_all or case.is_automatic):
+        yield _by_least_running(case)
 
 
 def _by_routine(case: Case) -> tuple[float, float, str] | None:
