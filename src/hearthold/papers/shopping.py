@@ -28,6 +28,7 @@ from hearthold.papers.words.heater import with_heater
 from hearthold.papers.words.phrases import plain, sentence, wire
 from hearthold.papers.words.say import counted, duration, whole
 from hearthold.plan.choice import sets_on
+from hearthold.plan.fuelneed import day_need_m3
 from hearthold.reference.connectors import connector
 from hearthold.sizing.fuel import stock_m3
 from hearthold.sizing.gridside import grid_feeder, grid_load_a
@@ -319,7 +320,13 @@ def _fuel(job: Job) -> Iterator[Block]:
     if fuel is None or fuel.day_need_m3 is None or fuel.stock_days is None or isinf(fuel.stock_days):
         return
     yield Heading("Fuel to keep")
-    need_m3 = fuel.day_need_m3 * planned_s / 86400.0
+    day_m3, routine = fuel.day_need_m3, job.plan.routine
+    if routine is not None:
+        day_m3 = day_need_m3(
+            job.house.running, job.plan.conditions, routine, fuel.burn.fuel.value, job.plan.choice
+        )
+    saves = ", run as if none had to be saved" if day_m3 > fuel.day_need_m3 else " under the routine"
+    need_m3 = day_m3 * planned_s / 86400.0
     have_m3 = stock_m3(job.house, fuel.burn.fuel)
     short_m3 = max(0.0, need_m3 - have_m3)
     shared = with_heater(job.plan, fuel.burn.fuel, fuel.stock_days)
@@ -327,7 +334,7 @@ def _fuel(job: Job) -> Iterator[Block]:
     enough = "that is enough" + (" for the set alone" if shared else "")
     more = f"buy {job.say.volume(short_m3)} more" if short_m3 > 0.0 else enough
     yield Words(
-        f"{job.say.volume(need_m3)} of {job.fuel_word} for {duration(planned_s)} under the routine; at home "
+        f"{job.say.volume(need_m3)} of {job.fuel_word} for {duration(planned_s)}{saves}; at home "
         f"{job.say.volume(have_m3)}: {more}.{heater} {_CANS[job.nec]}, outside the house; note the day on each."
     )
     yield Warn(job.caution("store_fuel"))
