@@ -31,6 +31,7 @@ from hearthold.plan.asked import Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
 from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
 from hearthold.plan.panel_rules import (
+    VITAL_PART,
     Duty,
     Panel,
     PanelJudge,
@@ -42,7 +43,7 @@ from hearthold.plan.panel_rules import (
 )
 from hearthold.plan.panel_search import search
 from hearthold.plan.parts import CostParts
-from hearthold.plan.problem import Problem, pose_battery
+from hearthold.plan.problem import Problem, pose_battery, with_reserve
 from hearthold.plan.routine import ALSO_AT_S, FAILS_AT_S, steady_hours
 from hearthold.plan.rule_play import DailyRun, runs_of
 from hearthold.plan.season import BREACH_PARTS
@@ -56,6 +57,7 @@ if TYPE_CHECKING:
     from hearthold.sizing.conditions import Conditions
 
 EVERYTHING, NEEDED, VITAL = "everything on", "what is vital or essential", "what is vital alone"
+UNRESERVED = "with no reserve"
 LASTS_DAYS = 10  # how far it is followed where the grid stays away
 MONTHS = (1, 7)  # the darkest and the lightest, wherever the house stands
 
@@ -99,6 +101,9 @@ class PanelPlan:
     sentence: str
     spared: tuple[str, ...]  # loads too heavy for a battery, which nobody switches on
     unstartable: tuple[str, ...]  # motors whose start is beyond the inverter; circuits of these alone are off
+    reserve_kept: (
+        bool | None
+    )  # whether what is vital is kept with `VITAL_RESERVE_FRAC` less; None: nothing is
     standing: Standing
     tested_s: float
     fails_at_s: float  # time of day
@@ -112,6 +117,7 @@ class PanelPlan:
     cases: tuple[PanelCase, ...]
     months: tuple[PanelMonth, ...]
     control: PanelHours
+    unreserved: str = ""  # a way that keeps every limit, were no charge held back for what is vital
 
     @property
     def kept(self) -> bool:
@@ -152,15 +158,29 @@ def planned(problem: Problem, starts: Array) -> PanelPlan:
     """The best way found for outages of the problem's length that begin at some times; the first is the one shown."""
     panel = panel_of(problem.house, problem.rules)
     judge = PanelJudge(problem, panel, starts, np.full(len(starts), problem.length_s))
-    best = search(judge)[0]
-    return _described(problem, panel, best, starts, len(judge.known))
+    found = _described(problem, panel, search(judge)[0], starts, len(judge.known))
+    return found if found.kept or judge.reserved is None else _beside_whole_charge(judge, found)
+
+
+def _beside_whole_charge(judge: PanelJudge, found: PanelPlan) -> PanelPlan:
+    """The same beside the best way were no charge held back, where that keeps every limit."""
+    whole = PanelJudge(judge.problem, judge.panel, judge.start_s, judge.length_s, reserves=False)
+    rule = search(whole)[0]
+    case = case_of(judge.problem, UNRESERVED, control_of(judge.panel, rule))
+    tried = len(judge.known.keys() | whole.known.keys())
+    if not case.kept:
+        return replace(found, tried=tried)
+    told = _described(judge.problem, judge.panel, rule, judge.start_s, tried).sentence
+    return replace(found, tried=tried, cases=(*found.cases, case), unreserved=told)
 
 
 def _described(problem: Problem, panel: Panel, rule: PanelRule, starts: Array, tried: int) -> PanelPlan:
     house, runs = problem.house, runs_of(rule.hours)
     named = {duty: panel.named(rule, duty) for duty in Duty}
     named[Duty.OFF] = (*named[Duty.OFF], *barred(house))
-    parts, _ = price_rules(problem, panel, [rule], starts, np.full(len(starts), problem.length_s))
+    lengths, low = np.full(len(starts), problem.length_s), with_reserve(problem)
+    parts, _ = price_rules(problem, panel, [rule], starts, lengths)
+    reserved = None if low is None else price_rules(low, panel, [rule], starts, lengths)[0][0, :, VITAL_PART]
     trace = replay(problem, control_of(panel, rule))
     stores = stores_kept(house, trace)
     broken = first_broken(stores)
@@ -173,6 +193,7 @@ def _described(problem: Problem, panel: Panel, rule: PanelRule, starts: Array, t
         panel_sentence(told[Duty.ALWAYS], told[Duty.HOURS], told[Duty.OFF], runs),
         tuple(load.id for load in spared(house)),
         tuple(load.id for load in unstartable(house)),
+        None if reserved is None else bool((reserved == 0.0).all()),
         Standing(Status.IN_TIME if broken is None else Status.CANNOT),
         problem.length_s,
         problem.start_s % DAY_S,

@@ -23,7 +23,7 @@ from hearthold.house.house import House
 from hearthold.house.loads import Load, Priority
 from hearthold.plan.limits import RunRules
 from hearthold.plan.objective import DAY_S, HOUR_S, LITRE_J, SLOT_S, SLOTS_A_DAY
-from hearthold.plan.problem import Problem
+from hearthold.plan.problem import Problem, with_reserve
 from hearthold.plan.rule_search import DAY_MIN, HALF_MIN, Rule
 from hearthold.plan.threads import side_by_side
 from hearthold.sizing.demand import is_lighting
@@ -41,6 +41,7 @@ CLOCK_W = {
     Priority.COMFORT: 0.3 * LITRE_J / HOUR_S,
     Priority.DEFER: 0.1 * LITRE_J / HOUR_S,
 }
+VITAL_PART = 14  # of a cost's parts (see `parts.CostParts`)
 MAY_BE_DARK = ((0.0, 8 * HOUR_S), (17 * HOUR_S, DAY_S))  # at which lamps are missed, all year (judgement)
 
 
@@ -202,13 +203,22 @@ def near_hours(hours: Rule) -> Iterator[Rule]:
 
 @dataclass(slots=True)
 class PanelJudge:
-    """Prices ways to keep the panel by simulation, each once, over the outages they must serve."""
+    """Prices ways to keep the panel by simulation, each once, over the outages they must serve: a vital load with a
+    part of the charge held back (but where `reserves` is not set), everything else with the whole.
+    """
 
     problem: Problem
     panel: Panel
     start_s: Array
     length_s: Array
+    reserves: bool = True
     known: dict[PanelRule, float] = field(default_factory=dict)
+    reserved: Problem | None = field(
+        init=False
+    )  # the one by which what is vital is judged, where something is
+
+    def __post_init__(self) -> None:
+        self.reserved = with_reserve(self.problem) if self.reserves else None
 
     def costs_j(self, wanted: list[PanelRule]) -> dict[PanelRule, float]:
         """Mean cost of each over the outages."""
@@ -221,6 +231,9 @@ class PanelJudge:
 
     def _priced(self, rules: list[PanelRule]) -> list[float]:
         parts, dark_s = price_rules(self.problem, self.panel, rules, self.start_s, self.length_s)
+        if self.reserved is not None:
+            low, _ = price_rules(self.reserved, self.panel, rules, self.start_s, self.length_s)
+            parts[:, :, VITAL_PART] = low[:, :, VITAL_PART]
         days = float(self.length_s.mean()) / DAY_S
         lived = [self._lived_j(rule, float(d)) for rule, d in zip(rules, dark_s.mean(axis=1), strict=True)]
         work = [days * work_j_per_day(rule) for rule in rules]

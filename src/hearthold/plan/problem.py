@@ -42,8 +42,8 @@ from hearthold.sizing.burn import burn
 # Joules of fuel that a joule from a house battery is worth: a portable set burns about four (from memory, a quarter
 # of the heat becomes electricity at half load).
 POWER_WORTH = 4.0
-# Where a vital load is on the battery, ways to keep the panel are judged as if it held so much less: gauges err, cells
-# age, and what is vital must not stand or fall by that (judgement).
+# A vital load on the battery must be kept as if that held so much less: gauges err, cells age, and what is vital must
+# not stand or fall by that (judgement). All else is judged with the whole charge.
 VITAL_RESERVE_FRAC = 0.2
 # A battery that is too small for what is vital is asked of everything else too: no food is kept for an hour of that.
 VITAL_W = 1e6 * LITRE_J / HOUR_S
@@ -149,9 +149,21 @@ def pose_battery(
     made = _posed(house, plain, outside, replace(asked, objective=prices), USUAL_HANDLING, None)
     par = made.compiled.world.par.copy()
     par[[c.P_FUEL_A, c.P_FUEL_B]] = 0.0, POWER_WORTH
-    if len(made.compiled.medical_ids):
-        par[c.P_BAT0] *= 1.0 - VITAL_RESERVE_FRAC
-    return replace(made, compiled=replace(made.compiled, world=made.compiled.world._replace(par=par)))
+    return _with_par(made, par)
+
+
+def with_reserve(problem: Problem) -> Problem | None:
+    """The problem in which what is vital is judged: a part of the charge held back; None where nothing is."""
+    if not len(problem.compiled.medical_ids):
+        return None
+    par = problem.compiled.world.par.copy()
+    par[c.P_BAT0] *= 1.0 - VITAL_RESERVE_FRAC
+    return _with_par(problem, par)
+
+
+def _with_par(problem: Problem, par: Array) -> Problem:
+    world = problem.compiled.world._replace(par=par)
+    return replace(problem, compiled=replace(problem.compiled, world=world))
 
 
 def _posed(

@@ -10,6 +10,7 @@ from hearthold.papers.sections.household import kept_blocks
 from hearthold.papers.words.onbattery import (
     lasts_sentence,
     month_cells,
+    reserve_words,
     spared_words,
     standing_words,
     starts_words,
@@ -28,7 +29,7 @@ def panel_blocks(job: Job, found: PanelPlan) -> Iterator[Block]:
     yield Heading("Which circuits are on when")
     yield Words(f"{found.sentence} Every day, by the clock. {standing_words(found)}", "lead")
     stands = unstartable_words(job.house, found, job.say)
-    said = (stands, lasts_sentence(found), spared_words(job.house, found, job.say))
+    said = (stands, lasts_sentence(found), reserve_words(found), spared_words(job.house, found, job.say))
     yield Points(tuple(text for text in said if text))
     yield _ways(job, found)
     if found.months:

@@ -7,8 +7,9 @@ from math import isinf
 from typing import TYPE_CHECKING
 
 from hearthold.papers.words.kept import harm
-from hearthold.papers.words.say import Say, duration, names
+from hearthold.papers.words.say import Say, duration, names, share
 from hearthold.plan.panel import EVERYTHING, LASTS_DAYS
+from hearthold.plan.problem import VITAL_RESERVE_FRAC
 from hearthold.quantities.spans import DAY_S, HOUR_S
 
 if TYPE_CHECKING:
@@ -128,4 +129,20 @@ def standing_words(found: PanelPlan) -> str:
     """What may be said of it."""
     if found.kept:
         return f"It keeps every limit: {found.standing.words}, of {found.tried:,} ways tried."
-    return f"None of {found.tried:,} ways tried keeps every limit; this one comes nearest."
+    reserve = " with a reserve of charge for what is vital" if found.unreserved else ""
+    return f"None of {found.tried:,} ways tried keeps every limit{reserve}; this one comes nearest."
+
+
+def reserve_words(found: PanelPlan) -> str:
+    """How what is vital is judged, and whether it is kept so; empty where nothing is."""
+    if found.reserve_kept is None:
+        return ""
+    less = f"as if there were {share(VITAL_RESERVE_FRAC)} less charge than shown here, since gauges err and cells age"
+    kept = "It is kept even so." if found.reserve_kept else "With so little it is not kept at all times."
+    told = f"What is vital was judged {less}; all else with the whole. {kept}"
+    if not found.unreserved:
+        return told
+    return (
+        f"{told} If the gauge is right to the last, this keeps every limit, but leaves no such reserve for what is "
+        f"vital: {found.unreserved}"
+    )

@@ -9,7 +9,7 @@ from hearthold.house.site import VoltageSystem
 from hearthold.papers.words.fuel import outlasted
 from hearthold.papers.words.heater import in_the_cold, with_heater
 from hearthold.papers.words.kept import broken, drain_words, given_up_words, harm, short
-from hearthold.papers.words.onbattery import lasts_sentence, starts_words, sun_sentence
+from hearthold.papers.words.onbattery import lasts_sentence, reserve_words, starts_words, sun_sentence
 from hearthold.papers.words.say import Say, after, counted, duration, names
 from hearthold.rules.words import fuel_words
 from hearthold.sizing.chain import EACH_CORD
@@ -145,6 +145,8 @@ def _on_battery(say: Say, found: PanelPlan) -> Iterator[str]:
     yield lasts_sentence(found)
     if found.starts_kept < found.starts_tried:
         yield starts_words(found)
+    if found.unreserved:
+        yield reserve_words(found)
     if found.months:
         yield sun_sentence(found, say)
 

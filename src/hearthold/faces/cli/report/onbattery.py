@@ -14,6 +14,7 @@ from hearthold.faces.cli.report.say import clock, duration
 from hearthold.papers.words.onbattery import (
     lasts_sentence,
     month_cells,
+    reserve_words,
     spared_words,
     standing_words,
     starts_words,
@@ -33,6 +34,7 @@ def battery_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
     for words in (
         unstartable_words(sheet.house, found, sheet.say),
         lasts_sentence(found),
+        reserve_words(found),
         spared_words(sheet.house, found, sheet.say),
     ):
         if words:

@@ -14,7 +14,13 @@ from hearthold.faces.cli.report.parts import Column, heading, sentence, table, t
 from hearthold.faces.cli.report.say import Say, clock, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
 from hearthold.papers.words.kept import broken, drain_words
-from hearthold.papers.words.onbattery import lasts_sentence, spared_words, standing_words, unstartable_words
+from hearthold.papers.words.onbattery import (
+    lasts_sentence,
+    reserve_words,
+    spared_words,
+    standing_words,
+    unstartable_words,
+)
 from hearthold.quantities.spans import day_number
 
 if TYPE_CHECKING:
@@ -41,7 +47,8 @@ def panel_outage_report(found: PlannedPanel, say: Say, page: Console) -> Iterato
     yield sentence(f"{plan.sentence} {standing_words(plan)}")
     if planned.switches:
         yield table((Column("day", True), Column("time", True), Column("switch")), _switches(found))
-    for told in (unstartable_words(found.house, plan, say), spared_words(found.house, plan, say)):
+    stands, spared = unstartable_words(found.house, plan, say), spared_words(found.house, plan, say)
+    for told in (stands, reserve_words(plan), spared):
         if told:
             yield sentence(told)
     yield heading("How long it lasts", page)
