@@ -15,6 +15,7 @@ from hearthold.papers.runsheet import run_sheet_data
 from hearthold.papers.words import steps, ways
 from hearthold.papers.words.assumed import assumed_place
 from hearthold.papers.words.circuits import fed, stay_off
+from hearthold.papers.words.fuel import trips_words
 from hearthold.papers.words.heater import in_the_cold, with_heater
 from hearthold.papers.words.kept import given_up_words, limit, worst
 from hearthold.papers.words.say import Say, duration
@@ -246,3 +247,17 @@ def test_a_plan_without_its_fuel_at_home_says_what_it_rests_on():
     assert sheet.split(" While ")[0].endswith(
         "Fetch fuel, leaving on day 1 at 18:00 and on day 6 at 06:30, if a station has power."
     )
+
+
+@pytest.mark.parametrize(("burned_m3", "ahead"), [(0.090, True), (0.100, False)])
+def test_a_trip_for_fuel_that_is_not_burned_is_told_as_ahead_of_need(burned_m3, ahead):
+    """95 L at home and 75 L brought: the trip was needed if more than 95 L was burned."""
+    routine = replace(
+        plan_of_example("tarn").routine,
+        fuel_lasts_s=math.inf,
+        trips=(FuelTrip(108.5 * 3600.0, 110.5 * 3600.0, 0.075),),
+        fuel_left_m3=0.095 + 0.075 - burned_m3,
+    )
+    told = trips_words(routine)
+    assert told.startswith("one trip for fuel in all, leaving on day 6 at 06:30")
+    assert ("ahead of need: what is at home lasts for" in told) is ahead

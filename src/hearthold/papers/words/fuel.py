@@ -29,7 +29,11 @@ def outlasted(found: Routine) -> str:
 def trips_words(found: Routine) -> str:
     """Trips for fuel in the replay of a routine."""
     if found.trips:
-        return f"{counted(len(found.trips), 'trip')} for fuel in all, {leaving(found)}"
+        told = f"{counted(len(found.trips), 'trip')} for fuel in all, {leaving(found)}"
+        brought_m3 = sum(trip.brings_m3 for trip in found.trips)
+        if found.fuel_left_m3 < brought_m3 or found.outlasts_its_fuel:
+            return told
+        return f"{told}, ahead of need: what is at home lasts for {duration(found.tested_s)}"
     short = found.outlasts_its_fuel or found.fuel_left_m3 <= 0.0
     return "no trip for fuel is counted on" if short else "no trip for fuel needed"
 
