@@ -305,6 +305,21 @@ def test_a_motor_that_the_inverter_cannot_start_stays_off(surge, starts):
     assert (float(trace.outcomes.account(O_LOAD_J)[0]) > 0.0) is starts
 
 
+def test_a_hookup_that_feeds_nothing_loses_what_is_vital():
+    """By hand: 22:30 to 05:30 is 7 h in each of the two nights of 36 h from 18:00, the first after 4.5 h."""
+    fed = cabin("9 kWh", medical=True)
+    house = replace(fed, circuits=tuple(c.model_copy(update={"panel": "main"}) for c in fed.circuits))
+    assert not house.fed_circuits
+    problem = posed(house)
+    found = planned(problem, np.array([problem.start_s]))
+    assert found.sentence.startswith("The battery feeds nothing")
+    cpap = next(s for s in found.stores if s.store == "cpap")
+    assert (cpap.kind, cpap.kept) == ("vital", False)
+    assert cpap.first_s == pytest.approx(4.5 * HOUR_S)
+    assert cpap.beyond_s == pytest.approx(14.0 * HOUR_S)
+    assert not found.kept
+
+
 def test_less_charge_never_lasts_longer():
     house = cabin("5 kWh")
     lasted = [

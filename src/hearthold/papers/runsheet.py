@@ -192,7 +192,7 @@ def _panel(job: Job, found: PanelPlan) -> dict[str, Any]:
     lists = (("ON at all hours", found.always), (_in_hours(found), found.in_hours), ("OFF", found.off))
     words = [f"{head}: {names([job.circuit(c) for c in some], 60)}." for head, some in lists if some]
     told = [
-        *words,
+        *(words or [found.sentence]),
         unstartable_words(job.house, found, job.say),
         lasts_sentence(found),
         spared_words(job.house, found, job.say),

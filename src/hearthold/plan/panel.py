@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import ceil, inf
+from math import ceil, inf, nan
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,6 +22,7 @@ import numpy as np
 from hearthold.engine.control import PanelHours
 from hearthold.engine.habits import USUAL
 from hearthold.engine.kernels import layout as c
+from hearthold.engine.rows import inside
 from hearthold.engine.run import simulate
 from hearthold.engine.trace import Trace
 from hearthold.engine.weather import Hours
@@ -29,7 +30,7 @@ from hearthold.house.house import House
 from hearthold.house.loads import Load, Pattern
 from hearthold.plan.asked import Asked
 from hearthold.plan.kept import StoreKept, first_broken, stores_kept
-from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S
+from hearthold.plan.objective import DAY_S, HOUR_S, SLOT_S, VITAL_KEPT_S
 from hearthold.plan.panel_rules import (
     VITAL_PART,
     Duty,
@@ -40,6 +41,7 @@ from hearthold.plan.panel_rules import (
     control_of,
     panel_of,
     price_rules,
+    vital_needs,
 )
 from hearthold.plan.panel_search import search
 from hearthold.plan.parts import CostParts
@@ -120,6 +122,11 @@ class PanelPlan:
     unreserved: str = ""  # a way that keeps every limit, were no charge held back for what is vital
 
     @property
+    def feeds_nothing(self) -> bool:
+        """Whether there is no circuit with a load on it that the battery feeds."""
+        return not (self.always or self.in_hours or self.off)
+
+    @property
     def kept(self) -> bool:
         """Whether every limit is kept in the replay."""
         return self.breaks_first is None
@@ -182,7 +189,7 @@ def _described(problem: Problem, panel: Panel, rule: PanelRule, starts: Array, t
     parts, _ = price_rules(problem, panel, [rule], starts, lengths)
     reserved = None if low is None else price_rules(low, panel, [rule], starts, lengths)[0][0, :, VITAL_PART]
     trace = replay(problem, control_of(panel, rule))
-    stores = stores_kept(house, trace)
+    stores = panel_stores(problem, trace)
     broken = first_broken(stores)
     told = {duty: [house.circuit_by_id[name].name for name in named[duty]] for duty in Duty}
     return PanelPlan(
@@ -226,6 +233,29 @@ def replay(problem: Problem, control: PanelHours, length_s: float | None = None)
     return simulate(problem.plain, problem.outside, control, start_s=problem.start_s, hours=hours)
 
 
+def panel_stores(problem: Problem, trace: Trace) -> tuple[StoreKept, ...]:
+    """Every store of a replay, and every vital load that the battery does not feed at all, the first to fail first."""
+    house, fed = problem.house, {circuit.id for circuit in problem.house.fed_circuits}
+    unfed = [_unfed(problem, load, trace.length_s) for load in house.vital_loads if load.circuit not in fed]
+    found = [*stores_kept(house, trace), *unfed]
+    return tuple(sorted(found, key=lambda x: (x.kept or not x.hard, x.first_s, x.store)))
+
+
+def _unfed(problem: Problem, load: Load, length_s: float) -> StoreKept:
+    """A vital load that gets nothing, at the times at which it needs power, once its own battery is empty."""
+    windows = vital_needs(problem.house, (load,))
+    own_s = sum(need.own_battery_s for need in problem.house.medical if need.load == load.id)
+    ends = np.arange(SLOT_S, length_s + 1.0, SLOT_S)
+    wanted = [inside(windows, (problem.start_s + end - SLOT_S) % DAY_S) for end in ends]
+    gone_s = np.cumsum(wanted) * SLOT_S  # of what it needed
+    short_s = max(0.0, float(gone_s[-1]) - own_s) if len(gone_s) else 0.0
+    first_s = float(ends[np.argmax(gone_s > own_s)]) - SLOT_S if short_s > 0.0 else inf
+    return StoreKept(
+        load.id, load.name, "vital", "s", nan, nan, 0.0, short_s, first_s, short_s, True,
+        short_s <= VITAL_KEPT_S,
+    )  # fmt: skip
+
+
 def case_of(problem: Problem, what: str, control: PanelHours, trace: Trace | None = None) -> PanelCase:
     """One way to keep the panel, played through."""
     trace = trace or replay(problem, control)
@@ -239,7 +269,7 @@ def case_of(problem: Problem, what: str, control: PanelHours, trace: Trace | Non
         float(out.account(c.O_LOAD_J)[0]) / lit_days,
         float(out.account(c.O_BAT_END)[0]),
         dark_s,
-        first_broken(stores_kept(problem.house, trace)) is None,
+        first_broken(panel_stores(problem, trace)) is None,
         float(long.outcomes.battery_first_s[0]),
         *_holds(problem, control, long),
     )
@@ -251,12 +281,12 @@ def _holds(problem: Problem, control: PanelHours, long: Trace) -> tuple[float, S
     By halving: what is broken stays broken. When a limit was first left does not say it, for stored water.
     """
     kept, over = 0, round(LASTS_DAYS * DAY_S / SLOT_S)
-    broken = first_broken(stores_kept(problem.house, long))
+    broken = first_broken(panel_stores(problem, long))
     if broken is None:
         return inf, None
     while over - kept > 1:
         middle = (kept + over) // 2
-        found = first_broken(stores_kept(problem.house, replay(problem, control, middle * SLOT_S)))
+        found = first_broken(panel_stores(problem, replay(problem, control, middle * SLOT_S)))
         if found is None:
             kept = middle
         else:

@@ -91,6 +91,8 @@ def _sentence(
     """What to have on now, and the next thing to do."""
     names = [house.circuit_by_id[name].name for name in on_now]
     every = len(on_now) == len(plan.always) + len(plan.in_hours) + len(plan.off)
+    if plan.feeds_nothing:
+        return plan.sentence
     told = "Have every circuit off now."
     if names:
         told = "Have every circuit on now." if every else f"On now: {listed(names)}; all others off."

@@ -123,13 +123,13 @@ def panel_of(house: House, rules: RunRules) -> Panel:
     return Panel(
         tuple(fed),
         tuple(min(load.priority.rank for load in house.loads_on(c)) for c in fed),
-        tuple(_needs(house, house.loads_on(c)) for c in fed),
+        tuple(vital_needs(house, house.loads_on(c)) for c in fed),
         np.array([_missed_j(house, rules, house.loads_on(c)) for c in fed]).reshape(len(fed), SLOTS_A_DAY),
     )
 
 
-def _needs(house: House, loads: tuple[Load, ...]) -> Windows:
-    """When the vital loads of a circuit need power: at the times that the house file says, else at all hours."""
+def vital_needs(house: House, loads: tuple[Load, ...]) -> Windows:
+    """When the vital ones of some loads need power: at the times that the house file says, else at all hours."""
     found: Windows = ()
     for load in (x for x in loads if x in house.vital_loads):
         said = bool(load.use) or any(need.load == load.id for need in house.medical)

@@ -10,6 +10,7 @@ from hearthold.plan.kept import StoreKept
 from hearthold.plan.objective import HOUR_S
 from hearthold.quantities.spans import clock, day_clock, day_number
 
+FEEDS_NOTHING = "The battery feeds nothing: no circuit with a load on it is behind its hookup."
 NEAR_S = 8 * HOUR_S  # a time of day that comes so soon needs no day beside it (judgement)
 
 
@@ -80,7 +81,7 @@ def panel_sentence(
         told.append(f"On only {spans}: {listed(in_hours)}.")
     if off:
         told.append(f"Keep off: {listed(off)}.")
-    return " ".join(told) or "Keep every circuit off."
+    return " ".join(told) or FEEDS_NOTHING
 
 
 def value(store: StoreKept, what: float) -> str:

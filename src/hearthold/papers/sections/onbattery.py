@@ -27,6 +27,10 @@ if TYPE_CHECKING:
 def panel_blocks(job: Job, found: PanelPlan) -> Iterator[Block]:
     """The way to keep the panel, other ways beside it, and every limit in the replay."""
     yield Heading("Which circuits are on when")
+    if found.feeds_nothing:
+        yield Words(found.sentence, "lead")
+        yield from kept_blocks(job, found.stores)
+        return
     yield Words(f"{found.sentence} Every day, by the clock. {standing_words(found)}", "lead")
     stands = unstartable_words(job.house, found, job.say)
     said = (stands, lasts_sentence(found), reserve_words(found), spared_words(job.house, found, job.say))

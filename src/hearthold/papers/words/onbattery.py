@@ -43,7 +43,9 @@ def _after(seconds: float) -> str:
 
 
 def lasts_sentence(found: PanelPlan, begin: str = "Kept so, from full, ") -> str:
-    """How long the chosen way lasts, and everything on."""
+    """How long the chosen way lasts, and everything on; empty where nothing is fed."""
+    if found.feeds_nothing:
+        return ""
     case = found.lasts
     told = f"{begin}{empty_words(case)}"
     if case.fails_first is not None:
@@ -55,7 +57,7 @@ def lasts_sentence(found: PanelPlan, begin: str = "Kept so, from full, ") -> str
 def sun_sentence(found: PanelPlan, say: Say) -> str:
     """What the panels bring, where there are any: of what is used in a day."""
     usual = [month for month in found.months if not month.harsh]
-    if not usual:
+    if not usual or found.feeds_nothing:
         return ""
     parts = [f"{say.energy(m.sun_day_j)} a day in a usual {month_name[m.month]}" for m in usual]
     worst = next((m for m in found.months if m.harsh), None)
@@ -120,13 +122,15 @@ def _without(house: House, loads: list[Load]) -> str:
 
 def starts_words(found: PanelPlan) -> str:
     """How the other times of day at which the grid may fail came out."""
-    if found.starts_tried < 2:
+    if found.starts_tried < 2 or found.feeds_nothing:
         return ""
     return f"Of {found.starts_tried} times of day at which it may fail, it keeps every limit at {found.starts_kept}."
 
 
 def standing_words(found: PanelPlan) -> str:
-    """What may be said of it."""
+    """What may be said of it; empty where there is nothing to choose."""
+    if found.feeds_nothing:
+        return ""
     if found.kept:
         return f"It keeps every limit: {found.standing.words}, of {found.tried:,} ways tried."
     reserve = " with a reserve of charge for what is vital" if found.unreserved else ""

@@ -142,6 +142,8 @@ def _what_stays_on(teller: Teller, plan: Plan) -> Iterator[str]:
 def _on_battery(say: Say, found: PanelPlan) -> Iterator[str]:
     """A battery and no machine: what to switch, how long that lasts, and what the sun brings."""
     yield found.sentence
+    if found.feeds_nothing:
+        return
     yield lasts_sentence(found)
     if found.starts_kept < found.starts_tried:
         yield starts_words(found)

@@ -30,6 +30,10 @@ if TYPE_CHECKING:
 def battery_section(sheet: Sheet, found: PanelPlan) -> Iterator[RenderableType]:
     """The way to keep the panel, and every limit in the replay."""
     yield heading("Which circuits are on when", sheet.page)
+    if found.feeds_nothing:
+        yield sentence(found.sentence)
+        yield kept_table(found.stores, sheet.say)
+        return
     yield sentence(f"{found.sentence} Every day, by the clock. {standing_words(found)}")
     for words in (
         unstartable_words(sheet.house, found, sheet.say),

@@ -36,6 +36,10 @@ def panel_outage_report(found: PlannedPanel, say: Say, page: Console) -> Iterato
     yield sentence(_verdict(plan))
     if drain_words(plan.stores):
         yield sentence(drain_words(plan.stores))
+    if plan.feeds_nothing:
+        yield kept_table(plan.stores, say)
+        yield from cautions_of(sheet, "food_doubt", "medical" if found.house.vital_loads else "cold_house")
+        return
     yield sentence(lasts_sentence(plan, f"{_charge(found, say)} Kept so, from now on, "))
     if found.asked.sure_frac is not None:
         yield sentence(
@@ -72,6 +76,8 @@ def _verdict(plan: PanelPlan) -> str:
     if plan.kept:
         return f"Every limit is kept for {duration(plan.tested_s)}."
     told = names([f"{s.name} ({harm(s)})" for s in broken(plan.stores)])
+    if plan.feeds_nothing:
+        return f"Not kept for {duration(plan.tested_s)}: {told}."
     return f"No way was found that keeps every limit for {duration(plan.tested_s)}. Not kept: {told}."
 
 
