@@ -75,7 +75,7 @@ SPOILED = {
         '"L14-30"',
         '"L14-31"',
         "generator.receptacle = 'L14-31'",
-        'is not a connector of the reference table. Did you mean "L14-30"?',
+        "is not a connector of the reference table. Known, with their trade names: 5-15,",
     ),
     "inlet": (
         HOOKUP,
@@ -245,6 +245,20 @@ CHANGED = {
         "well_half_hp_four_wire",
         "load[1].kind = 'well_half_hp_four_wire'",
         "is not a kind of the load catalogue. Did you mean",
+    ),
+    "kind_that_is_part_of_longer_ones": (
+        AMERICAN,
+        "well_half_hp_three_wire",
+        "cpap",
+        "load[1].kind = 'cpap'",
+        'Did you mean "cpap_with_humidifier" or "cpap_without_humidifier"? Search with: hearthold loads WORD',
+    ),
+    "kind_like_nothing": (
+        AMERICAN,
+        "well_half_hp_three_wire",
+        "qqq",
+        "load[1].kind = 'qqq'",
+        "is not a kind of the load catalogue. Search with: hearthold loads WORD",
     ),
     "kind_of_the_other_system": (
         AMERICAN,

@@ -169,7 +169,7 @@ def _catalogue(document: HouseDocument) -> Iterator[Problem]:
     kinds = loads.load_ids()
     for i, load in enumerate(document.load):
         if load.kind is not None and load.kind not in kinds:
-            hint = did_you_mean(load.kind, kinds) + " Search with: hearthold loads WORD"
+            hint = f"{did_you_mean(load.kind, kinds)} Search with: hearthold loads WORD".lstrip()
             yield ("load", i, "kind"), "is not a kind of the load catalogue.", hint
         elif load.kind is not None and document.site.system.value not in loads.load(load.kind).systems:
             system = document.site.system.value
@@ -189,11 +189,9 @@ def _catalogue(document: HouseDocument) -> Iterator[Problem]:
 
 def _table_words(document: HouseDocument) -> Iterator[Problem]:
     if document.generator is not None:
-        yield from _word(
-            ("generator", "receptacle"), document.generator.receptacle, _names("connectors"), "connector"
-        )
+        yield from _connector(("generator", "receptacle"), document.generator.receptacle)
     if document.hookup is not None:
-        yield from _word(("hookup", "inlet"), document.hookup.inlet, _names("connectors"), "connector")
+        yield from _connector(("hookup", "inlet"), document.hookup.inlet)
     yield from _word(("outages", "region"), document.outages.region, outage_regions(), "region")
     for i, load in enumerate(document.load):
         yield from _word(("load", i, "start_kind"), load.start_kind, motors.start_kinds(), "way to start")
@@ -201,6 +199,14 @@ def _table_words(document: HouseDocument) -> Iterator[Problem]:
         yield from _word(
             ("heat", "house_class"), document.heat.house_class, _names("house_classes"), "house class"
         )
+
+
+def _connector(where: Where, word: str | None) -> Iterator[Problem]:
+    """Nothing near is offered: a connector whose name differs by one sign may be of another current or voltage."""
+    known = _names("connectors")
+    if word is not None and word not in known:
+        hint = f"Known, with their trade names: {', '.join(known)}."
+        yield where, "is not a connector of the reference table.", hint
 
 
 def _names(table_name: str) -> list[str]:
