@@ -76,6 +76,16 @@ def test_an_unread_gauge_is_asked_for(capsys, croft):
     assert "taken as full: look, and give its charge with --reading 'battery=60 %'." in text
 
 
+def test_what_nobody_read_is_named_in_the_middle_of_an_outage(capsys, croft):
+    asked = ("outage", croft, "--hours", "12")
+    _, text, _ = told(capsys, *asked, "--down", "5 h", "--reading", "house=14 C")
+    warned = text[text.index("NOBODY READ") :].split(": taken as")[0]
+    for store in read_house(croft).cold:
+        assert store.name in warned
+    assert "house" not in warned.replace("NOBODY READ", "").split()
+    assert "NOBODY READ" not in told(capsys, *asked)[1]
+
+
 @pytest.mark.parametrize(
     "asked", [AskedOutage(running=True), AskedOutage(prove_s=2.0), AskedOutage(fuel="gasoline")]
 )

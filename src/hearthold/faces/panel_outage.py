@@ -15,9 +15,9 @@ if TYPE_CHECKING:
 
     from hearthold.engine.weather import Hours
     from hearthold.faces.outage import AskedOutage
+    from hearthold.faces.readings import ReadNow
     from hearthold.house.house import House
     from hearthold.plan.kept import StoreKept
-    from hearthold.plan.now import Now
     from hearthold.plan.outage import Span
     from hearthold.plan.panel import PanelCase
 
@@ -29,6 +29,9 @@ class PlannedPanel:
     house: House
     asked: AskedOutage
     planned: PanelOutage
+    unread: dict[
+        str, str
+    ]  # names of the stores that nobody read, by what a reading calls them; battery aside
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +70,14 @@ class PanelAccount:
     tried: int
     ways: tuple[PanelWay, ...]
     stores: tuple[StoreKept, ...]
+    unread: tuple[str, ...]  # stores that nobody read though the grid has been down for a while
 
 
 def planned_panel(
     house: House,
     asked: AskedOutage,
     outside: Hours,
-    now: Now,
+    read_in: ReadNow,
     span: Span,
     progress: Callable[[str], None] | None = None,
 ) -> PlannedPanel:
@@ -94,7 +98,8 @@ def planned_panel(
         )
     if progress is not None and not jit.is_compiled():
         progress("preparing the simulation for this computer, once; this takes a few seconds ...")
-    return PlannedPanel(house, asked, plan_panel_outage(house, outside, now, span))
+    unread = {name: told for name, told in read_in.unread.items() if name != "battery"}
+    return PlannedPanel(house, asked, plan_panel_outage(house, outside, read_in.now, span), unread)
 
 
 def panel_account(found: PlannedPanel) -> PanelAccount:
@@ -119,6 +124,7 @@ def panel_account(found: PlannedPanel) -> PanelAccount:
         tried=plan.tried,
         ways=tuple(_way(case) for case in (plan.lasts, *plan.cases)),
         stores=plan.stores,
+        unread=tuple(found.unread) if planned.now.elapsed_s > 0.0 else (),
     )
 
 

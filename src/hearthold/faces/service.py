@@ -147,7 +147,7 @@ def outage(
         span = Span(None, lengths_s(outages_of(house, today, file=str(path)), down_s), asked.sure_frac)
     outside = month_with_sun(house, asked.month or harshest_month(house))
     if has_panel_alone(house):
-        return planned_panel(house, asked, outside, read_in.now, span, progress)
+        return planned_panel(house, asked, outside, read_in, span, progress)
     wanted = Asked(fuel=asked.fuel)
     planned = plan_outage(
         house, outside, read_in.now, span, asked=wanted, prove_s=asked.prove_s, progress=progress

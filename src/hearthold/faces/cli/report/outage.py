@@ -13,9 +13,9 @@ from hearthold.faces.cli.report.parts import Column, heading, pairs, sentence, t
 from hearthold.faces.cli.report.ran import fuel_words, gave_way, ran_words
 from hearthold.faces.cli.report.say import Say, clock, counted, duration, names, share
 from hearthold.faces.cli.report.sheet import Sheet
+from hearthold.faces.cli.report.unread import unread_words
 from hearthold.faces.fuel_now import READ, STOCK, TANK
 from hearthold.faces.outage import proof_words, sorted_out
-from hearthold.faces.readings import not_readable
 from hearthold.faces.simulation import finite
 from hearthold.papers.words.kept import broken, drain_words, given_up_words
 from hearthold.quantities.spans import day_clock, day_number
@@ -39,14 +39,14 @@ OUTLAYS = {
 def outage_report(found: PlannedOutage, say: Say, page: Console) -> Iterator[RenderableType]:
     """Everything `outage` prints, in order."""
     sheet, planned = Sheet(page, say, found.house), found.planned
-    plan = planned.plan
+    plan, down_s = planned.plan, planned.now.elapsed_s
     yield title(_title(found), page)
     yield sentence(say.retold(planned.answer.sentence))
     yield sentence(_verdict(plan))
     for text in (given_up_words(plan.stores), drain_words(plan.stores)):
         if text:
             yield sentence(text)
-    yield from (sentence(text) for text in (*_unread(found), *_span(found)))
+    yield from (sentence(text) for text in (*unread_words(found.house, down_s, found.unread), *_span(found)))
     yield heading("When to run", page)
     yield from _spells(plan)
     yield pairs([*_figures(plan, say), *_fuel_now(found, say)])
@@ -80,23 +80,6 @@ def _verdict(plan: RunPlan) -> str:
         return f"{every} is kept for {duration(plan.horizon_s)}."
     told = names([f"{s.name} ({harm(s)})" for s in broken(plan.stores)])
     return f"No plan was found that keeps every limit for {duration(plan.horizon_s)}. Not kept: {told}."
-
-
-def _unread(found: PlannedOutage) -> Iterator[str]:
-    """What is taken as in normal times because nobody read it, though the grid has been down for a while."""
-    down_s = found.planned.now.elapsed_s
-    if down_s <= 0.0:
-        return
-    if found.unread:
-        told = names(list(found.unread.values()), 12)
-        yield (
-            f"NOBODY READ {told}: taken as in normal times, as if the grid had failed just now. After "
-            f"{duration(down_s)} that is too good: look, and give what you see with --reading "
-            f"({', '.join(found.unread)})."
-        )
-    others = not_readable(found.house)
-    if others:
-        yield f"Taken as in normal times too, and nothing to give a reading of: {names(list(others), 12)}."
 
 
 def _span(found: PlannedOutage) -> Iterator[str]:

@@ -13,6 +13,7 @@ from hearthold.faces.cli.report.onbattery import ways_table
 from hearthold.faces.cli.report.parts import Column, heading, sentence, table, title
 from hearthold.faces.cli.report.say import Say, clock, duration, names
 from hearthold.faces.cli.report.sheet import Sheet
+from hearthold.faces.cli.report.unread import unread_words
 from hearthold.papers.words.kept import broken, drain_words
 from hearthold.papers.words.onbattery import (
     lasts_sentence,
@@ -36,6 +37,8 @@ def panel_outage_report(found: PlannedPanel, say: Say, page: Console) -> Iterato
     yield sentence(_verdict(plan))
     if drain_words(plan.stores):
         yield sentence(drain_words(plan.stores))
+    for told in unread_words(found.house, planned.now.elapsed_s, found.unread):
+        yield sentence(told)
     if plan.feeds_nothing:
         yield kept_table(plan.stores, say)
         yield from cautions_of(sheet, "food_doubt", "medical" if found.house.vital_loads else "cold_house")
