@@ -7,6 +7,7 @@ from tests.rules.houses import CALM, TODAY, changed, item
 
 from hearthold.house.supply import Hookup, HookupKind
 from hearthold.rules.case import Case
+from hearthold.rules.check import check
 from hearthold.sizing.conditions import conditions
 
 HOUR_S = 3600.0
@@ -50,6 +51,14 @@ def test_cords_reach_what_has_a_plug_of_the_right_voltage():
     assert [x.id for x in case(cords).fed_loads] == ["fridge", "freezer", "lamp"]
     sump = item(cords, "loads", "boiler", group="sanitation", kind="sump_third_hp")
     assert "boiler" in [x.id for x in case(sump).fed_loads]
+
+
+def test_no_essential_panel_is_spoken_of_where_cords_are_all_there_is():
+    cords = changed(CALM, hookup=Hookup.model_validate({"kind": "cords"}))
+    cords = item(cords, "circuits", "boiler", panel="main")
+    (told,) = [f for f in check(case(cords)) if f.rule == "heater-not-fed"]
+    assert "essential panel" not in told.remedy
+    assert "put on transfer equipment, which has yet to be put in" in told.remedy
 
 
 def test_nothing_is_reached_without_a_hookup():

@@ -241,6 +241,13 @@ class Case:
         return max(self.quiet_s, (_DAY_S - self.quiet_s) / spells)
 
     @property
+    def fed_panel_words(self) -> str:
+        """What a circuit can be put on to get power; on cords there is no such panel yet."""
+        fed = self.hookup is not None and not self.house.on_cords
+        words = "the essential panel" if fed else "transfer equipment, which has yet to be put in"
+        return in_local_words(words, self.house.system)
+
+    @property
     def gap_words(self) -> str:
         """Where the gap is from; empty where it is the routine's own."""
         if self.played is not None:

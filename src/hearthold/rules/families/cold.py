@@ -49,7 +49,8 @@ def heater_not_fed(case: Case, row: RuleRow) -> Iterator[Hit]:
     """A heater whose load power does not reach, where there is a machine."""
     load = _heater(case)
     if case.generator is not None and load is not None and not case.reaches(load):
-        yield Hit(load.name, {"load": load.name, "circuit": case.house.circuit_by_id[load.circuit].name})
+        circuit = case.house.circuit_by_id[load.circuit].name
+        yield Hit(load.name, {"load": load.name, "circuit": circuit, "panel": case.fed_panel_words})
 
 
 @rule("no-other-heat")

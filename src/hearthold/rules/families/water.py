@@ -22,7 +22,8 @@ def pump_not_fed(case: Case, row: RuleRow) -> Iterator[Hit]:
         return
     load = case.house.load_by_id[water.pump_load]
     if not case.reaches(load):
-        yield Hit(load.name, {"load": load.name, "circuit": case.house.circuit_by_id[load.circuit].name})
+        circuit = case.house.circuit_by_id[load.circuit].name
+        yield Hit(load.name, {"load": load.name, "circuit": circuit, "panel": case.fed_panel_words})
 
 
 @rule("no-stored-water")
@@ -51,7 +52,8 @@ def pit_not_fed(case: Case, row: RuleRow) -> Iterator[Hit]:
     for pit in case.house.pits:
         load = case.house.load_by_id[pit.load]
         if not case.reaches(load) and pit.inflow_m3_per_s > 0.0:
-            yield _about(pit, load=load.name, full_s=pit.headroom_m3 / pit.inflow_m3_per_s)
+            full_s = pit.headroom_m3 / pit.inflow_m3_per_s
+            yield _about(pit, load=load.name, full_s=full_s, panel=case.fed_panel_words)
 
 
 @rule("pit-overflows-between-spells")
