@@ -9,12 +9,13 @@ import pytest
 from tests.builders.house_parts import battery
 
 from hearthold.house.reader import house_from_text
-from hearthold.papers.blocks import Points, Words
+from hearthold.papers.blocks import Points, Warn, Words
 from hearthold.papers.drill import drill_blocks
 from hearthold.papers.make import job_of
 from hearthold.papers.pocket.page import pocket_page
 from hearthold.papers.report import report_blocks
 from hearthold.papers.runsheet import run_sheet, run_sheet_data
+from hearthold.papers.shopping import shopping_blocks
 from hearthold.papers.words.onbattery import lasts
 from hearthold.plan.house import plan_house
 
@@ -68,6 +69,14 @@ def test_a_motor_that_the_inverter_cannot_start_is_off_on_every_page():
         assert "no water is pumped, what is stored is all there is" in page
 
 
+def test_the_log_of_the_pocket_page_offers_nothing_of_a_machine(job):
+    page = pocket_page(job)
+    offered = re.findall(r'<option value="(\w+)"', page)
+    assert {"reading", "grid_lost", "grid_back"} <= set(offered)
+    assert not {"refuel", "start", "stop"} & set(offered)
+    assert "Tap “Machine started” below" not in page
+
+
 def test_report_drill_and_pocket_say_the_same(job):
     sentence = job.plan.on_battery.sentence
     assert told(report_blocks(job)).count(sentence) == 2  # in short, and in its own section
@@ -89,3 +98,14 @@ def test_report_drill_and_pocket_say_the_same(job):
 def test_what_lasts_is_told_in_full_hours_and_from_two_days_on_as_everywhere(seconds, told):
     """By hand: nobody should reckon with an hour that is not full; 60 h are two and a half days."""
     assert lasts(seconds) == told
+
+
+def test_the_shopping_list_chooses_no_portable_set(job):
+    """With no battery either, a set may yet be bought, and the list says what it must have."""
+    warned = job.caution("co_shutoff")
+    assert warned not in [x.text for x in shopping_blocks(job) if isinstance(x, Warn)]
+    neither = house_from_text(
+        re.sub(r"\n\[generator\].*?\n(?=\[safety\])", "\n", CROFT.read_text("utf-8"), flags=re.DOTALL)
+    )
+    bare = job_of(plan_house(neither, today=TODAY), neither, today=TODAY)
+    assert warned in [x.text for x in shopping_blocks(bare) if isinstance(x, Warn)]

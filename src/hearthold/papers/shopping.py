@@ -75,7 +75,7 @@ def shopping_blocks(job: Job) -> Iterator[Block]:
     )
     yield table(columns, (_row(w) for w in sorted(wanted, key=lambda w: bool(w.there))))
     machine = job.house.generator
-    if machine is None or machine.kind != "standby":
+    if machine.kind != "standby" if machine is not None else job.plan.on_battery is None:
         yield Warn(job.caution("co_shutoff"))
     yield from cost_blocks(job)
     yield from _fuel(job)

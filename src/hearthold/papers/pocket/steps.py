@@ -52,7 +52,7 @@ def checklists(job: Job) -> tuple[Checklist, ...]:
             "start",
             "Start",
             (),
-            [*steps.start(job), "Tap “Machine started” below: the clocks go by it."],
+            [*steps.start(job), "Tap “Machine started” below: the clocks go by it."] if job.source else [],
         ),
         _list(job, "over", "Switch over", ("no_backfeed",), steps.switch(job)),
         _list(job, "running", "While it runs", ("co_symptoms", "keep_dry"), _running(job)),

@@ -21,6 +21,7 @@ KINDS = (
     ("grid_lost", "Grid failed"),
     ("grid_back", "Grid is back"),
 )
+OF_A_MACHINE = ("refuel", "start", "stop")  # not offered where there is none
 
 
 def log_section(facts: Facts) -> Element:
@@ -41,10 +42,11 @@ def log_section(facts: Facts) -> Element:
 def _form(facts: Facts) -> Element:
     fuel = facts.say.volume_unit
     words = el("input", type="text", autocomplete="off", maxlength="500", dir="auto")
+    kinds = [(k, told) for k, told in KINDS if facts.job.source is not None or k not in OF_A_MACHINE]
     return el(
         "form",
         el("h3", "Write down"),
-        field("add-kind", "What", el("select", [el("option", told, value=kind) for kind, told in KINDS])),
+        field("add-kind", "What", el("select", [el("option", told, value=kind) for kind, told in kinds])),
         field("add-what", "Of", el("select", _readings(facts))),
         field("add-value", "Value", _number()),
         field("add-amount", f"Amount filled in, {fuel} (may stay empty)", _number(), hidden=True),
