@@ -118,3 +118,4 @@ def test_risk_is_of_the_way_that_plan_tells(capsys, croft):
     assert "Nothing runs" not in text
     assert "the battery is full when the grid fails" in text
     assert "the machine starts" not in text
+    assert "out of fuel" not in text

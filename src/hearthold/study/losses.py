@@ -143,7 +143,11 @@ def _losses(outcomes: Outcomes, until_s: Array) -> Iterator[tuple[Loss, Array]]:
             Loss("hot_water", Kind.HOT_WATER, "tank below the lowest you allow"),
             at_end(outcomes.tank_first_s),
         )
-    yield Loss("fuel", Kind.FUEL, "the machine is wanted and no fuel is left"), at_end(outcomes.fuel_out_s)
+    if house.world.limits[0].any():  # there is a machine
+        yield (
+            Loss("fuel", Kind.FUEL, "the machine is wanted and no fuel is left"),
+            at_end(outcomes.fuel_out_s),
+        )
 
 
 def crossing_s(until_s: Array, values: Array, levels: float | Array) -> Array:
