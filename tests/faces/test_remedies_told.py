@@ -33,7 +33,7 @@ class Trouble:
 def remedy(what, keys, cost_j, fuel=1.0, kept=False, breaks=("house",)):
     outlay = "fuel" if "fuel" in keys else "nothing to buy"
     left = () if kept else breaks
-    return Remedy(what, outlay, kept, 9.0, fuel, cost_j, "house", "", left, keys, None, fuel)
+    return Remedy(what, outlay, kept, 9.0, fuel, cost_j, "house", "", left, keys, None, fuel, None)
 
 
 DRAIN = remedy("Drain", ("drain",), 60.0)
