@@ -62,7 +62,7 @@ def step_cold(f: Frame, t: int, on: bool, age: int, k: int, z: Array, y: Array, 
     hidden = stray + (k_s * STEP_S) ** 2 / 24.0 * c[C_AIR] * q[Q_ROOM_WIDE]
     low = c[C_AIR] * q[Q_AIR_LO] + c[C_OUTSIDE] * out - hidden
     high = c[C_AIR] * q[Q_AIR_HI] + c[C_OUTSIDE] * out + hidden
-    margin = READ_K + stray + k_s * LATE_S * (c[C_AIR] * max(q[Q_RISE], q[Q_FALL] if on else 0.0) + 0.1)
+    margin = READ_K + k_s * LATE_S * (c[C_AIR] * max(q[Q_RISE], q[Q_FALL] if on else 0.0) + 0.1)
     before_lo, before_hi = min(z[at], z[at + 2]), max(z[at + 1], z[at + 3])
     if on:
         _powered(c, f.caps[k, 0, 0], age, z, y, at, low, high, q, f.par[F_WAIT_S], stray)
